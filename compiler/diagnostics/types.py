@@ -1,0 +1,76 @@
+"""The one object every message is made of, and the plain reason that mathematics gives.
+
+A `Diagnostic` speaks to the writer of a recipe: it knows lines.  A `Trouble` is raised by code that knows only
+numbers (an outline that crosses itself, two circles that miss each other); the room that knows the statement turns it
+into a Diagnostic by adding the place.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import Enum
+
+
+class Severity(Enum):
+    """How much a message weighs: an error stops the part, a warning and a note do not."""
+
+    ERROR = "error"
+    WARNING = "warning"
+    NOTE = "note"
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Span:
+    """A stretch of one line of a recipe: 1-based line, 1-based first column, column just behind the last."""
+
+    line: int
+    start: int
+    end: int
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """A second place that belongs to a message, with what is to be said there."""
+
+    span: Span
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Diagnostic:
+    """One message: code (its page is `pages/<code>.md`), weight, a headline that stands alone, where, what would do.
+
+    `span` is None only when the message is about the whole file.  `label` is printed under the carets.
+    `advice` holds the lines that say what would do, most useful first.
+    """
+
+    code: str
+    severity: Severity
+    headline: str
+    span: Span | None = None
+    label: str = ""
+    others: tuple[Label, ...] = ()
+    advice: tuple[str, ...] = ()
+
+    @property
+    def is_error(self) -> bool:
+        """True where the part can't be made as long as this stands."""
+        return self.severity is Severity.ERROR
+
+
+@dataclass(eq=False)
+class Trouble(Exception):
+    """A plain reason from code that knows no lines.
+
+    `code` is a diagnostic code, `says` a headline in shop words, `names` the things of the caller that it speaks of,
+    `places` points (x, y) in mm in the plane at work, `advice` what would do.
+    """
+
+    code: str
+    says: str
+    names: tuple[str, ...] = ()
+    places: tuple[tuple[float, float], ...] = ()
+    advice: tuple[str, ...] = field(default=())
+
+    def __str__(self) -> str:
+        return self.says

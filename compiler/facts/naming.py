@@ -1,0 +1,139 @@
+"""Who is who: every name a recipe declares, and every mention of one found or answered."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from ..diagnostics import nearest
+from ..diagnostics.types import Diagnostic, Label, Severity, Span
+from ..tree.types import Name, Statement, Tree
+from .needs import EDGED, PATTERNS
+from .types import FLATS, SIDES, Ref
+
+_PARTS: dict[str, tuple[str, ...]] = {
+    "plate": FLATS,
+    "strip": FLATS,
+    "block": FLATS + SIDES,
+    "turning": FLATS + SIDES,
+    "peg": FLATS + SIDES,
+}
+
+
+def parts_of(kind: str) -> tuple[str, ...]:
+    """The flats and sides a kind gives names to for nothing."""
+    return _PARTS.get(kind, SIDES if kind in EDGED else ())
+
+
+@dataclass(slots=True)
+class Names:
+    """The names of a recipe: statement by name, those not understood, those spoken of, and what went wrong."""
+
+    declared: dict[str, Statement]
+    unread: set[str]
+    copied: set[str] = field(default_factory=set)
+    spoken_of: set[str] = field(default_factory=set)
+    found: list[Diagnostic] = field(default_factory=list)
+
+    def kind(self, name: str) -> str:
+        """The kind of the statement of this name, empty when there is none."""
+        statement = self.declared.get(name)
+        return statement.kind if statement else ""
+
+    def resolve(self, name: Name) -> Ref | None:
+        """The thing a mention speaks of; None, with a message kept, when there is no such thing.
+
+        None without a message when the thing was declared but not understood: that was answered where it stands.
+        """
+        if name.text in self.declared or name.text in self.unread:
+            base, part = name.text, ""
+        else:
+            base, _, part = name.text.partition(".")
+        if not part and base not in self.declared and base not in self.unread:
+            if base in FLATS:
+                return Ref("", base, name.span)
+            self._unknown(name.text, name.span)
+            return None
+        if base in self.unread:
+            self.spoken_of.add(base)
+            return None
+        if base not in self.declared:
+            self._unknown(base, name.span)
+            return None
+        self.spoken_of.add(base)
+        if part and not self._has_part(base, part, name.span):
+            return None
+        return Ref(base, part, name.span)
+
+    def _has_part(self, base: str, part: str, span: Span) -> bool:
+        kind = self.declared[base].kind
+        parts = parts_of(kind)
+        if part in parts:
+            return True
+        if part.isdigit() and len(part) <= 6:
+            if base in self.copied:
+                return True
+            said = f"`{base}` has no copies, so there is no `{base}.{part}`"
+            advice = ("a row, ring, grid or mirror `of` it makes copies .1 .2 ... (.1 is the thing itself)",)
+            self.found.append(Diagnostic("unknown-part", Severity.ERROR, said, span, advice=advice))
+            return False
+        near = nearest(part, list(parts))
+        advice = ("did you mean " + " or ".join(f"`{base}.{one}`" for one in near) + "?",) if near else ()
+        if not near:
+            advice = (f"a {kind} has: " + " ".join(parts) if parts else f"a {kind} has no flats or sides to name",)
+        said = f"`{base}` is a {kind} and has no `{part}`"
+        self.found.append(Diagnostic("unknown-part", Severity.ERROR, said, span, advice=advice))
+        return False
+
+    def _unknown(self, text: str, span: Span) -> None:
+        near = nearest(text, sorted([*self.declared, *self.unread]))
+        advice = ("did you mean " + " or ".join(f"`{one}`" for one in near) + "?",) if near else ()
+        if not near:
+            advice = (f"write a statement that makes it, such as: point {text}",)
+        self.found.append(Diagnostic("unknown-name", Severity.ERROR, f"nothing is named `{text}`", span, advice=advice))
+
+
+def collect(tree: Tree) -> Names:
+    """All names of a tree; a name given twice is answered at both lines and counts as not understood."""
+    declared: dict[str, Statement] = {}
+    unread: set[str] = set()
+    found: list[Diagnostic] = []
+    for statement in tree.statements:
+        name = statement.name
+        if statement.kind == "recipe" or not name:
+            continue
+        if name in declared or name in unread:
+            first = declared.get(name)
+            if first is not None:
+                found.append(_twice(name, statement, first))
+            continue
+        if "." in name:
+            said = f"`{name}`: a name has no dot"
+            advice = ("a dot speaks of a part: wall.top; write a hyphen or an underline in a name",)
+            found.append(Diagnostic("dotted-name", Severity.ERROR, said, statement.span, advice=advice))
+            unread.add(name)
+        elif statement.damaged:
+            unread.add(name)
+        else:
+            declared[name] = statement
+    names = Names(dict(sorted(declared.items())), unread, _copied(tree))
+    names.found.extend(found)
+    return names
+
+
+def _copied(tree: Tree) -> set[str]:
+    """Names of things that a pattern makes copies of."""
+    found: set[str] = set()
+    for statement in tree.statements:
+        if statement.kind in PATTERNS:
+            for fact in statement.facts:
+                things = fact.get("things") if fact.word == "of" else None
+                if isinstance(things, tuple):
+                    found.update(one.text for one in things if isinstance(one, Name))
+    return found
+
+
+def _twice(name: str, second: Statement, first: Statement) -> Diagnostic:
+    return Diagnostic(
+        "name-twice", Severity.ERROR, f"two things are named `{name}`", second.span,
+        others=(Label(first.span, "and here"),), advice=("give one of them another name",),
+    )  # fmt: skip

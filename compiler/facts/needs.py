@@ -1,0 +1,98 @@
+"""What each kind of statement needs, which facts exclude one another, and what kind of thing each slot speaks of.
+
+Three small tables, so that a new kind is stated here and nowhere else in this room.
+"""
+
+from __future__ import annotations
+
+BODIES = frozenset({"plate", "block", "strip", "turning", "peg", "rib", "fillet", "rim"})
+HOLES = frozenset({"bore", "slot", "notch"})
+SHAPES = frozenset({"round", "rectangle", "web", "arc"})
+ZONES = frozenset({"thicken", "relieve"})
+PATTERNS = frozenset({"row", "ring", "grid", "mirror"})
+CENTRED = frozenset(
+    {"point", "round", "bore", "slot", "notch", "rectangle", "block", "turning", "peg", "neighbour"}
+)  # fmt: skip
+ROUNDS = frozenset({"round", "bore", "turning", "peg", "neighbour"})
+EDGED = CENTRED - {"point"}
+
+FIT_WORDS = ("turns on", "slides on", "pushes on", "press on", "stretches on", "clears", "bites", "as read")
+_HOLE_SIZE = ("drill", "across", "hex", "square", *FIT_WORDS[:-1])
+
+# kind -> groups of facts of which at least one is needed, each with what to write.
+NEEDS: dict[str, tuple[tuple[tuple[str, ...], str], ...]] = {
+    "round": ((("across",), "across 16.0"),),
+    "bore": ((_HOLE_SIZE, "drill 6.0 not 6.1   or   across 6.1   or   clears M4"),),
+    "slot": (
+        (("drill", "wide", *FIT_WORDS[:-1]), "drill 5.0 not 5.1   or   wide 5.0"),
+        (("long", "ends"), "long 13.0   or   ends a, b"),
+    ),
+    "peg": ((("across", "hex", "square", *FIT_WORDS[:-1]), "across 6.0"), (("high",), "high 5.0")),
+    "plate": (
+        (("thick",), "thick 3.0"),
+        (("outline", "belt", "chain", "merge"), "outline a, b, c   or   belt a, b   or   merge a, b"),
+    ),
+    "strip": ((("thick",), "thick 2.0"), (("wide",), "wide 12.0"), (("path",), "path a, b, c")),
+    "turning": ((("across", "taper"), "across 14.0 from 0 to 6.0"),),
+    "web": ((("joins",), "joins a, b"), (("wide",), "wide 6.0")),
+    "arc": ((("rise", "radius"), "rise 3.0   or   radius 25"),),
+    "rib": ((("thick",), "thick 2.0"), (("between", "along"), "between leaf.front, base.top   or   along a, b")),
+    "fillet": ((("between",), "between leaf.front, base.top"), (("radius",), "radius 2")),
+    "rim": ((("on",), "on cover.front"), (("thick",), "thick 1.2"), (("high",), "high 3.0")),
+    "plane": ((("stands on", "raised", "dropped", "square to"), "stands on edge   or   raised 5.0 from base.front"),),
+    "thicken": ((("on",), "on body.front"), (("along", "collar", "inside"), "collar pivot to 12 overall"),
+                (("by", "to"), "by 2.0   or   to 6.0 overall")),
+    "relieve": ((("on",), "on body.front"), (("along", "collar", "inside"), "inside patch"),
+                (("by", "to"), "by 1.0   or   to 2.0 overall")),
+    "row": ((("of",), "of hole"), (("count",), "count 4"), (("pitch",), "pitch 12.0")),
+    "ring": ((("of",), "of hole"), (("count",), "count 6"), (("about",), "about hub")),
+    "grid": ((("of",), "of hole"), (("count",), "count 3, 2"), (("pitch",), "pitch 12.0, 10.0")),
+    "mirror": ((("of",), "of tab"), (("about",), "about middle")),
+}  # fmt: skip
+
+# kind -> groups of facts that say the same thing in different ways: at most one of each group.
+EXCLUDES: dict[str, tuple[tuple[str, ...], ...]] = {
+    "bore": (("drill", "across", "hex", "square"), FIT_WORDS, ("deep", "through"), ("counterbore", "countersink")),
+    "slot": (("drill", "wide"), FIT_WORDS, ("along", "square to", "level", "upright", "turned", "ends"),
+             ("deep", "through")),
+    "peg": (("across", "hex", "square"), FIT_WORDS),
+    "plate": (("outline", "belt", "chain", "merge"), ("grow", "shrink"), ("raised", "flush with")),
+    "arc": (("rise", "radius"),),
+    "rib": (("between", "along"),),
+    "plane": (("stands on", "raised", "dropped", "square to"),),
+    "thicken": (("along", "collar", "inside"), ("by", "to")),
+    "relieve": (("along", "collar", "inside"), ("by", "to")),
+    "row": (("along", "level", "upright", "angle"),),
+    "line": (("level", "upright", "angle"),),
+}  # fmt: skip
+
+# The sizes of a block (and of what is cut or measured like one) run across, up and towards the reader in this order.
+BOX_WORDS = ("long", "wide", "high", "thick")
+SIZE_WORDS = ("across", "flat", "hex", "square", *BOX_WORDS, "deep", "radius", "rise", "drill")
+
+# (kind or "", fact word, slot) -> what the slot may speak of: kinds, and "flat", "side", "copy" for parts of one.
+SPEAKS_OF: dict[tuple[str, str], frozenset[str]] = {
+    ("around", "thing"): CENTRED | {"copy"},
+    ("outline", "stops"): frozenset({"point", "round", "line", "arc", "turning", "peg", "bore", "copy"}),
+    ("path", "stops"): frozenset({"point", "round", "bore", "copy"}),
+    ("belt", "things"): ROUNDS | {"point", "copy"},
+    ("chain", "things"): ROUNDS | {"point", "copy"},
+    ("merge", "things"): frozenset({"round", "rectangle", "web", "copy"}),
+    ("joins", "first"): CENTRED | {"copy"},
+    ("joins", "second"): CENTRED | {"copy"},
+    ("ends", "first"): CENTRED | {"copy"},
+    ("ends", "second"): CENTRED | {"copy"},
+    ("touches", "first"): ROUNDS | {"copy"},
+    ("touches", "second"): ROUNDS | {"copy"},
+    ("parallel to", "thing"): frozenset({"line", "side"}),
+    ("square to", "thing"): frozenset({"line", "side", "flat"}),
+    ("between", "first"): frozenset({"side", "flat", "plane"}),
+    ("between", "second"): frozenset({"side", "flat", "plane"}),
+    ("flush with", "thing"): frozenset({"side", "flat", "plane", "line"}),
+    ("against", "thing"): frozenset({"side", "flat", "line"}),
+    ("reach", "thing"): frozenset({"side", "flat"}),
+    ("through", "things"): BODIES,
+    ("collar", "thing"): CENTRED | {"copy"},
+    ("inside", "thing"): frozenset({"round", "rectangle", "web"}),
+    ("trim", "thing"): frozenset({"plane", "flat", "side"}),
+}

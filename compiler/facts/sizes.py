@@ -1,0 +1,260 @@
+"""Sums worked out, readings averaged, and the size a hole or peg is meant to have from what it is for.
+
+A size may lean on another statement's (`long opening.long - 0.6`); they are worked out on demand, and a circle of
+sizes that lean on each other is answered with the loop.
+"""
+
+from __future__ import annotations
+
+import math
+import re
+
+from ..diagnostics.types import Diagnostic, Severity, Span, Trouble
+from ..quantities import Quantity, Standing, Unit, combine, parse_number
+from ..tree.types import Binary, Bracket, Expression, Fact, Name, Negative, Number, Reading, SizeValue, Statement
+from .fits import SCREW, fitted
+from .naming import Names
+from .needs import FIT_WORDS, SIZE_WORDS
+from .types import Measure
+
+MOST = 10_000.0
+LIMIT_OF_DIGITS = 0.05
+_ROUGHER = {"rough": 2.0, "worn": 4.0, "doubtful": 4.0}
+_SIZE_NAME = re.compile(r"([^.]+)\.([^.]+)(\.read)?")
+
+
+class Unclear(Exception):
+    """A number that can't be worked out; its message is already kept (or was given where its cause stands)."""
+
+
+class Sizes:
+    """Works out numbers for one recipe.  `give` is the standard uncertainty of a reading that states none."""
+
+    def __init__(self, names: Names, give: float | None) -> None:
+        self.names = names
+        self.give = LIMIT_OF_DIGITS / math.sqrt(3) if give is None else give / math.sqrt(3)
+        self._known: dict[tuple[str, str, bool], Quantity] = {}
+        self._open: list[tuple[str, str, bool]] = []
+        self._answered: set[tuple[str, str, bool]] = set()
+
+    def value(self, expression: Expression) -> Quantity:
+        """The number an expression comes to; raises Unclear when it can't be had."""
+        if isinstance(expression, Number):
+            return self._literal(expression)
+        if isinstance(expression, Bracket):
+            return self.value(expression.of)
+        if isinstance(expression, Negative):
+            of = self.value(expression.of)
+            return Quantity(-of.value, of.u, of.standing, of.unit)
+        if isinstance(expression, Name):
+            return self._named(expression)
+        return self._binary(expression)
+
+    def _literal(self, number: Number) -> Quantity:
+        try:
+            value, unit = parse_number(number.text)
+        except (ValueError, OverflowError):
+            raise self._refuse("number-too-big", f"`{_short(number.text)}` is not a size anyone could print",
+                               number.span) from None  # fmt: skip
+        if value > MOST and unit is not Unit.FORCE:
+            raise self._refuse("number-too-big", f"`{_short(number.text)}` is larger than {MOST:.0f}", number.span,
+                               ("sizes are in mm: 10 000 mm is ten metres",))  # fmt: skip
+        return Quantity(value, 0.0, Standing.READ, unit)
+
+    def _binary(self, sum_: Binary) -> Quantity:
+        left, right = self.value(sum_.left), self.value(sum_.right)
+        try:
+            return combine(sum_.sign, left, right)
+        except ZeroDivisionError:
+            raise self._refuse("no-such-sum", "a division by nothing", sum_.right.span) from None
+        except ValueError as error:
+            raise self._refuse("no-such-sum", str(error), sum_.span) from None
+
+    def _named(self, name: Name) -> Quantity:
+        names = self.names
+        statement = names.declared.get(name.text)
+        if statement is not None and statement.kind == "let":
+            names.spoken_of.add(name.text)
+            return self._leaning((name.text, "let", False), statement, name.span)
+        if name.text in names.unread:
+            names.spoken_of.add(name.text)
+            raise Unclear
+        seen = _SIZE_NAME.fullmatch(name.text)
+        if seen and seen[1] in names.declared and seen[2] in SIZE_WORDS:
+            names.spoken_of.add(seen[1])
+            return self._leaning((seen[1], seen[2], bool(seen[3])), names.declared[seen[1]], name.span)
+        if names.resolve(name) is None:
+            raise Unclear
+        base = names.declared.get(name.text.partition(".")[0])
+        sizes = sorted({fact.word for fact in base.facts} & set(SIZE_WORDS)) if base else []
+        said = f"`{name.text}` is a thing, not a number"
+        advice = ("its sizes: " + ", ".join(f"{name.text}.{one}" for one in sizes),) if sizes else ()
+        raise self._refuse("not-a-number", said, name.span, advice)
+
+    def let(self, statement: Statement) -> bool:
+        """Work out a named number for its own sake (a mention by another statement is what makes it used)."""
+        try:
+            self._leaning((statement.name, "let", False), statement, statement.span)
+        except Unclear:
+            return False
+        return True
+
+    def _leaning(self, key: tuple[str, str, bool], statement: Statement, span: Span) -> Quantity:
+        if key in self._known:
+            return self._known[key]
+        if key in self._open:
+            loop = [*self._open[self._open.index(key) :], key]
+            said = "sizes that lean on each other in a circle: " + " -> ".join(_shown(one) for one in loop)
+            if not self._answered & set(loop):
+                self._answered.update(loop)
+                raise self._refuse("circle-of-sizes", said, span, ("give one of them a number of its own",))
+            raise Unclear
+        if len(self._open) > 100:
+            raise self._refuse("circle-of-sizes", "more than 100 sizes lean on one another", span)
+        self._open.append(key)
+        try:
+            found = self._size(key, statement, span)
+        finally:
+            self._open.pop()
+        self._known[key] = found
+        return found
+
+    def _size(self, key: tuple[str, str, bool], statement: Statement, span: Span) -> Quantity:
+        _, word, as_read = key
+        if word == "let":
+            given = statement.head.get("number")
+            assert isinstance(given, Reading)
+            found = self.value(given.value)
+            return Quantity(found.value, found.u, Standing.ABOUT if given.about else
+                            max(Standing.WANTED, found.standing), found.unit)  # fmt: skip
+        if word == "across" and statement.kind in ("bore", "peg", "slot"):
+            measure = self.meant(statement)
+        else:
+            fact = next((one for one in statement.facts if one.word == word), None)
+            measure = self.measure(fact) if fact is not None else None
+        if measure is None:
+            raise self._refuse("unknown-part", f"`{statement.name}` gives no size `{word}`", span)
+        if as_read and measure.read is None:
+            raise self._refuse("never-read", f"`{statement.name}.{word}` was never read, only wanted", span,
+                               (f"write `{statement.name}.{word}`",))  # fmt: skip
+        return measure.read if as_read and measure.read is not None else measure.made
+
+    def reading(self, reading: Reading, standing: Standing = Standing.READ) -> Quantity:
+        """One reading with its standard uncertainty: as stated (a limit, rectangular: a / sqrt 3, JCGM 100, 4.3.7), else
+        the recipe's, made larger by its condition."""
+        found = self.value(reading.value)
+        u = found.u
+        if reading.give is not None:
+            u = abs(self.value(reading.give).value) / math.sqrt(3)
+        elif standing is Standing.READ and u == 0.0:
+            u = self.give
+        for condition in reading.conditions:
+            u *= _ROUGHER[condition]
+        weakest = Standing.ABOUT if reading.about else max(standing, found.standing)
+        return Quantity(found.value, u, weakest, found.unit)
+
+    def averaged(self, readings: tuple[Reading, ...]) -> Quantity:
+        """The mean of several readings of one size, weighted by their uncertainty (JCGM 100, F.2.3.3)."""
+        some = [self.reading(one) for one in readings]
+        if len(some) == 1:
+            return some[0]
+        weights = [1.0 / max(one.u, 1e-9) ** 2 for one in some]
+        total = math.fsum(weights)
+        value = math.fsum(weight * one.value for weight, one in zip(weights, some, strict=True)) / total
+        return Quantity(value, math.sqrt(1.0 / total), max(one.standing for one in some), some[0].unit)
+
+    def measure(self, fact: Fact) -> Measure | None:
+        """A size fact as read and as made; None when the fact holds no size."""
+        if fact.word == "drill":
+            goes = fact.get("goes")
+            assert isinstance(goes, Reading)
+            return self._drilled(goes, fact)
+        value = next((value for _, value in fact.values if isinstance(value, SizeValue)), None)
+        if value is None:
+            return None
+        read = self.averaged(value.readings)
+        if value.made is not None:
+            return Measure(read, self.reading(value.made, Standing.WANTED))
+        if value.wanted or read.standing is not Standing.READ:
+            return Measure(None if read.standing is Standing.ABOUT else read, Quantity(
+                read.value, 0.0, max(Standing.WANTED, read.standing), read.unit))  # fmt: skip
+        return Measure(read, read)
+
+    def _drilled(self, goes: Reading, fact: Fact) -> Measure:
+        """`drill 6.1 not 6.2`: taken as the drill that goes; the step to the next is a rectangular interval
+        (u = step / sqrt 12, JCGM 100, F.2.2.1)."""
+        found = self.reading(goes)
+        stops = fact.get("stops")
+        u = found.u
+        if isinstance(stops, Reading):
+            next_one = self.value(stops.value)
+            if next_one.value <= found.value:
+                said = f"the drill that does not go ({next_one.value:g}) must be larger than the one that goes"
+                raise self._refuse("drill-backwards", said, fact.span)
+            u = (next_one.value - found.value) / math.sqrt(12)
+        read = Quantity(found.value, u, found.standing, found.unit)
+        return Measure(read, read)
+
+    def meant(self, statement: Statement) -> Measure | None:
+        """The size of a hole or peg as read, and as it is meant: by what it is for, by `made`, or as read."""
+        read: Quantity | None = None
+        made: Quantity | None = None
+        for fact in statement.facts:
+            if fact.word in ("drill", "across", "wide", "hex", "square") and (statement.kind, fact.word) not in _LENGTHWISE:
+                measure = self.measure(fact)
+                if measure is not None:
+                    read, made = measure.read, measure.made
+        for fact in statement.facts:
+            if fact.word in FIT_WORDS and fact.word != "as read":
+                made = self.meant_by(fact, statement.kind)
+        if made is None:
+            return None
+        return Measure(read, made)
+
+    def meant_by(self, fact: Fact, kind: str) -> Quantity:
+        """The size across that a fit word asks for (`turns on 5.9`, `clears M4`); raises Unclear."""
+        mate = fact.get("mate") or fact.get("screw")
+        screw = mate is not None and not isinstance(mate, Reading) and hasattr(mate, "text") and SCREW.match(mate.text)
+        size: float | None = None
+        name = ""
+        if isinstance(mate, Reading):
+            size = self.reading(mate).value
+        elif screw and mate.text not in self.names.declared:  # type: ignore[union-attr]
+            name = mate.text  # type: ignore[union-attr]
+        elif isinstance(mate, Name):
+            size = self.mate_size(mate, "across").value
+        else:
+            raise self._refuse("unknown-screw", f"`{getattr(mate, 'text', '')}` is no screw", fact.span,
+                               ("a screw is written M4",))  # fmt: skip
+        series = fact.get("series")
+        word = getattr(series, "text", "medium")
+        try:
+            return Quantity(fitted(fact.word, size, name, word, kind == "peg"), 0.0, Standing.WANTED, Unit.LENGTH)
+        except Trouble as trouble:
+            raise self._refuse(trouble.code, trouble.says, fact.span, trouble.advice) from None
+
+    def mate_size(self, mate: Name, word: str) -> Quantity:
+        """A size of the thing a hole or peg goes with; a plain name may also be a `let` number."""
+        statement = self.names.declared.get(mate.text)
+        if statement is None or statement.kind == "let":
+            return self._named(mate)
+        self.names.spoken_of.add(mate.text)
+        return self._leaning((mate.text, word, False), statement, mate.span)
+
+    def _refuse(self, code: str, said: str, span: Span, advice: tuple[str, ...] = ()) -> Unclear:
+        self.names.found.append(Diagnostic(code, Severity.ERROR, said, span, advice=advice))
+        return Unclear()
+
+
+_LENGTHWISE = {("slot", "across")}
+
+
+def _short(text: str) -> str:
+    return text if len(text) <= 12 else text[:8] + "..."
+
+
+def _shown(key: tuple[str, str, bool]) -> str:
+    name, word, as_read = key
+    return name if word == "let" else f"{name}.{word}" + (".read" if as_read else "")
+
+

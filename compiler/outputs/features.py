@@ -1,0 +1,67 @@
+"""The report of a part gathered from what was claimed, placed and built."""
+
+from __future__ import annotations
+
+from ..diagnostics.types import Trouble
+from ..facts import Claims, Entry
+from ..positions.extents import across, is_box, station_across
+from ..positions.layout import Layout, Vector
+from ..quantities import Standing
+from ..quantities.tables import plastic
+from ..solids.types import Part
+from .types import Feature, PartReport
+
+
+def part_report(claims: Claims, layout: Layout, part: Part, source_name: str) -> PartReport:
+    """Figures, mass and features of a finished part; copies of a thing are named .2, .3 and so on."""
+    features = []
+    for name, spot in sorted(layout.spots.items()):
+        entry = claims.entries[name]
+        start = layout.frames[spot.page].point(spot.at, spot.base)
+        places = [start, *(move.point(start) for move in layout.copies.get(name, ()))]
+        for number, place in enumerate(places, start=1):
+            shown = name if number == 1 else f"{name}.{number}"
+            x, y, z = _finished(place, part)
+            features.append(Feature(shown, entry.kind, spot.page, x, y, z, _across(entry), _standing(entry)))
+    card = dict(claims.card)
+    density = _density(card.get("plastic"))
+    mass = density * part.figures.volume / 1000.0 if density is not None else None
+    off = claims.recipe.one("off") if claims.recipe is not None else None
+    return PartReport(
+        claims.title, source_name, part.figures, card.get("plastic"), density, mass, tuple(features),
+        int(off.number("count")) if off is not None else 1,
+    )  # fmt: skip
+
+
+def _finished(place: Vector, part: Part) -> Vector:
+    x = -place[0] if part.mirrored else place[0]
+    return (x - part.low[0], place[1] - part.low[1], place[2] - part.low[2])
+
+
+def _across(entry: Entry) -> float | None:
+    if is_box(entry) or entry.kind == "point":
+        return None
+    if entry.kind == "turning":
+        return max((station_across(claim) for claim in entry.all("across", "taper")), default=None)
+    size = across(entry)
+    return size.made.value if size is not None else None
+
+
+def _standing(entry: Entry) -> Standing:
+    from ..facts import Measure
+
+    found = Standing.READ
+    for claim in entry.claims:
+        for _, value in claim.values:
+            standing = value.made.standing if isinstance(value, Measure) else getattr(value, "standing", Standing.READ)
+            found = max(found, standing)
+    return found
+
+
+def _density(name: str | None) -> float | None:
+    if name is None:
+        return None
+    try:
+        return plastic(name).density
+    except Trouble:
+        return None

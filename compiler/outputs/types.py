@@ -1,0 +1,40 @@
+"""What the report of a part is made from.  Lengths in mm, mass in g, density in g/cm3."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..quantities.numbers import Standing
+from ..solids.types import Figures
+
+
+@dataclass(frozen=True, slots=True)
+class Feature:
+    """A named thing of the part: what kind it is, the plane it was read in, its place, and the size across if any.
+
+    The place (x, y, z) is in mm in the finished part; `standing` is the weakest of the readings it rests on.
+    """
+
+    name: str
+    kind: str
+    plane: str
+    x: float
+    y: float
+    z: float
+    across: float | None
+    standing: Standing
+
+
+@dataclass(frozen=True, slots=True)
+class PartReport:
+    """All that is reported of one finished part; `mass_g` is that of one piece printed solid, `copies` how many."""
+
+    title: str
+    source_name: str
+    figures: Figures
+    plastic: str | None = None
+    density: float | None = None
+    mass_g: float | None = None
+    features: tuple[Feature, ...] = ()
+    copies: int = 1
+    notes: tuple[str, ...] = ()

@@ -1,0 +1,67 @@
+"""What came of solving a page, said in the writer's terms: what is open, what has two places, what disagrees."""
+
+from __future__ import annotations
+
+from ..diagnostics.types import Diagnostic, Label, Severity, Span
+from ..facts import Claim, Entry
+from .rows import PLACING, Rows
+from .types import LeftOpen, Misfit, Solved, TwoPlaces
+
+
+def explain(solved: Solved, rows: Rows, entries: list[Entry]) -> list[Diagnostic]:
+    """Diagnostics for a solved page, in the order of the things' names."""
+    by_name = {entry.name: entry for entry in entries}
+    found: list[Diagnostic] = []
+    for one in solved.left_open:
+        if (entry := by_name.get(_base(one.name))) is not None:
+            found.append(_open(one, entry))
+    for two in solved.two_places:
+        if (entry := by_name.get(_base(two.name))) is not None:
+            found.append(_two(two, entry))
+    found.extend(filter(None, (_misfit(misfit, rows) for misfit in solved.misfits)))
+    unique: dict[tuple[str, Span | None], Diagnostic] = {}
+    for diagnostic in found:
+        unique.setdefault((diagnostic.code, diagnostic.span), diagnostic)
+    return list(unique.values())
+
+
+def _base(name: str) -> str:
+    """The thing behind a hidden one: the middle of a side, the foot of a line."""
+    return name.split("~")[0].split("|")[0].split(".")[0]
+
+
+def _placing(entry: Entry) -> list[Claim]:
+    return sorted((claim for claim in entry.claims if claim.word in PLACING), key=lambda claim: claim.span)
+
+
+def _open(one: LeftOpen, entry: Entry) -> Diagnostic:
+    said = f"{entry.name} can still move: it {one.motion}" if one.motion != "free" else f"{entry.name} is not placed"
+    if one.motion == "free" and _placing(entry):
+        said = f"{entry.name} can still move freely"
+    advice = ("a reading that would settle it:  " + "   or   ".join(one.would_do),) if one.would_do else ()
+    return Diagnostic("left-open", Severity.ERROR, said, entry.span, advice=advice)
+
+
+def _two(two: TwoPlaces, entry: Entry) -> Diagnostic:
+    places = " and at ".join(f"({x:.2f}, {y:.2f})" for x, y in two.places[:4])
+    claims = _placing(entry)
+    span = claims[-1].span if claims else entry.span
+    label = f"both readings are met at {places}" if len(two.places) == 2 else f"the readings are met at {places}"
+    others = (Label(entry.span, ""),) if span != entry.span else ()
+    advice = ("say which:  " + "   or   ".join(two.words),) if two.words else ("say which: roughly X, Y",)
+    count = "two" if len(two.places) == 2 else str(len(two.places))
+    return Diagnostic("two-places", Severity.ERROR, f"{entry.name} could be in {count} places", span, label, others, advice)
+
+
+def _misfit(misfit: Misfit, rows: Rows) -> Diagnostic | None:
+    known = [(rows.keys[key], residual) for key, residual in zip(misfit.keys, misfit.residuals, strict=True)
+             if key in rows.keys]  # fmt: skip
+    if not known:
+        return None
+    known.sort(key=lambda one: (-abs(one[1]), one[0][1].text))
+    (entry, claim), _ = known[0]
+    lines = tuple(f"{c.text} of {e.name}: misses by {-r:+.2f}" for (e, c), r in known[:6])
+    others = tuple(Label(c.span, "") for (_, c), _ in known[1:4])
+    said = f"the readings of {entry.name} disagree by more than their give-or-take"
+    return Diagnostic("readings-disagree", Severity.ERROR, said, claim.span, f"{-known[0][1]:+.2f} mm off", others,
+                      ("one of these was misread, or has the wrong edge word:", *lines))  # fmt: skip

@@ -1,0 +1,83 @@
+"""How far things reach from their centre on the page: as read (places are solved with these) and as made."""
+
+from __future__ import annotations
+
+from ..facts import Claim, Entry, Measure
+from ..facts.needs import BOX_WORDS, FIT_WORDS
+from .types import XY
+
+_ROUND_WORDS = ("across", "drill", "hex", "square")
+
+
+def box_claims(entry: Entry) -> tuple[Claim, ...]:
+    """The size facts of a block (or of what is cut or measured like one) in the order x, y, out of the page."""
+    return tuple(claim for word in BOX_WORDS if (claim := entry.one(word)) is not None)
+
+
+def is_round(entry: Entry) -> bool:
+    """True for a thing whose edge readings are taken to a round (or to the flats of a hexagon or square)."""
+    return entry.kind in ("round", "bore", "turning", "peg") or (
+        entry.kind == "neighbour" and entry.has("across", "hex", "square")
+    )
+
+
+def is_box(entry: Entry) -> bool:
+    """True for a thing with four straight sides on the page."""
+    if entry.kind in ("block", "notch", "rectangle"):
+        return True
+    return entry.kind == "neighbour" and not is_round(entry) and len(box_claims(entry)) >= 2
+
+
+def radius(entry: Entry, made: bool) -> float | None:
+    """Half the size across of a round thing or half the width of a slot, in mm; None where it was never read."""
+    if entry.kind == "turning":
+        return 0.5 * max((station_across(claim) for claim in entry.all("across", "taper")), default=0.0) or None
+    measure = across(entry)
+    if measure is None:
+        return None
+    found = measure.made if made else measure.read
+    return None if found is None else 0.5 * found.value
+
+
+def across(entry: Entry) -> Measure | None:
+    """The size across of a round thing or the width of a slot: as read, and as it is meant by what it is for."""
+    size: Measure | None = None
+    for word in ("wide", *_ROUND_WORDS) if entry.kind == "slot" else _ROUND_WORDS:
+        claim = entry.one(word)
+        if claim is not None:
+            size = claim.measure("size")
+    meant = entry.one(*FIT_WORDS[:-1])
+    if meant is not None:
+        return Measure(size.read if size else None, meant.quantity("meant"))
+    if size is not None and entry.has("as read") and size.read is not None:
+        return Measure(size.read, size.read)
+    return size
+
+
+def station_across(claim: Claim) -> float:
+    """The largest diameter that a station of a turning states."""
+    if claim.word == "taper":
+        return max(claim.number("first"), claim.number("second"))
+    return claim.number("number")
+
+
+def half(entry: Entry, made: bool) -> XY:
+    """Half-sizes on the page in mm, along the thing's own long direction and across it."""
+    if is_box(entry):
+        sizes = [claim.measure("size") for claim in box_claims(entry)[:2]]
+        picked = [(one.made if made or one.read is None else one.read).value for one in sizes]
+        return 0.5 * picked[0], 0.5 * picked[1]
+    wide = radius(entry, made) or 0.0
+    if entry.kind == "slot" and (claim := entry.one("long")) is not None:
+        size = claim.measure("size")
+        return 0.5 * (size.made if made or size.read is None else size.read).value, wide
+    return wide, wide
+
+
+def thickness(entry: Entry) -> float | None:
+    """How far a body reaches out of its page, in mm as made; None where another flat decides it (`reaches`)."""
+    if entry.kind == "block":
+        claims = box_claims(entry)
+        return claims[2].number("size") if len(claims) == 3 else None
+    claim = entry.one({"plate": "thick", "strip": "wide", "peg": "high", "rim": "high", "rib": "high"}.get(entry.kind, ""))
+    return claim.number("size") if claim is not None else None

@@ -1,0 +1,252 @@
+"""Which page each thing lies on, how high it stands there, and the frames of pages that stand on sides and lines."""
+
+from __future__ import annotations
+
+import math
+
+from ..diagnostics.types import Trouble
+from ..facts import BODIES, Claim, Claims, Entry, Ref
+from ..facts.types import FLATS, SIDES
+from .extents import half, radius, station_across, thickness
+from .layout import Flat, Frame, Layout, Spot, along, clean, cross, dot
+
+SHEET = "sheet"
+OUTWARD = {"right": 0.0, "top": 0.5 * math.pi, "left": math.pi, "bottom": 1.5 * math.pi}
+
+
+class Pages:
+    """Answers for one recipe: page, base and heights of every thing, from its claims and what is placed so far."""
+
+    def __init__(self, claims: Claims, layout: Layout) -> None:
+        self.claims = claims
+        self.layout = layout
+        self._stands: dict[str, tuple[str, float, int]] = {}
+        self._busy: set[str] = set()
+
+    def is_flat(self, ref: Ref) -> bool:
+        """True where a mention speaks of a plane face: a flat or side of a body, or a plane."""
+        if ref.part in FLATS:
+            return True
+        entry = self.claims.entries.get(ref.name)
+        if entry is None:
+            return False
+        return entry.kind == "plane" or (ref.part in SIDES and entry.kind in BODIES)
+
+    def stand(self, name: str) -> tuple[str, float, int]:
+        """Page of a thing, the height it stands at over it, and which way it points.  Raises Trouble on a circle."""
+        if name in self._stands:
+            return self._stands[name]
+        if name in self._busy:
+            raise Trouble("circle-of-planes", f"`{name}` stands on something that stands on `{name}`", (name,))
+        self._busy.add(name)
+        try:
+            entry = self.claims.entries[name]
+            found = self._plane(entry) if entry.kind == "plane" else self._on(entry)
+        finally:
+            self._busy.discard(name)
+        self._stands[name] = found
+        return found
+
+    def _on(self, entry: Entry) -> tuple[str, float, int]:
+        flats = [claim for claim in entry.all("on") if self.is_flat(claim.ref("thing"))]
+        if len(flats) > 1:
+            raise Trouble("said-twice", f"`{entry.name}` is on two flats", (entry.name,))
+        if flats:
+            page, base, out = self.flat_page(flats[0].ref("thing"))
+        elif entry.kind in ("rib", "rim", "fillet") and (claim := entry.one("between")) is not None:
+            page, base, out = self.stand(claim.ref("first").name)[0], 0.0, 1
+        else:
+            page, base, out = SHEET, 0.0, 1
+        raised = entry.one("raised")
+        if raised is not None and entry.kind != "plane":
+            base += out * raised.number("number")
+        return page, base, out
+
+    def _plane(self, entry: Entry) -> tuple[str, float, int]:
+        claim = entry.one("raised", "dropped")
+        if claim is None:
+            return entry.name, 0.0, 1
+        page, base, out = self.flat_page(claim.ref("thing"))
+        step = claim.number("number") * (1 if claim.word == "raised" else -1)
+        return page, base + out * step, out
+
+    def flat_page(self, ref: Ref) -> tuple[str, float, int]:
+        """The page that a flat, side or plane lies on, its height over it, and the way it faces."""
+        if ref.part in FLATS:
+            low, high = self.heights(ref.name)
+            return self.stand(ref.name)[0], (high if ref.part == "front" else low), (1 if ref.part == "front" else -1)
+        if ref.part in SIDES:
+            return str(ref), 0.0, 1
+        return self.stand(ref.name)
+
+    def heights(self, name: str) -> tuple[float, float]:
+        """Lowest and highest height of a body over its own page, in mm."""
+        if name not in self.layout.heights:
+            entry = self.claims.entries[name]
+            _, base, out = self.stand(name)
+            self.layout.heights[name] = self._heights(entry, base, out)
+        return self.layout.heights[name]
+
+    def _heights(self, entry: Entry, base: float, out: int) -> tuple[float, float]:
+        if entry.kind == "turning":
+            return self._turned_heights(entry, base, out)
+        thick = thickness(entry)
+        page = self.stand(entry.name)[0]
+        reaches = entry.one("reaches")
+        if thick is None and reaches is not None:
+            there = self.height_of(reaches.ref("thing"), page)
+            away = 1 if there <= base + 1e-9 or out < 0 else -1
+            thick = abs(there + (out if out else away) * reaches.number("size") - base)
+        if thick is None:
+            return base, base
+        for claim in entry.all("flush with"):
+            ref = claim.ref("thing")
+            height = self._parallel_height(ref, page)
+            if height is not None:
+                return (height - thick, height) if self._faces_out(ref, page) else (height, height + thick)
+        for claim in entry.all("against"):
+            height = self._parallel_height(claim.ref("thing"), page)
+            if height is not None:
+                faces = self._faces_out(claim.ref("thing"), page)
+                return (height, height + thick) if faces else (height - thick, height)
+        return min(base, base + out * thick), max(base, base + out * thick)
+
+    def _turned_heights(self, entry: Entry, base: float, out: int) -> tuple[float, float]:
+        stations = [claim.number(key) for claim in entry.all("across", "taper") for key in ("start", "stop")]
+        ends = [base + out * one for one in stations] or [base]
+        return min(ends), max(ends)
+
+    def height_of(self, ref: Ref, page: str) -> float:
+        """Height over a page of a flat that lies parallel to it; raises Trouble where it does not."""
+        height = self._parallel_height(ref, page)
+        if height is None:
+            raise Trouble("not-parallel", f"`{ref}` does not lie along this plane, so no height can be read from it",
+                          (str(ref),))  # fmt: skip
+        return height
+
+    def _parallel_height(self, ref: Ref, page: str) -> float | None:
+        if not self.is_flat(ref) or not ref.name:
+            return None
+        there, base, _ = self.flat_page(ref)
+        if there == page:
+            return base
+        flat = self.flat(ref)
+        frame = self.layout.frames.get(page)
+        if flat is None or frame is None or abs(abs(dot(flat.normal, frame.out)) - 1.0) > 1e-9:
+            return None
+        return frame.onto(flat.point)[1]
+
+    def _faces_out(self, ref: Ref, page: str) -> bool:
+        there, _, out = self.flat_page(ref)
+        if there == page:
+            return out > 0
+        flat, frame = self.flat(ref), self.layout.frames.get(page)
+        return flat is None or frame is None or dot(flat.normal, frame.out) > 0
+
+    def flat(self, ref: Ref) -> Flat | None:
+        """A flat in space, None as long as the page it belongs to is not placed."""
+        page, base, out = self.flat_page(ref)
+        frame = self.layout.frames.get(page)
+        if ref.part in SIDES:
+            return self._side(ref)
+        if frame is None:
+            return None
+        return Flat(frame.point((0.0, 0.0), base), clean(along((0.0, 0.0, 0.0), (frame.out, float(out)))))
+
+    def _side(self, ref: Ref) -> Flat | None:
+        spot = self.layout.spots.get(ref.name)
+        frame = self.layout.frames.get(spot.page) if spot is not None else None
+        if spot is None or frame is None:
+            return None
+        angle = OUTWARD[ref.part]
+        reach = spot.half[0] if ref.part in ("left", "right") else spot.half[1]
+        at = (spot.at[0] + reach * round(math.cos(angle)), spot.at[1] + reach * round(math.sin(angle)))
+        return Flat(frame.point(at), frame.direction(angle))
+
+    def frame(self, page: str) -> Frame | None:
+        """The frame of a page: the sheet, a side of a body, or a plane; None while what it stands on is not placed."""
+        if page == SHEET:
+            return Frame()
+        if page in self.claims.entries:
+            return self._plane_frame(self.claims.entries[page])
+        name, _, side = page.rpartition(".")
+        return self._side_frame(name, side)
+
+    def _side_frame(self, name: str, side: str) -> Frame | None:
+        spot = self.layout.spots.get(name)
+        if spot is None or spot.page not in self.layout.frames:
+            return None
+        frame = self.layout.frames[spot.page]
+        low, high = self.heights(name)
+        x, y = spot.at
+        w, h = spot.half
+        back = clean(along((0.0, 0.0, 0.0), (frame.out, -1.0)))
+        left = clean(along((0.0, 0.0, 0.0), (frame.right, -1.0)))
+        down = clean(along((0.0, 0.0, 0.0), (frame.up, -1.0)))
+        # Seen as in third-angle projection (ISO 128): the side is turned towards the reader, up or right stays.
+        if side == "right":
+            return Frame(frame.point((x + w, y - h), high), back, frame.up, frame.right)
+        if side == "left":
+            return Frame(frame.point((x - w, y - h), low), frame.out, frame.up, left)
+        if side == "top":
+            return Frame(frame.point((x - w, y + h), high), frame.right, back, frame.up)
+        return Frame(frame.point((x - w, y - h), low), frame.right, frame.out, down)
+
+    def _plane_frame(self, entry: Entry) -> Frame | None:
+        claim = entry.one("stands on", "square to")
+        assert claim is not None
+        ref = claim.ref("line" if claim.word == "square to" else "thing")
+        edge = self.edge_line(ref)
+        if edge is None:
+            return None
+        point, direction, out = edge
+        if claim.word == "square to":
+            spot = self.layout.spots.get(claim.ref("point").name)
+            if spot is None:
+                return None
+            origin = self.layout.frames[spot.page].point(spot.at)
+            return Frame(origin, clean(cross(out, direction)), out, direction)
+        angle = math.radians(claim.number("angle")) if claim.get("angle") is not None else 0.5 * math.pi
+        flat_up = clean(cross(out, direction))
+        up = clean(along((0.0, 0.0, 0.0), (flat_up, math.cos(angle)), (out, math.sin(angle))))
+        return Frame(point, direction, up, clean(cross(direction, up)))
+
+    def edge_line(self, ref: Ref) -> tuple[tuple[float, float, float], tuple[float, float, float],
+                                           tuple[float, float, float]] | None:  # fmt: skip
+        """A line (or the edge of a side) in space: a point of it, its direction, and the way out of its page."""
+        if ref.name in self.layout.lines and not ref.part:
+            page, line = self.layout.lines[ref.name]
+            frame = self.layout.frames[page]
+            at = (line.offset * math.cos(line.angle), line.offset * math.sin(line.angle))
+            return frame.point(at), frame.direction(line.angle - 0.5 * math.pi), frame.out
+        side = self._side(ref) if ref.part in SIDES else None
+        spot = self.layout.spots.get(ref.name)
+        if side is None or spot is None:
+            return None
+        frame = self.layout.frames[spot.page]
+        return side.point, clean(cross(frame.out, side.normal)), frame.out
+
+
+def spot_half(entry: Entry) -> tuple[float, float]:
+    """Half-sizes of a spot on its page, as made."""
+    if entry.kind == "turning":
+        across = max((station_across(claim) for claim in entry.all("across", "taper")), default=0.0)
+        return 0.5 * across, 0.5 * across
+    return half(entry, made=True)
+
+
+def dependencies(claims: Claims, pages: Pages, page: str) -> set[str]:
+    """Other pages that must be placed before this one."""
+    found: set[str] = set()
+    if page in claims.entries:
+        for claim in claims.entries[page].claims:
+            for key in ("thing", "line", "point"):
+                ref = claim.get(key)
+                if isinstance(ref, Ref) and ref.name in claims.entries:
+                    found.add(pages.stand(ref.name)[0])
+    elif page != SHEET:
+        found.add(pages.stand(page.rpartition(".")[0])[0])
+    return found - {page}
+
+
+__all__ = ["OUTWARD", "SHEET", "Claim", "Pages", "Spot", "dependencies", "radius", "spot_half"]

@@ -1,0 +1,260 @@
+"""In which order things are placed, and which freedom is only a choice of frame.
+
+A *cluster* is what hangs together through rows once known lines and things are taken out.  The biggest may lie where
+it likes (when the plane is free): the motions of a rigid sheet that change none of its rows and move no known item
+are its *frame*, and each gets one frame equation.  The frame stands on what leans on nothing:
+the first thing placed is at the origin, the second at its right.  Everything else left over is a missing reading.
+
+Whether rows single out a place is asked of the slopes at made-up positions, since the true ones aren't known yet
+(parallel lines are kept parallel there).  Rejected: counting rows, which calls two readings from parallel lines enough.
+"""
+
+from __future__ import annotations
+
+import heapq
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+import numpy.typing as npt
+
+from .equations import (
+    Equation,
+    coordinate_equation,
+    heading_equation,
+    normal_equation,
+    offset_equation,
+)
+from .problem import Problem
+from .types import LineAngle
+
+FRAME_U = 1e-3
+ENOUGH = 1e-7
+
+
+@dataclass(slots=True)
+class Plan:
+    """Construction order of one cluster.
+
+    `order`: items; `assumed`: those placed by fewer readings than needed; `frame`: equations that choose the frame, by
+    item; `turning`: the item whose direction was chosen, if any; `simultaneous`: enough readings, but no order in
+    which each thing can be placed by itself.
+    """
+
+    items: tuple[int, ...]
+    order: list[int] = field(default_factory=list)
+    assumed: list[int] = field(default_factory=list)
+    frame: dict[int, list[Equation]] = field(default_factory=dict)
+    turning: int | None = None
+    simultaneous: bool = False
+
+    @property
+    def frame_equations(self) -> list[Equation]:
+        """All frame equations, in construction order."""
+        return [eq for item in self.order for eq in self.frame.get(item, [])]
+
+
+def clusters(problem: Problem) -> list[tuple[int, ...]]:
+    """Groups of free items tied by rows; biggest first, then by first name."""
+    root = list(range(len(problem.names)))
+
+    def find(i: int) -> int:
+        while root[i] != i:
+            root[i] = root[root[i]]
+            i = root[i]
+        return i
+
+    for eq in problem.equations:
+        free = [i for i in eq.members if i not in problem.fixed]
+        for other in free[1:]:
+            a, b = sorted((find(free[0]), find(other)))
+            root[b] = a
+    groups: dict[int, list[int]] = {}
+    for i in problem.free:
+        groups.setdefault(find(i), []).append(i)
+    named = [(-len(g), min(problem.names[i] for i in g), tuple(g)) for g in groups.values()]
+    return [g for _, _, g in sorted(named)]
+
+
+def made_up(problem: Problem, salt: int = 1) -> list[float]:
+    """A layout at made-up but always the same positions; line angles that rows tie are tied here too."""
+    at, state = list(problem.start), 12345 + 7919 * salt
+    for i in problem.free:
+        for k in (0, 1):
+            state = (1103515245 * state + 12345) % 2147483648
+            spread = math.pi if k == 0 and i not in problem.things else problem.lever
+            at[2 * i + k] = (state / 2147483648 - 0.5) * 2 * spread
+    known = set(problem.fixed)
+    pending = [eq for eq in problem.equations if isinstance(eq.row, LineAngle)]
+    while pending:
+        rest = []
+        for eq in pending:
+            loose = [i for i in eq.members if i not in known]
+            if len(loose) == 1:
+                miss, slopes = eq.measure(at, 1)[0]
+                at[2 * loose[0]] -= miss * dict(slopes)[2 * loose[0]]
+                known.add(loose[0])
+            elif loose:
+                rest.append(eq)
+        if len(rest) == len(pending):
+            known.add(next(i for eq in rest for i in eq.members if i not in known))
+        pending = rest
+    return at
+
+
+def _rigid(problem: Problem, at: Sequence[float], column: int) -> tuple[float, float, float]:
+    """How entry `column` of a layout changes when the sheet slides along x, along y, or turns (by 1/lever)."""
+    item, k = divmod(column, 2)
+    if item in problem.fixed:
+        return 0.0, 0.0, 0.0
+    if item in problem.things:
+        turn = -at[2 * item + 1] if k == 0 else at[2 * item]
+        return float(k == 0), float(k == 1), turn / problem.lever
+    angle = at[2 * item]
+    return (0.0, 0.0, 1 / problem.lever) if k == 0 else (math.cos(angle), math.sin(angle), 0.0)
+
+
+def _moved(problem: Problem, eq: Equation, at: Sequence[float]) -> list[list[float]]:
+    """Per scalar: how it changes under the three motions, scaled to its own steepness."""
+    rows = []
+    for _, slopes in eq.scalars(at):
+        size = max((abs(v) * (1.0 if c // 2 in problem.things or c % 2 else 1 / problem.lever) for c, v in slopes),
+                   default=1.0)  # fmt: skip
+        moves = [(v / (size or 1.0), _rigid(problem, at, c)) for c, v in slopes]
+        rows.append([sum(v * m[k] for v, m in moves) for k in range(3)])
+    return rows
+
+
+def frame_motions(problem: Problem, cluster: tuple[int, ...], at: Sequence[float]) -> npt.NDArray[np.float64]:
+    """Rigid motions (3 x g) that change no row of the cluster and move no known item."""
+    rows: list[list[float]] = []
+    for e in sorted({e for i in cluster for e in problem.touching[i]}):
+        rows += _moved(problem, problem.equations[e], at)
+    for i in sorted(problem.fixed):
+        if i in problem.things:
+            rows += [[1, 0, -at[2 * i + 1] / problem.lever], [0, 1, at[2 * i] / problem.lever]]
+        else:
+            rows += [[0, 0, 1], [math.cos(at[2 * i]), math.sin(at[2 * i]), 0]]
+    if not rows:
+        return np.eye(3)
+    _, sizes, turned = np.linalg.svd(np.array(rows, dtype=float), full_matrices=True)
+    sizes = np.concatenate([sizes, np.zeros(3 - min(3, len(sizes)))])
+    return np.asarray(turned[sizes <= 1e-9 * max(1.0, sizes[0])].T)
+
+
+class _Planner:
+    """Builds one Plan: always place next what the placed items hold best."""
+
+    def __init__(self, problem: Problem, cluster: tuple[int, ...], frame_free: bool, turn: float) -> None:
+        self.problem, self.turn = problem, turn
+        self.plan = Plan(cluster)
+        self.at = made_up(problem)
+        self.placed = set(problem.fixed)
+        self.motions = frame_motions(problem, cluster, self.at) if frame_free else np.zeros((3, 0))
+        self.spent = np.zeros((0, self.motions.shape[1]))
+        self.centre: int | None = None
+
+    def ready(self, item: int) -> list[Equation]:
+        """Equations of an item whose other members are all placed."""
+        eqs = (self.problem.equations[e] for e in self.problem.touching[item])
+        return [eq for eq in eqs if all(m == item or m in self.placed for m in eq.members)]
+
+    def rank(self, item: int, eqs: Sequence[Equation]) -> int:
+        """How many of an item's two freedoms the equations hold, at made-up positions."""
+        lever = self.problem.lever if item not in self.problem.things else 1.0
+        rows = []
+        for eq in eqs:
+            for _, slopes in eq.scalars(self.at):
+                g = dict(slopes)
+                gx, gy = g.get(2 * item, 0.0) / lever, g.get(2 * item + 1, 0.0)
+                size = math.hypot(gx, gy)
+                if size > 0 and not (item not in self.problem.things and abs(gx) < 1e-15 and abs(gy) < 1e-15):
+                    rows.append((gx / size, gy / size))
+        if not rows:
+            return 0
+        return 2 if any(abs(rows[0][0] * y - rows[0][1] * x) > ENOUGH for x, y in rows[1:]) else 1
+
+    def choices(self, item: int) -> list[Equation]:
+        """Frame equations that could be asked of an item."""
+        if item not in self.problem.things:
+            return [normal_equation(item, self.turn, FRAME_U), offset_equation(item, FRAME_U)]
+        if self.centre is not None:
+            return [heading_equation(self.centre, item, self.turn, FRAME_U)]
+        found = []
+        if self.motions.shape[1] == 1 and abs(self.motions[2, 0]) < 1e-9:
+            angle = math.atan2(self.motions[1, 0], self.motions[0, 0]) % math.pi
+            angle = 0.0 if angle > math.pi - 1e-12 else angle
+            found.append(coordinate_equation(item, angle, FRAME_U))
+        return found + [coordinate_equation(item, a, FRAME_U) for a in (0.0, math.pi / 2)]
+
+    def choose_frame(self, item: int, eqs: list[Equation]) -> list[Equation]:
+        """Spend what is left of the frame on an item that its rows don't hold."""
+        rank = self.rank(item, eqs)
+        for eq in self.choices(item):
+            if rank == 2 or len(self.spent) == self.motions.shape[1]:
+                break
+            spent = np.vstack([self.spent, np.array(_moved(self.problem, eq, self.at)) @ self.motions])
+            gained = self.rank(item, [*eqs, eq])
+            if gained > rank and np.linalg.matrix_rank(spent, tol=1e-7) == len(spent):
+                self.spent, rank = spent, gained
+                eqs = [*eqs, eq]
+                self.plan.frame.setdefault(item, []).append(eq)
+                line_turned = item not in self.problem.things and eq.measure(self.at, 1)[0][1][0][0] % 2 == 0
+                if len(eq.members) == 2 or line_turned:
+                    self.plan.turning = item
+        return eqs
+
+    def start_centre(self) -> None:
+        """A sheet held by one known thing turns about it."""
+        m = self.motions
+        if m.shape[1] == 1 and abs(m[2, 0]) > 1e-9:
+            lever = self.problem.lever
+            x, y = -m[1, 0] / m[2, 0] * lever, m[0, 0] / m[2, 0] * lever
+            held = [i for i in sorted(self.problem.fixed) if i in self.problem.things]
+            self.centre = next(
+                (i for i in held if math.hypot(self.at[2 * i] - x, self.at[2 * i + 1] - y) < 1e-6 * lever), None
+            )
+
+    def place(self, item: int) -> None:
+        """Put one item last in the order."""
+        eqs = self.choose_frame(item, self.ready(item))
+        if self.rank(item, eqs) < 2:
+            self.plan.assumed.append(item)
+        self.plan.order.append(item)
+        self.placed.add(item)
+        if self.centre is None and item in self.problem.things and self.motions.shape[1] == 3:
+            self.centre = item
+
+    def key(self, item: int) -> tuple[int, bool, int, str, int]:
+        """What to place next: most held first; things before lines; what leans on least; by name."""
+        rank = self.rank(item, self.ready(item))
+        return (-rank, item not in self.problem.things, self.problem.lean[item], self.problem.names[item], item)
+
+    def run(self) -> Plan:
+        """Order the whole cluster."""
+        self.start_centre()
+        keys = {i: self.key(i) for i in self.plan.items}
+        heap = sorted(keys.values())
+        while heap:
+            key = heapq.heappop(heap)
+            item = key[-1]
+            if item in self.placed or keys[item] != key:
+                continue
+            self.place(item)
+            near = {m for e in self.problem.touching[item] for m in self.problem.equations[e].members}
+            for other in sorted(near - self.placed):
+                keys[other] = self.key(other)
+                heapq.heappush(heap, keys[other])
+        return self.plan
+
+
+def make_plan(problem: Problem, cluster: tuple[int, ...], frame_free: bool, turn: float = 0.0) -> Plan:
+    """The plan of one cluster; `turn` (radians) leads from the first thing to the second in a chosen frame."""
+    planner = _Planner(problem, cluster, frame_free, turn)
+    plan = planner.run()
+    if plan.assumed:
+        numbers = sorted({e for i in cluster for e in problem.touching[i]})
+        held = sum(len(problem.equations[e].us) for e in numbers) + len(plan.frame_equations)
+        plan.simultaneous = held >= 2 * len(cluster)
+    return plan

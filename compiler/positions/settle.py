@@ -1,0 +1,139 @@
+"""Least squares over some of the items: Gauss-Newton with Levenberg damping, analytic slopes, dense.
+
+Problem: readings disagree by their give-or-take; the layout wanted makes the sum of (miss / u)^2 smallest.  Choice:
+damped steps from a layout that branches.py built, which is already close.  Items that are held by exactly as many
+scalars as they have freedoms can always follow the rest without a miss, so they are peeled off first and put back one
+at a time: a long chain of holes costs a 2 x 2 each, and only the truly redundant part is solved as one block.
+Rejected: a general optimiser (start-up time, hundreds of seconds at 1,000 holes, see the timings in the tests).
+Damping: Levenberg 1944, Marquardt 1963 (scaled by the diagonal); from memory.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+
+import numpy as np
+import numpy.typing as npt
+
+from .equations import Equation
+
+Array = npt.NDArray[np.float64]
+EXACT = 1e-9
+WHOLE = 160
+
+
+def worst_miss(equations: Iterable[Equation], at: Sequence[float]) -> float:
+    """The largest miss in units of u, 0 for no equations."""
+    return max((eq.misses(at) for eq in equations), default=0.0)
+
+
+def design(
+    equations: Sequence[Equation], at: Sequence[float], items: Sequence[int], signs: Sequence[int] | None = None
+) -> tuple[Array, Array]:
+    """Misses and design matrix, both divided by u; columns 2k, 2k + 1 belong to items[k]."""
+    column = {2 * item + k: 2 * n + k for n, item in enumerate(items) for k in (0, 1)}
+    signs = [eq.sign(at) for eq in equations] if signs is None else signs
+    misses: list[float] = []
+    entries: list[tuple[int, int, float]] = []
+    for eq, sign in zip(equations, signs, strict=True):
+        for (miss, slopes), u in zip(eq.measure(at, sign), eq.us, strict=True):
+            entries += [(len(misses), column[c], v / u) for c, v in slopes if c in column]
+            misses.append(miss / u)
+    matrix = np.zeros((len(misses), 2 * len(items)))
+    if entries:
+        rows, columns, values = zip(*entries, strict=True)
+        np.add.at(matrix, (np.array(rows), np.array(columns)), np.array(values))
+    return np.array(misses), matrix
+
+
+def _step(matrix: Array, misses: Array, damping: float) -> Array:
+    scale = np.sqrt(np.einsum("ij,ij->j", matrix, matrix))
+    # a column that is almost 0 (circles that just miss each other) would otherwise ask for a giant sideways step
+    scale = np.maximum(scale, 1e-3 * float(scale.max()) or 1.0)
+    scaled = matrix / scale
+    if damping == 0.0 or len(scale) > WHOLE:
+        normal = scaled.T @ scaled + max(damping, 1e-13) * np.eye(len(scale))
+        return np.asarray(np.linalg.solve(normal, -(scaled.T @ misses)) / scale)
+    tall = np.vstack([scaled, math.sqrt(damping) * np.eye(len(scale))])
+    return np.asarray(np.linalg.lstsq(tall, np.concatenate([-misses, np.zeros(len(scale))]), rcond=None)[0] / scale)
+
+
+def fit(equations: Sequence[Equation], at: Sequence[float], items: Sequence[int], rounds: int = 40) -> list[float]:
+    """The layout after least squares over `items`; the others stay.  Never raises, never returns a NaN."""
+    best = list(at)
+    if not items or not equations:
+        return best
+    signs = [eq.sign(at) for eq in equations]
+    misses, matrix = design(equations, best, items, signs)
+    cost, damping = float(misses @ misses), 1e-9
+    for _ in range(rounds):
+        if cost < 1e-24:
+            break
+        try:
+            step = _step(matrix, misses, damping)
+        except np.linalg.LinAlgError:
+            step = np.full(2 * len(items), np.nan)
+        trial = list(best)
+        for n, item in enumerate(items):
+            trial[2 * item] += float(step[2 * n])
+            trial[2 * item + 1] += float(step[2 * n + 1])
+        ok = bool(np.all(np.isfinite(step)))
+        new_misses, new_matrix = design(equations, trial, items, signs) if ok else (misses, matrix)
+        new_cost = float(new_misses @ new_misses) if ok else math.inf
+        if new_cost < cost:
+            gain = cost - new_cost
+            best, misses, matrix, cost, damping = trial, new_misses, new_matrix, new_cost, max(damping / 10, 1e-12)
+            if gain < 1e-14 * cost and float(np.abs(step).max()) < 1e-10:
+                break
+        else:
+            if ok and float(np.abs(step).max()) < 1e-11:
+                break
+            damping = max(damping * 10, 1e-8)
+            if damping > 1e12:
+                break
+    return best
+
+
+def peel(equations: Sequence[Equation], items: Sequence[int]) -> tuple[list[int], list[tuple[int, list[int]]]]:
+    """Split into the core and the items held by at most two scalars each, in the order they were taken off.
+
+    Each item taken off comes with the numbers of its equations; those no longer weigh on anything else.
+    """
+    mine: dict[int, set[int]] = {i: set() for i in items}
+    for e, eq in enumerate(equations):
+        for item in eq.members:
+            if item in mine:
+                mine[item].add(e)
+    weight = {i: sum(len(equations[e].us) for e in es) for i, es in mine.items()}
+    queue = [i for i in items if weight[i] <= 2]
+    taken: list[tuple[int, list[int]]] = []
+    gone: set[int] = set()
+    for item in queue:
+        if item in gone:
+            continue
+        gone.add(item)
+        es = sorted(mine[item])
+        taken.append((item, es))
+        for e in es:
+            for other in set(equations[e].members):
+                if other in mine and other not in gone and e in mine[other]:
+                    mine[other].discard(e)
+                    weight[other] -= len(equations[e].us)
+                    if weight[other] <= 2:
+                        queue.append(other)
+    return [i for i in items if i not in gone], taken
+
+
+def polish(equations: Sequence[Equation], at: Sequence[float], items: Sequence[int]) -> list[float]:
+    """Least squares over `items`, the redundant core as one block and the rest one at a time."""
+    if worst_miss(equations, at) <= EXACT:
+        return list(at)
+    core, taken = peel(equations, items)
+    light = {e for _, es in taken for e in es}
+    best = fit([eq for e, eq in enumerate(equations) if e not in light], at, core)
+    for item, es in reversed(taken):
+        best = fit([equations[e] for e in es], best, [item])
+    if len(items) <= WHOLE and worst_miss([equations[e] for e in sorted(light)], best) > 1e-6:
+        best = fit(equations, best, items)
+    return best

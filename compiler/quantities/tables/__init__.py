@@ -1,0 +1,25 @@
+"""What comes out of here: the tables of the trade - screws, tolerance grades, fits, plastics - each with its source."""
+
+from .fits import FITS, Fit
+from .grades import BAND_TOPS, GRADES, tolerance_grade
+from .plastics import PLASTICS, Plastic, plastic
+from .screws import SCREWS, Clearance, Nut, Screw, SocketHead, SunkHead, Washer, screw
+
+__all__ = [
+    "BAND_TOPS",
+    "FITS",
+    "GRADES",
+    "PLASTICS",
+    "SCREWS",
+    "Clearance",
+    "Fit",
+    "Nut",
+    "Plastic",
+    "Screw",
+    "SocketHead",
+    "SunkHead",
+    "Washer",
+    "plastic",
+    "screw",
+    "tolerance_grade",
+]

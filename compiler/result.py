@@ -1,0 +1,67 @@
+"""What comes of compiling a recipe: the part, its figures, and everything that was to be said."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from .diagnostics.types import Diagnostic
+from .facts import Claims
+from .positions.layout import Layout
+from .solids.types import Figures, Mesh, Part
+from .source import Source
+from .tree import Written
+
+if TYPE_CHECKING:
+    from .outputs import PartReport
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """A compiled recipe.  `part` is None when an error stands in its way (`ok` is then False)."""
+
+    source: Source
+    written: tuple[Written, ...]
+    claims: Claims
+    layout: Layout
+    part: Part | None
+    diagnostics: tuple[Diagnostic, ...]
+
+    @property
+    def ok(self) -> bool:
+        """True when the part was made."""
+        return self.part is not None and not any(one.is_error for one in self.diagnostics)
+
+    @property
+    def mesh(self) -> Mesh | None:
+        """The closed mesh: points (n, 3) in mm, triangles (m, 3), labels (m,)."""
+        return self.part.mesh if self.part is not None and self.ok else None
+
+    @property
+    def figures(self) -> Figures | None:
+        """Box, volume, surface and topology of the mesh."""
+        return self.part.figures if self.part is not None and self.ok else None
+
+    @property
+    def title(self) -> str:
+        """The recipe's title."""
+        return self.claims.title
+
+    @property
+    def card(self) -> dict[str, str]:
+        """The recipe card: fits, broke, changed, plastic, load, ... as written."""
+        return dict(self.claims.card)
+
+    def face(self, triangle: int) -> tuple[str, str]:
+        """Which statement made a triangle, and which side or part of it: ('body', 'front').  Raises when not ok."""
+        assert self.part is not None
+        label = int(self.part.mesh.labels[triangle])
+        return self.part.faces[label] if label >= 0 else ("", "")
+
+    def report(self) -> PartReport:
+        """The part's figures, mass and placed features.  Raises ValueError when the part was not made."""
+        from .outputs.features import part_report
+
+        if self.part is None or not self.ok:
+            raise ValueError("there is no part to report on: the recipe has errors")
+        return part_report(self.claims, self.layout, self.part, self.source.name)

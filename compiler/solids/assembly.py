@@ -1,0 +1,258 @@
+"""The whole part: each body's material, zones, then holes; copies; all bodies joined; then the other hand and the shelf.
+
+Order of work inside a body is fixed (material, thickening, edges, holes), and bodies are joined in the order of their
+names, so the order of writing can't reach the mesh.  A round hole straight through the only plate it can belong to is
+let into the plate's outline before it is extruded: the same solid, far faster where there are thousands.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
+from ..facts import BODIES, HOLES, Claims, Entry
+from ..positions.layout import Layout, Move
+from ..positions.pages import Pages
+from ..profiles import Region
+from ..profiles.marks import Marks
+from ..profiles.outlining import Outliner
+from .bodies import Bodies
+from .combine import join, overlap, pieces, remove, trim
+from .finish import finish, measure
+from .holes import Holes
+from .kernel import Solid
+from .letting import let_in
+from .types import Figures, Mesh, Part
+from .zones import Zones
+
+SLIVER = 1e-3
+MOST_COPIES_OF_BODIES = 2_000
+
+
+@dataclass(slots=True)
+class _Cut:
+    """A cutter with the statement it belongs to."""
+
+    entry: Entry
+    tools: list[Solid]
+
+
+class _Assembly:
+    def __init__(self, claims: Claims, layout: Layout, chord: float) -> None:
+        self.claims, self.layout, self.chord = claims, layout, chord
+        self.marks = Marks()
+        self.pages = Pages(claims, layout)
+        outliner = Outliner(claims, layout, self.marks, chord)
+        self.bodies = Bodies(claims, layout, self.pages, outliner, self.marks, chord)
+        self.holes = Holes(claims, layout, self.pages, outliner, self.marks, chord)
+        self.zones = Zones(claims, layout, self.pages, outliner, self.bodies, self.marks, chord)
+        self.found: list[Diagnostic] = []
+        self.built: dict[str, Solid] = {}
+        self.cutters: list[_Cut] = []
+
+    # -- one body -----------------------------------------------------------------------------------------------
+
+    def run(self) -> Part | None:
+        names = [entry.name for entry in self.claims.entries.values() if entry.kind in BODIES]
+        if not names:
+            said = "the recipe makes nothing: it has no body"
+            advice = ("add a plate, block, turning, strip or peg",)
+            self.found.append(Diagnostic("nothing-made", Severity.ERROR, said, advice=advice))
+            return None
+        holes = self._holes_by_body()
+        for name in names:
+            self._body(name, holes.get(name, []))
+        if any(one.is_error for one in self.found):
+            return None
+        return self._joined(names)
+
+    def _holes_by_body(self) -> dict[str, list[Entry]]:
+        found: dict[str, list[Entry]] = {}
+        for entry in self.claims.entries.values():
+            if entry.kind in HOLES and entry.name in self.layout.spots:
+                try:
+                    for owner in self.holes.owners(entry):
+                        found.setdefault(owner, []).append(entry)
+                except Trouble as trouble:
+                    self._say(trouble, entry)
+        return found
+
+    def _say(self, trouble: Trouble, entry: Entry) -> None:
+        """A plain reason at the statement it concerns: the first thing named in it that has a place in the recipe."""
+        named = next((self.claims.entries[n] for n in trouble.names if n in self.claims.entries), entry)
+        others = () if named is entry else (Label(named.span, ""),)
+        self.found.append(Diagnostic(trouble.code, Severity.ERROR, trouble.says, entry.span, others=others,
+                                     advice=trouble.advice))  # fmt: skip
+
+    def _body(self, name: str, holes: list[Entry]) -> None:
+        entry = self.claims.entries[name]
+        try:
+            region, rest = self._let_in(entry, holes)
+            solid = self.bodies.solid(name, region)
+        except Trouble as trouble:
+            self._say(trouble, entry)
+            return
+        pads = [pad for zone in self.zones.of(name, "thicken") for pad in self._zone(zone)]
+        solid = join([solid, *pads]) if pads else solid
+        reliefs = [tool for zone in self.zones.of(name, "relieve") for tool in self._zone(zone)]
+        solid = remove(solid, reliefs) if reliefs else solid
+        solid = self._trimmed(entry, solid)
+        tools = [tool for hole in rest for tool in self._hole(hole, name, solid)]
+        self.built[name] = remove(solid, tools) if tools else solid
+
+    def _zone(self, zone: Entry) -> list[Solid]:
+        try:
+            return self.zones.solids(zone)
+        except Trouble as trouble:
+            self._say(trouble, zone)
+            return []
+
+    def _trimmed(self, entry: Entry, solid: Solid) -> Solid:
+        for claim in sorted(entry.all("trim"), key=lambda one: one.text):
+            flat = self.pages.flat(claim.ref("thing"))
+            if flat is None:
+                continue
+            solid = trim(solid, flat.point, flat.normal, self.marks.of(entry.name, "trim"))
+        return solid
+
+    def _let_in(self, entry: Entry, holes: list[Entry]) -> tuple[Region | None, list[Entry]]:
+        """Plain round holes let into the outline of a plate or block that has no zones; and the holes that are left."""
+        if entry.kind not in ("plate", "block") or entry.has("bevel", "trim") or len(holes) < 2:
+            return None, holes
+        if self.zones.of(entry.name, "thicken") or self.zones.of(entry.name, "relieve"):
+            return None, holes
+        page = self.pages.stand(entry.name)[0]
+        plain = [one for one in holes if self.holes.plain(one) and self.layout.spots[one.name].page == page
+                 and one.name not in self.layout.copies]  # fmt: skip
+        region, used = let_in(self.bodies.region(entry.name), plain, self.layout, self.marks, self.chord)
+        return region, [one for one in holes if one.name not in used]
+
+    def _hole(self, hole: Entry, body: str, solid: Solid) -> list[Solid]:
+        """The cutters of a hole and of its copies in one body; one that meets nothing is answered."""
+        frame = self.layout.frames[self.layout.spots[hole.name].page]
+        try:
+            first = self.holes.tool(hole, _reach(solid, frame))
+        except Trouble as trouble:
+            self._say(trouble, hole)
+            return []
+        tools = [first, *(moved(first, move) for move in self.layout.copies.get(hole.name, ()))]
+        if len(tools) <= 64:
+            missing = [i for i, tool in enumerate(tools) if overlap(tool, solid) <= SLIVER]
+        else:
+            missing = [] if overlap(join(tools), solid) > SLIVER else [0]
+        if missing:
+            copy = f" (copy .{missing[0] + 1})" if len(tools) > 1 else ""
+            said = f"{hole.kind} `{hole.name}`{copy} misses `{body}`: it cuts nothing"
+            advice = ("check its place, its depth and the flat it starts from",)
+            self.found.append(Diagnostic("hole-misses", Severity.ERROR, said, hole.span, advice=advice))
+        self.cutters.append(_Cut(hole, tools))
+        return tools
+
+    # -- all bodies ---------------------------------------------------------------------------------------------
+
+    def _joined(self, names: list[str]) -> Part | None:
+        parts: list[tuple[str, Solid]] = []
+        for name in names:
+            parts.append((name, self.built[name]))
+            moves = self.layout.copies.get(name, ())
+            if len(moves) > MOST_COPIES_OF_BODIES:
+                said = f"`{name}` would be copied {len(moves)} times; {MOST_COPIES_OF_BODIES} bodies are the most"
+                self.found.append(Diagnostic("bad-count", Severity.ERROR, said, self.claims.entries[name].span))
+                return None
+            parts.extend((f"{name}.{i}", moved(self.built[name], move)) for i, move in enumerate(moves, start=2))
+        whole = join([solid for _, solid in parts]) if len(parts) > 1 else parts[0][1]
+        if whole.is_empty():
+            said = "nothing is left of the part: its holes take all of it"
+            self.found.append(Diagnostic("nothing-left", Severity.ERROR, said, self.claims.entries[names[0]].span))
+            return None
+        if not self._in_one_piece(whole, parts):
+            return None
+        self._filled_holes(whole, len(parts))
+        return self._finished(whole)
+
+    def _in_one_piece(self, whole: Solid, parts: list[tuple[str, Solid]]) -> bool:
+        found = pieces(whole)
+        if len(found) <= 1:
+            return True
+        homes = [{name.split(".")[0] for name, solid in parts if overlap(solid, piece) > SLIVER} for piece in found]
+        main = max(range(len(found)), key=lambda i: (found[i].volume(), -i))
+        loose = sorted({name for i, home in enumerate(homes) if i != main for name in home})
+        entry = self.claims.entries[loose[0]] if loose else self.claims.entries[parts[0][0]]
+        others = ", ".join(f"`{name}`" for name in loose)
+        said = f"the part falls into {len(found)} pieces: {others} is not joined to the rest"
+        if len(homes) > 1 and set(loose) <= homes[main]:
+            said = f"the part falls into {len(found)} pieces: {others} is cut apart by its holes"
+        advice = ("bodies join where they touch or overlap: move one, or make a hole smaller",)
+        self.found.append(Diagnostic("falls-apart", Severity.ERROR, said, entry.span, advice=advice))
+        return False
+
+    def _filled_holes(self, whole: Solid, count: int) -> None:
+        """A hole that another body fills again is never silent."""
+        if count < 2 or not self.cutters:
+            return
+        if overlap(join([tool for cut in self.cutters for tool in cut.tools]), whole) <= SLIVER:
+            return
+        for cut in self.cutters[:200]:
+            own = set(self.holes.owners(cut.entry))
+            for name, solid in sorted(self.built.items()):
+                if name in own or self._fills(cut, solid, own):
+                    continue
+                said = f"`{name}` fills part of {cut.entry.kind} `{cut.entry.name}`"
+                advice = (f"through {', '.join(sorted(own | {name}))}   cuts both; or move one of the two",)
+                self.found.append(Diagnostic("hole-filled", Severity.WARNING, said, cut.entry.span,
+                                             others=(Label(self.claims.entries[name].span, "this is in the way"),),
+                                             advice=advice))  # fmt: skip
+
+    def _fills(self, cut: _Cut, solid: Solid, own: set[str]) -> bool:
+        """True where a body leaves a hole of others free (or only meets it outside the bodies that the hole cuts)."""
+        bare = join([self.bodies.solid(name) for name in sorted(own)])
+        return all(overlap(solid, _inside(tool, bare)) <= SLIVER for tool in cut.tools[:8])
+
+    def _finished(self, whole: Solid) -> Part:
+        mirrored_part = self.claims.recipe is not None and self.claims.recipe.has("other hand")
+        if mirrored_part:
+            whole = whole.mirror((1.0, 0.0, 0.0))
+        low = whole.bounding_box()[:3]
+        mesh = finish(whole.translate((-low[0], -low[1], -low[2])))
+        figures = measure(mesh)
+        return Part(mesh, figures, tuple(self.marks.faces), mirrored_part, (low[0], low[1], low[2]))
+
+
+def _inside(tool: Solid, bare: Solid) -> Solid:
+    from .combine import common
+
+    return common(tool, bare)
+
+
+def _reach(solid: Solid, frame: object) -> tuple[float, float]:
+    """Lowest and highest height of a solid over a page."""
+    from ..positions.layout import Frame
+
+    assert isinstance(frame, Frame)
+    box = solid.bounding_box()
+    heights = [frame.onto((x, y, z))[1] for x in (box[0], box[3]) for y in (box[1], box[4]) for z in (box[2], box[5])]
+    return min(heights), max(heights)
+
+
+def moved(solid: Solid, move: Move) -> Solid:
+    """A solid after a rigid move, faces labelled as before."""
+    matrix = np.array([[*row, move.shift[i]] for i, row in enumerate(move.rows)], dtype=np.float64)
+    return solid.transform(matrix)
+
+
+def assemble(claims: Claims, layout: Layout, chord: float) -> tuple[Part | None, tuple[Diagnostic, ...]]:
+    """The finished part of a recipe, and all that stands in its way.  `chord`: greatest facet error in mm."""
+    work = _Assembly(claims, layout, chord)
+    try:
+        part = work.run()
+    except Trouble as trouble:
+        names = [one for one in trouble.names if one in claims.entries]
+        span = claims.entries[names[0]].span if names else None
+        work.found.append(Diagnostic(trouble.code, Severity.ERROR, trouble.says, span, advice=trouble.advice))
+        part = None
+    return part, tuple(work.found)
+
+
+__all__ = ["Figures", "Mesh", "assemble", "moved"]

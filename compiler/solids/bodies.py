@@ -1,0 +1,258 @@
+"""Each body's own material: plates, blocks, strips, turnings, pegs, ribs, fillets and rims, before zones and holes."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from ..diagnostics.types import Trouble
+from ..facts import Claims, Entry, Ref
+from ..positions.layout import Flat, Frame, Layout, Vector, along, clean, cross, dot
+from ..positions.pages import Pages
+from ..profiles import Path, Region, canonical, facet, merge, offset, web
+from ..profiles.marks import Marks
+from ..profiles.outlining import Outliner
+from .combine import place
+from .corners import corner_fill
+from .kernel import Solid
+from .prisms import prism
+from .sections import half_profile
+from .turnings import turned
+from .types import Floats
+
+
+class Bodies:
+    """Builds the bare material of each body in space."""
+
+    def __init__(
+        self, claims: Claims, layout: Layout, pages: Pages, outliner: Outliner, marks: Marks, chord: float
+    ) -> None:
+        self.claims, self.layout, self.pages = claims, layout, pages
+        self.outliner, self.marks, self.chord = outliner, marks, chord
+        self._regions: dict[str, Region] = {}
+
+    def frame(self, name: str) -> Frame:
+        """The frame of the page a body lies on."""
+        page = self.pages.stand(name)[0]
+        frame = self.layout.frames.get(page)
+        if frame is None:
+            raise Trouble("not-placed", f"`{name}` stands on something that is not placed", (name,))
+        return frame
+
+    def region(self, name: str) -> Region:
+        """The outline of a plate, block or strip on its page, before holes."""
+        if name not in self._regions:
+            entry = self.claims.entries[name]
+            page = self.pages.stand(name)[0]
+            make = {"plate": self.outliner.plate, "block": self.outliner.block, "strip": self.outliner.strip}
+            if entry.kind not in make:
+                raise Trouble("wrong-kind", f"a {entry.kind} has no flat outline to work inside", (name,))
+            self._regions[name] = make[entry.kind](entry, page)
+        return self._regions[name]
+
+    def solid(self, name: str, region: Region | None = None) -> Solid:
+        """The bare material of a body in space; `region` replaces its outline where holes were let in already."""
+        entry = self.claims.entries[name]
+        if entry.kind in ("plate", "block", "strip"):
+            return self._prism(entry, region if region is not None else self.region(name))
+        if entry.kind == "turning":
+            return self._turning(entry)
+        if entry.kind == "peg":
+            return self._peg(entry)
+        if entry.kind == "rim":
+            return self._rim(entry)
+        if entry.kind == "rib" and entry.has("along"):
+            return self._wall(entry)
+        return self._corner(entry)
+
+    def _prism(self, entry: Entry, region: Region) -> Solid:
+        low, high = self.pages.heights(entry.name)
+        bevels = {"front": 0.0, "back": 0.0}
+        for claim in entry.all("bevel"):
+            where = claim.word_of("where", "both")
+            for face in ("front", "back") if where == "both" else (where,):
+                bevels[face] = max(bevels[face], claim.number("number"))
+        solid = prism(
+            region, low, high, self.marks.of(entry.name, "front"), self.marks.of(entry.name, "back"),
+            bevels["front"], bevels["back"], self.marks.of(entry.name, "bevel"),
+        )  # fmt: skip
+        return self._placed(solid, self.frame(entry.name))
+
+    @staticmethod
+    def _placed(solid: Solid, frame: Frame) -> Solid:
+        if frame == Frame():
+            return solid
+        return place(solid, frame.origin, axes(frame))
+
+    def _turning(self, entry: Entry) -> Solid:
+        spot = self.layout.spots.get(entry.name)
+        if spot is None:
+            raise Trouble("not-placed", f"`{entry.name}` is not placed", (entry.name,))
+        frame = self.frame(entry.name)
+        lies = entry.one("lies along")
+        profile, labels, outside = half_profile(entry, self.marks, 0.0 if lies else spot.base, 1 if lies else spot.out)
+        solid = turned(profile, labels, outside, self.chord)
+        origin = frame.point(spot.at, spot.base if lies else 0.0)
+        if lies is None:
+            return place(solid, origin, axes(frame))
+        edge = self.pages.edge_line(lies.ref("line"))
+        if edge is None:
+            raise Trouble("not-placed", f"`{lies.ref('line')}` is not placed", (entry.name,))
+        return place(solid, origin, axes(Frame(origin, edge[2], clean(cross(edge[1], edge[2])), edge[1])))
+
+    def _peg(self, entry: Entry) -> Solid:
+        spot = self.layout.spots.get(entry.name)
+        if spot is None:
+            raise Trouble("not-placed", f"`{entry.name}` is not placed", (entry.name,))
+        low, high = self.pages.heights(entry.name)
+        region = canonical([facet(self.outliner.hole(entry, spot.at, spot.turn), self.chord)])
+        tip, foot = ("front", "back") if spot.out > 0 else ("back", "front")
+        bevels = {tip: 0.0, foot: 0.0}
+        for claim in entry.all("bevel"):
+            where = claim.word_of("where", "tip")
+            for face, said in ((tip, "tip"), (foot, "foot")):
+                if where in (said, "both"):
+                    bevels[face] = max(bevels[face], claim.number("number"))
+        solid = prism(
+            region, low, high, self.marks.of(entry.name, "front"), self.marks.of(entry.name, "back"),
+            bevels["front"], bevels["back"], self.marks.of(entry.name, "bevel"),
+        )  # fmt: skip
+        return self._placed(solid, self.frame(entry.name))
+
+    def _rim(self, entry: Entry) -> Solid:
+        on, thick, inset = entry.one("on"), entry.one("thick"), entry.one("inset")
+        assert on is not None and thick is not None
+        outer = self.region(on.ref("thing").name)
+        by = inset.number("number") if inset is not None else 0.0
+        label = self.marks.of(entry.name, "side")
+        rim = offset(outer, -by, self.chord, label) if by else outer
+        inner = offset(outer, -by - thick.number("size"), self.chord, self.marks.of(entry.name, "inner side"))
+        from ..profiles import cut
+
+        return self._upright(entry, cut(rim, [inner]))
+
+    def _wall(self, entry: Entry) -> Solid:
+        """A rib that runs along a row of things: a straight wall from each to the next."""
+        page = self.pages.stand(entry.name)[0]
+        thick, path = entry.one("thick"), entry.one("along")
+        assert thick is not None and path is not None
+        spots = [self.outliner.spot(ref, page) for ref in path.refs("things")]
+        if len(spots) < 2:
+            raise Trouble("outline-too-short", f"rib `{entry.name}` needs two things to run between", (entry.name,))
+        label, wide = self.marks.of(entry.name, "side"), thick.number("size")
+        bars: list[Path] = [web(a, b, wide, label) for a, b in zip(spots, spots[1:], strict=False)]
+        from ..profiles import circle
+
+        bars += [circle(spot, 0.5 * wide, label) for spot in spots[1:-1]]
+        return self._upright(entry, merge([facet(bar, self.chord) for bar in bars]))
+
+    def _upright(self, entry: Entry, region: Region) -> Solid:
+        if not entry.has("high"):
+            raise Trouble("fact-missing", f"{entry.kind} `{entry.name}` does not say how `high`", (entry.name,),
+                          advice=("add a line such as: high 3.0",))  # fmt: skip
+        low, high = self.pages.heights(entry.name)
+        solid = prism(region, low, high, self.marks.of(entry.name, "front"), self.marks.of(entry.name, "back"))
+        return self._placed(solid, self.frame(entry.name))
+
+    def _corner(self, entry: Entry) -> Solid:
+        """A rib or fillet in the corner between two flats, along the stretch where both are there."""
+        between = entry.one("between")
+        assert between is not None
+        first, second = between.ref("first"), between.ref("second")
+        a, b = self.pages.flat(first), self.pages.flat(second)
+        if a is None or b is None:
+            raise Trouble("not-placed", f"`{first}` or `{second}` is not placed", (entry.name,))
+        way = cross(a.normal, b.normal)
+        if math.sqrt(dot(way, way)) < 1e-6:
+            raise Trouble("flat-corner", f"`{first}` and `{second}` lie along one another: there is no corner to fill",
+                          (entry.name,))  # fmt: skip
+        size = math.sqrt(dot(way, way))
+        way = clean((way[0] / size, way[1] / size, way[2] / size))
+        edge = _meeting(a, b, way)
+        start, stop = self._shared(first, second, edge, way)
+        if entry.kind == "fillet":
+            claim = entry.one("radius")
+            assert claim is not None
+            reach_a = reach_b = claim.number("size")
+            kind = "hollow"
+        else:
+            reach_a, reach_b = self._reaches(entry, first, second)
+            kind = "straight"
+            start, stop = self._rib_stretch(entry, edge, way, start, stop)
+        into_a, into_b = _square_to(a.normal, b.normal), _square_to(b.normal, a.normal)
+        return corner_fill("hollow" if kind == "hollow" else "straight", edge, way, into_a, into_b, reach_a, reach_b,
+                           start, stop, self.marks.of(entry.name), self.chord)  # fmt: skip
+
+    def _reaches(self, entry: Entry, first: Ref, second: Ref) -> tuple[float, float]:
+        found: dict[str, float] = {str(claim.ref("thing")): claim.number("number") for claim in entry.all("reach")}
+        for ref in (first, second):
+            if str(ref) not in found:
+                raise Trouble("fact-missing", f"rib `{entry.name}` does not say how far it reaches along `{ref}`",
+                              (entry.name,), advice=(f"add a line: reach 20.0 along {ref}",))  # fmt: skip
+        return found[str(first)], found[str(second)]
+
+    def _shared(self, first: Ref, second: Ref, edge: Vector, way: Vector) -> tuple[float, float]:
+        """The stretch of the corner's line along which both bodies are there."""
+        spans = [self._span(ref.name, edge, way) for ref in (first, second)]
+        start, stop = max(one[0] for one in spans), min(one[1] for one in spans)
+        if stop - start < 1e-6:
+            raise Trouble("flats-apart", f"`{first}` and `{second}` do not meet along an edge")
+        return start, stop
+
+    def _span(self, name: str, edge: Vector, way: Vector) -> tuple[float, float]:
+        low, high = self.solid(name).bounding_box()[:3], self.solid(name).bounding_box()[3:]
+        ends = [
+            dot(way, (x - edge[0], y - edge[1], z - edge[2]))
+            for x in (low[0], high[0]) for y in (low[1], high[1]) for z in (low[2], high[2])
+        ]  # fmt: skip
+        return min(ends), max(ends)
+
+    def _rib_stretch(
+        self, entry: Entry, edge: Vector, way: Vector, start: float, stop: float
+    ) -> tuple[float, float]:
+        claim = entry.one("thick")
+        assert claim is not None
+        thick = claim.number("size")
+        for line in sorted(entry.all("flush with", "from"), key=lambda one: one.text):
+            ref = line.ref("thing")
+            flat = self.pages.flat(ref) if ref.part else None
+            if flat is None or abs(abs(dot(flat.normal, way)) - 1.0) > 1e-6:
+                raise Trouble("not-square", f"`{ref}` does not stand across rib `{entry.name}`", (entry.name,))
+            at = dot(way, (flat.point[0] - edge[0], flat.point[1] - edge[1], flat.point[2] - edge[2]))
+            inwards = -1.0 if dot(flat.normal, way) > 0 else 1.0
+            gap = line.number("readings") if line.word == "from" else 0.0
+            gap -= {"far": thick, "centre": 0.5 * thick}.get(line.word_of("edges"), 0.0)
+            one, two = at + inwards * gap, at + inwards * (gap + thick)
+            return min(one, two), max(one, two)
+        middle = 0.5 * (start + stop)
+        midway = entry.one("midway")
+        if midway is not None:
+            flats = [self.pages.flat(midway.ref(key)) for key in ("first", "second")]
+            places = [dot(way, along(one.point, (edge, -1.0))) for one in flats if one is not None]
+            middle = sum(places) / max(1, len(places))
+        elif stop - start > thick + 1e-6:
+            raise Trouble("left-open", f"rib `{entry.name}` can still move along the corner", (entry.name,),
+                          advice=("flush with a side, from a side near ..., or midway two sides",))  # fmt: skip
+        return middle - 0.5 * thick, middle + 0.5 * thick
+
+
+def axes(frame: Frame) -> Floats:
+    """A frame's axes as the columns of a matrix (3, 3)."""
+    return np.array([frame.right, frame.up, frame.out], dtype=np.float64).T.copy()
+
+
+def _meeting(a: Flat, b: Flat, way: Vector) -> Vector:
+    """A point on the line where two planes meet: the one level with the origin along that line."""
+    rows = np.array([a.normal, b.normal, way], dtype=np.float64)
+    sides = np.array([dot(a.normal, a.point), dot(b.normal, b.point), 0.0], dtype=np.float64)
+    x, y, z = np.linalg.solve(rows, sides)
+    return (float(x), float(y), float(z))
+
+
+def _square_to(own: Vector, other: Vector) -> Vector:
+    """The direction that lies in a flat and leads away from the corner it makes with another: towards the other's outside."""
+    share = dot(own, other)
+    x, y, z = along(other, (own, -share))
+    size = math.sqrt(x * x + y * y + z * z)
+    return clean((x / size, y / size, z / size))

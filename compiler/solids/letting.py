@@ -1,0 +1,66 @@
+"""Round holes let into a plate's outline before it is extruded, where they stand clear of its edges and of each other."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from ..facts import Entry
+from ..positions.extents import radius
+from ..positions.layout import Layout
+from ..profiles import Region, canonical, hole_ring
+from ..profiles.marks import Marks
+from ..profiles.measure import edges_of
+from .types import Floats
+
+CLEAR = 1e-3
+
+
+def let_in(
+    region: Region, holes: Sequence[Entry], layout: Layout, marks: Marks, chord: float
+) -> tuple[Region, set[str]]:
+    """The region with the holes that stand clear let in as rings, and the names of those; the others need a cutter."""
+    if not holes:
+        return region, set()
+    at = np.array([layout.spots[one.name].at for one in holes], dtype=np.float64)
+    reach = np.array([radius(one, made=True) or 0.0 for one in holes], dtype=np.float64)
+    outer = reach + 2 * chord + CLEAR
+    clear = _inside(region, at, outer) & _apart(at, outer)
+    rings = [hole_ring((float(x), float(y)), float(r), chord, marks.of(one.name))
+             for one, (x, y), r, good in zip(holes, at, reach, clear, strict=True) if good]  # fmt: skip
+    names = {one.name for one, good in zip(holes, clear, strict=True) if good}
+    return (canonical([*region.rings, *rings]) if rings else region), names
+
+
+def _inside(region: Region, at: Floats, outer: Floats) -> np.ndarray:
+    """Which circles lie wholly inside a region: centre inside (ray crossing count), no edge nearer than the radius."""
+    starts, ends, _ = edges_of(region.rings)
+    inside = np.zeros(len(at), dtype=bool)
+    nearest = np.full(len(at), np.inf)
+    for a, b in zip(starts, ends, strict=True):
+        way = b - a
+        t = np.clip(((at - a) @ way) / max(float(way @ way), 1e-300), 0.0, 1.0)
+        nearest = np.minimum(nearest, np.hypot(*(at - a - t[:, None] * way).T))
+        crosses = (a[1] > at[:, 1]) != (b[1] > at[:, 1])
+        if crosses.any():
+            x = a[0] + (at[:, 1] - a[1]) * way[0] / (way[1] if way[1] else 1.0)
+            inside ^= crosses & (at[:, 0] < x)
+    return inside & (nearest > outer)
+
+
+def _apart(at: Floats, outer: Floats) -> np.ndarray:
+    """Which circles touch no other, by a grid of cells as wide as the largest circle."""
+    cell = 2.0 * float(outer.max())
+    keys = np.floor(at / cell).astype(np.int64)
+    cells: dict[tuple[int, int], list[int]] = {}
+    for i, (x, y) in enumerate(keys.tolist()):
+        cells.setdefault((x, y), []).append(i)
+    good = np.ones(len(at), dtype=bool)
+    for (x, y), own in cells.items():
+        near = [j for dx in (-1, 0, 1) for dy in (-1, 0, 1) for j in cells.get((x + dx, y + dy), ())]
+        others = at[near]
+        for i in own:
+            gaps = np.hypot(others[:, 0] - at[i, 0], others[:, 1] - at[i, 1]) - outer[near] - outer[i]
+            good[i] = bool((gaps > 0).sum() == len(near) - 1)
+    return good

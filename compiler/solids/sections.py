@@ -1,0 +1,179 @@
+"""The half profile of a turning from its stations.
+
+Stations name their own places, so their order can't matter: where two outer stations overlap the larger one holds,
+where two bores overlap the wider one does, and a groove cuts whatever stands there.  Gaps are answered, not filled.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..diagnostics.types import Trouble
+from ..facts import Claim, Entry
+from ..profiles.marks import Marks
+from .types import Floats, Ints
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """A stretch of the axis over which the radius runs straight from `first` at `start` to `second` at `stop` (mm)."""
+
+    start: float
+    stop: float
+    first: float
+    second: float
+    label: int
+
+    def radius(self, z: float) -> float:
+        """The radius at a place on the axis."""
+        share = (z - self.start) / (self.stop - self.start)
+        return self.first + share * (self.second - self.first)
+
+
+Corner = tuple[float, float, bool, int]  # r, z, belongs to an outer surface, label of the edge that follows
+
+
+def half_profile(entry: Entry, marks: Marks, base: float, out: int) -> tuple[Floats, Ints, np.ndarray]:
+    """Corners (n, 2) as (r, z) in mm, edge labels (n,), outer flags (n,) of a turning whose station 0 lies at `base`.
+
+    Raises Trouble: 'gap-in-turning', 'bad-station', 'no-wall', 'bevel-too-large'.
+    """
+    side, bore = marks.of(entry.name, "side"), marks.of(entry.name, "bore")
+    outer = [_stretch(claim, side) for claim in entry.all("across", "taper")]
+    inner = [_stretch(claim, bore) for claim in entry.all("bored", "bored taper")]
+    grooves = [_stretch(claim, marks.of(entry.name, "groove")) for claim in entry.all("groove")]
+    stops = _stops([*outer, *inner, *grooves])
+    low, high = min(one.start for one in outer), max(one.stop for one in outer)
+    stops = [one for one in stops if low - 1e-9 <= one <= high + 1e-9]
+    corners: list[Corner] = []
+    for start, stop in zip(stops, stops[1:], strict=False):
+        corners.extend(_piece(entry, outer, grooves, start, stop, max))
+    inside: list[Corner] = []
+    for start, stop in zip(stops, stops[1:], strict=False):
+        inside.extend(_bored(inner, start, stop))
+    _check_wall(entry, corners, inside)
+    front, back = marks.of(entry.name, "front" if out > 0 else "back"), marks.of(entry.name, "back" if out > 0 else "front")
+    outline = [(r, z, True, label) for r, z, _, label in corners]
+    outline[-1] = (*outline[-1][:3], front)
+    inside = [(r, z, False, label) for r, z, _, label in reversed(inside)]
+    inside = [(*one[:3], inside[i + 1][3] if i + 1 < len(inside) else back) for i, one in enumerate(inside)]
+    ring = _tidied([*outline, *inside])
+    for claim in sorted(entry.all("bevel"), key=lambda one: one.text):
+        ring = _bevelled(entry, ring, claim, marks)
+    points = np.array([(r, base + out * z) for r, z, _, _ in ring], dtype=np.float64)
+    labels = np.array([label for *_, label in ring], dtype=np.int32)
+    return points, labels, np.array([outer_one for _, _, outer_one, _ in ring], dtype=np.bool_)
+
+
+def _stretch(claim: Claim, label: int) -> Stretch:
+    start, stop = claim.number("start"), claim.number("stop")
+    if abs(stop - start) < 1e-9:
+        raise Trouble("bad-station", f"`{claim.text}` begins and ends at the same place")
+    first, second = (claim.number("first"), claim.number("second")) if "taper" in claim.word else (
+        claim.number("number"), claim.number("number"))  # fmt: skip
+    if start > stop:
+        start, stop, first, second = stop, start, second, first
+    return Stretch(start, stop, 0.5 * first, 0.5 * second, label)
+
+
+def _stops(stretches: list[Stretch]) -> list[float]:
+    """Every place on the axis where something begins, ends, or two radii change places."""
+    places = {place for one in stretches for place in (one.start, one.stop)}
+    for i, a in enumerate(stretches):
+        for b in stretches[i + 1 :]:
+            low, high = max(a.start, b.start), min(a.stop, b.stop)
+            if low < high:
+                before, after = a.radius(low) - b.radius(low), a.radius(high) - b.radius(high)
+                if before * after < 0:
+                    places.add(low + (high - low) * before / (before - after))
+    return sorted(places)
+
+
+def _piece(
+    entry: Entry, outer: list[Stretch], grooves: list[Stretch], start: float, stop: float,
+    pick: Callable[..., Stretch],
+) -> list[Corner]:  # fmt: skip
+    middle = 0.5 * (start + stop)
+    covering = [one for one in outer if one.start < middle < one.stop]
+    if not covering:
+        raise Trouble("gap-in-turning", f"turning `{entry.name}` has nothing from {start:g} to {stop:g}", (entry.name,),
+                      advice=(f"add a station:  across 10.0 from {start:g} to {stop:g}",))  # fmt: skip
+    best = pick(covering, key=lambda one: one.radius(middle))
+    cutting = [one for one in grooves if one.start < middle < one.stop and one.radius(middle) < best.radius(middle)]
+    if cutting:
+        best = min(cutting, key=lambda one: one.radius(middle))
+    return [(best.radius(start), start, True, best.label), (best.radius(stop), stop, True, best.label)]
+
+
+def _bored(inner: list[Stretch], start: float, stop: float) -> list[Corner]:
+    middle = 0.5 * (start + stop)
+    covering = [one for one in inner if one.start < middle < one.stop]
+    if not covering:
+        return [(0.0, start, False, -1), (0.0, stop, False, -1)]
+    best = max(covering, key=lambda one: one.radius(middle))
+    return [(best.radius(start), start, False, best.label), (best.radius(stop), stop, False, best.label)]
+
+
+def _check_wall(entry: Entry, corners: list[Corner], inside: list[Corner]) -> None:
+    for (r, z, *_), (hollow, *_) in zip(corners, inside, strict=True):
+        if hollow >= r - 1e-9:
+            raise Trouble("no-wall", f"turning `{entry.name}` has no wall left at {z:g}: {2 * r:g} across outside, "
+                          f"{2 * hollow:g} bored", (entry.name,))  # fmt: skip
+
+
+def _tidied(ring: list[Corner]) -> list[Corner]:
+    """Without repeated corners and without corners in the middle of a straight stretch of one label."""
+    kept: list[Corner] = []
+    for corner in ring:
+        if kept and abs(kept[-1][0] - corner[0]) < 1e-9 and abs(kept[-1][1] - corner[1]) < 1e-9:
+            kept[-1] = (*kept[-1][:2], kept[-1][2] or corner[2], corner[3])
+        else:
+            kept.append(corner)
+    if len(kept) > 1 and abs(kept[0][0] - kept[-1][0]) < 1e-9 and abs(kept[0][1] - kept[-1][1]) < 1e-9:
+        kept.pop()
+    found = []
+    for i, corner in enumerate(kept):
+        before, after = kept[i - 1], kept[(i + 1) % len(kept)]
+        straight = abs((corner[0] - before[0]) * (after[1] - corner[1]) - (corner[1] - before[1]) * (after[0] - corner[0]))
+        if straight > 1e-9 or before[3] != corner[3]:
+            found.append(corner)
+    # A step is a face square to the axis: it belongs to the stretch that stands out.
+    return [(r, z, o, label if label >= 0 else 0) for r, z, o, label in found]
+
+
+def _bevelled(entry: Entry, ring: list[Corner], claim: Claim, marks: Marks) -> list[Corner]:
+    """A corner of the profile at a station cut off at 45 degrees; `inside` picks the mouth of a bore."""
+    size, station = claim.number("number"), claim.number("station")
+    outer = claim.word_of("which", "outside") == "outside"
+    best: tuple[float, int] | None = None
+    for i, (r, z, is_outer, _) in enumerate(ring):
+        if is_outer == outer and abs(z - station) < 1e-6 and r > 0 and _sticks_out(ring, i):
+            weight = r if outer else -r
+            if best is None or weight > best[0]:
+                best = (weight, i)
+    if best is None:
+        where = "outer" if outer else "bored"
+        stations = ", ".join(sorted({f"{z:g}" for _, z, o, _ in ring if o == outer}))
+        raise Trouble("bad-station", f"turning `{entry.name}` has no {where} edge at {station:g} to bevel", (entry.name,),
+                      advice=(f"its edges lie at {stations}",))  # fmt: skip
+    i = best[1]
+    before, corner, after = ring[i - 1], ring[i], ring[(i + 1) % len(ring)]
+    ends = []
+    for other in (before, after):
+        length = float(np.hypot(other[0] - corner[0], other[1] - corner[1]))
+        if length <= size + 1e-9:
+            raise Trouble("bevel-too-large", f"a bevel of {size:g} at {station:g} is larger than the edge beside it "
+                          f"({length:.4g})", (entry.name,))  # fmt: skip
+        share = size / length
+        ends.append((corner[0] + share * (other[0] - corner[0]), corner[1] + share * (other[1] - corner[1])))
+    cut = [(*ends[0], outer, marks.of(entry.name, "bevel")), (*ends[1], outer, corner[3])]
+    return [*ring[:i], *cut, *ring[i + 1 :]]
+
+
+def _sticks_out(ring: list[Corner], i: int) -> bool:
+    """True for a corner of material (the ring runs up the outside, down the inside: anticlockwise in r, z)."""
+    (a, az, *_), (b, bz, *_), (c, cz, *_) = ring[i - 1], ring[i], ring[(i + 1) % len(ring)]
+    return (b - a) * (cz - bz) - (bz - az) * (c - b) > 1e-12

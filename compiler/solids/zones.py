@@ -1,0 +1,143 @@
+"""Thickened and relieved zones of a plate, block or strip.
+
+A zone never leaves the outline of its body.  Where thickened zones overlap the greatest thickness holds, not the sum;
+where a relieved zone meets a thickened one it cuts both; of two relieved zones the deeper one holds.
+"""
+
+from __future__ import annotations
+
+import math
+
+from ..diagnostics.types import Trouble
+from ..facts import Claims, Entry, Ref
+from ..positions.layout import Layout
+from ..positions.pages import Pages
+from ..profiles import Region, canonical, circle, facet, merge, web
+from ..profiles import common as shared
+from ..profiles.marks import Marks
+from ..profiles.outlining import Outliner
+from .bodies import Bodies, axes
+from .combine import common, place
+from .kernel import Solid
+from .prisms import prism, ramped
+
+FAR = 1.0
+
+
+class Zones:
+    """Makes the pads that thicken a body and the cutters that relieve it."""
+
+    def __init__(
+        self, claims: Claims, layout: Layout, pages: Pages, outliner: Outliner, bodies: Bodies, marks: Marks, chord: float
+    ) -> None:
+        self.claims, self.layout, self.pages = claims, layout, pages
+        self.outliner, self.bodies, self.marks, self.chord = outliner, bodies, marks, chord
+
+    def of(self, body: str, kind: str) -> list[Entry]:
+        """The zones of one kind on a body, in the order of their names."""
+        return [entry for entry in self.claims.of_kind(kind) if self._on(entry).name == body]
+
+    @staticmethod
+    def _on(entry: Entry) -> Ref:
+        claim = entry.one("on")
+        assert claim is not None
+        return claim.ref("thing")
+
+    def solids(self, entry: Entry) -> list[Solid]:
+        """Pads (thicken) or cutters (relieve) of a zone, one for each face it works on."""
+        on = self._on(entry)
+        body = on.name
+        if self.claims.entries[body].kind not in ("plate", "block", "strip"):
+            raise Trouble("wrong-kind", f"zone `{entry.name}` works on a plate, block or strip, but `{body}` is a "
+                          f"{self.claims.entries[body].kind}", (entry.name,))  # fmt: skip
+        if on.part not in ("", "front", "back"):
+            raise Trouble("edge-on", f"`{on}` is a side: your {self.claims.entries[body].kind} is seen edge-on there",
+                          (entry.name,), advice=("grow its outline instead, or make the block larger on that side",))  # fmt: skip
+        page = self.pages.stand(body)[0]
+        outline = self.bodies.region(body)
+        region = self.region(entry, page, outline)
+        try:
+            shared(region, outline)
+        except Trouble:
+            raise Trouble("zone-outside", f"zone `{entry.name}` lies wholly outside `{body}`", (entry.name,),
+                          advice=("check where it is: its place is read on the same plane as the body",)) from None  # fmt: skip
+        faces = ("front", "back") if on.part == "" else (on.part,)
+        low, high = self.pages.heights(body)
+        found = []
+        for face in faces:
+            step = self._step(entry, high - low, len(faces))
+            solid = self._pad(entry, region, face, low, high, step)
+            walls = prism(outline, low - 1e3, high + 1e3, self.marks.of(entry.name, "end"), self.marks.of(entry.name, "end"))
+            if entry.kind == "thicken":
+                solid = common(solid, walls)
+            frame = self.bodies.frame(body)
+            found.append(place(solid, frame.origin, axes(frame)))
+        return found
+
+    def _step(self, entry: Entry, thick: float, faces: int) -> float:
+        """How much is added to (or taken off) each face, in mm."""
+        by = entry.one("by")
+        if by is not None:
+            return by.number("number")
+        to = entry.one("to")
+        assert to is not None
+        overall = to.number("number")
+        step = (overall - thick if entry.kind == "thicken" else thick - overall) / faces
+        if step <= 0:
+            word = "thicker" if entry.kind == "thicken" else "thinner"
+            raise Trouble("zone-does-nothing", f"zone `{entry.name}` asks for {overall:g} overall, but the body is "
+                          f"{thick:g} thick: nothing becomes {word}", (entry.name,))  # fmt: skip
+        return step
+
+    def _pad(self, entry: Entry, region: Region, face: str, low: float, high: float, step: float) -> Solid:
+        claim = entry.one("ramp")
+        ramp = claim.number("number") if claim is not None else 0.0
+        label, thick = self.marks.of(entry.name, face), high - low
+        if entry.kind == "relieve":
+            if step >= thick - 1e-9:
+                raise Trouble("zone-too-deep", f"zone `{entry.name}` takes off {step:g} of {thick:g}: nothing would be "
+                              "left", (entry.name,), advice=("make a hole of it: a notch, a bore or a slot",))  # fmt: skip
+            start = (high, high - step, high + 1e3) if face == "front" else (low, low + step, low - 1e3)
+            return ramped(region, start[0], start[1], ramp, label, start[2])
+        middle = 0.5 * (low + high)
+        top = (high, high + step) if face == "front" else (low, low - step)
+        return ramped(region, top[0], top[1], ramp, label, middle)
+
+    def region(self, entry: Entry, page: str, outline: Region) -> Region:
+        """The flat area of a zone: a band, a collar, or the inside of a shape."""
+        label = self.marks.of(entry.name, "side")
+        band = entry.one("along")
+        if band is not None:
+            return self._band([ref for ref in band.refs("things")], band.number("number"), page, outline, label)
+        collar = entry.one("collar")
+        if collar is not None:
+            at = self.outliner.spot(collar.ref("thing"), page)
+            return canonical([facet(circle(at, 0.5 * collar.number("number"), label), self.chord)])
+        inside = entry.one("inside")
+        assert inside is not None
+        ring = facet(self.outliner.shape(inside.ref("thing"), page), self.chord)
+        return canonical([ring])
+
+    def _band(self, refs: list[Ref], wide: float, page: str, outline: Region, label: int) -> Region:
+        if len(refs) == 1 and self.claims.entries[refs[0].name].kind == "line":
+            there, line = self.layout.lines[refs[0].name]
+            if there != page:
+                raise Trouble("other-plane", f"line `{refs[0]}` lies on {there}, the zone on {page}")
+            from ..profiles import extent
+
+            low, high = extent(outline)
+            reach = math.hypot(high[0] - low[0], high[1] - low[1]) + wide + math.hypot(*low) + math.hypot(*high)
+            c, s = math.cos(line.angle), math.sin(line.angle)
+            foot = (c * line.offset, s * line.offset)
+            ends = ((foot[0] - s * reach, foot[1] + c * reach), (foot[0] + s * reach, foot[1] - c * reach))
+            return canonical([facet(web(ends[0], ends[1], wide, label), self.chord)])
+        spots = [self.outliner.spot(ref, page) for ref in refs]
+        if len(spots) < 2:
+            raise Trouble("outline-too-short", "a band runs along a line, or along two things or more",
+                          advice=("along a, b wide 6.0",))  # fmt: skip
+        bars = [facet(web(a, b, wide, label), self.chord) for a, b in zip(spots, spots[1:], strict=False)]
+        joints = [facet(circle(spot, 0.5 * wide, label), self.chord) for spot in spots[1:-1]]
+        return merge([*bars, *joints])
+
+
+__all__ = ["Zones"]

@@ -1,0 +1,191 @@
+"""Rows of text into the syntax tree, one row at a time: a bad row costs that row, never the next one.
+
+A statement whose head is understood keeps its name even when its facts are not, so that what leans on it is not
+reported as unknown; it is marked damaged and later rooms leave it alone.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from ..diagnostics import nearest
+from ..diagnostics.types import Diagnostic, Severity, Span
+from ..source.types import Row, Source
+from .lines import items_of
+from .matching import Mismatch, match
+from .shapes import Kind, Shape, kinds
+from .types import Fact, Item, Name, Quoted, Statement, Tree, Value
+
+MOST_STATEMENTS = 250_000
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """A row and what was understood of it (None: blank, comment alone, or not understood)."""
+
+    row: Row
+    fact: Fact | None
+
+
+@dataclass(slots=True)
+class _Open:
+    """A statement that is still being read."""
+
+    kind: Kind | None
+    head: Fact | None
+    name: str
+    span: Span
+    damaged: bool
+    facts: list[Fact] = field(default_factory=list)
+
+
+def parse_rows(source: Source) -> tuple[Tree, tuple[Written, ...], tuple[Diagnostic, ...]]:
+    """The tree of a recipe, its rows as written (for the tidy layout), and every row that is not understood."""
+    statements: list[Statement] = []
+    written: list[Written] = []
+    found: list[Diagnostic] = []
+    current: _Open | None = None
+    for row in source.rows:
+        fact: Fact | None = None
+        if not row.text:
+            written.append(Written(row, None))
+            continue
+        items = items_of(row)
+        if not row.indented:
+            _close(current, statements)
+            if len(statements) >= MOST_STATEMENTS:
+                said = f"more than {MOST_STATEMENTS} statements"
+                found.append(Diagnostic("file-too-big", Severity.ERROR, said, row.whole()))
+                current = None
+                break
+            current, fact = _head(row, items, found)
+        elif current is None:
+            said = "an indented line needs a statement above it"
+            advice = ("begin with a head at the left edge, such as: bore pivot",)
+            found.append(Diagnostic("no-head", Severity.ERROR, said, row.whole(), advice=advice))
+        elif current.kind is not None:
+            fact = _fact(row, items, current.kind, found)
+            if fact is None:
+                current.damaged = True
+            else:
+                current.facts.append(fact)
+        written.append(Written(row, fact))
+    _close(current, statements)
+    return Tree(tuple(statements)), tuple(written), tuple(found)
+
+
+def _close(current: _Open | None, statements: list[Statement]) -> None:
+    if current is not None and current.head is not None:
+        kind = current.kind.word if current.kind else ""
+        facts = tuple(current.facts)
+        statements.append(Statement(kind, current.name, current.head, facts, current.damaged, current.span))
+
+
+def _head(row: Row, items: list[Item] | Diagnostic, found: list[Diagnostic]) -> tuple[_Open, Fact | None]:
+    if isinstance(items, Diagnostic):
+        found.append(items)
+        return _Open(None, None, "", row.whole(), True), None
+    word = items[0].text if items and isinstance(items[0], Name) else ""
+    kind = kinds().get(word)
+    if kind is None:
+        found.append(_unknown_kind(row, items, word))
+        return _declared(items, row), None
+    values = match(kind.head, items)
+    if isinstance(values, Mismatch):
+        found.append(_misshapen(row, items, (kind.head,), values))
+        return _Open(kind, None, "", row.whole(), True), None
+    fact = Fact(word, values, tuple(items), 1, False, row.whole())
+    given = dict(values)
+    name = given.get("name")
+    label = name.text if isinstance(name, Name) else ""
+    return _Open(kind, fact, label, name.span if isinstance(name, Name) else row.whole(), False), fact
+
+
+def _declared(items: list[Item], row: Row) -> _Open:
+    """A head of unknown kind still declares its name, so that only the head is complained of."""
+    name = items[1] if len(items) > 1 else None
+    if not isinstance(name, Name):
+        return _Open(None, None, "", row.whole(), True)
+    fact = Fact("", (("name", name),), tuple(items), 1, False, row.whole())
+    return _Open(None, fact, name.text, name.span, True)
+
+
+def _unknown_kind(row: Row, items: list[Item], word: str) -> Diagnostic:
+    near = nearest(word, list(kinds())) if word else []
+    holders = [kind.word for kind in kinds().values() if word in kind.by_first]
+    if near:
+        advice = ("did you mean " + " or ".join(f"`{one}`" for one in near) + "?",)
+    elif holders:
+        advice = (f"`{word}` is a fact: indent the line, so that it belongs to the statement above",)
+    else:
+        advice = ("a statement begins with one of: " + " ".join(kinds()),)
+    said = f"`{word}` is no kind of statement" if word else "a statement begins with its kind and a name"
+    span = items[0].span if items else row.whole()
+    return Diagnostic("unknown-kind", Severity.ERROR, said, span, advice=advice)
+
+
+def _fact(row: Row, items: list[Item] | Diagnostic, kind: Kind, found: list[Diagnostic]) -> Fact | None:
+    if isinstance(items, Diagnostic):
+        found.append(items)
+        return None
+    first = items[0] if items else None
+    shapes = kind.by_first.get(first.text, ()) if isinstance(first, Name) else ()
+    if not shapes:
+        found.append(_unknown_fact(row, items, kind))
+        return None
+    furthest = Mismatch(-1, "")
+    for shape in shapes:
+        values = match(shape, items)
+        if not isinstance(values, Mismatch):
+            return Fact(_word(shape, values), values, tuple(items), shape.lead, shape.many, row.whole())
+        if values.at > furthest.at:
+            furthest = values
+    found.append(_misshapen(row, items, shapes, furthest))
+    return None
+
+
+def _word(shape: Shape, values: tuple[tuple[str, Value], ...]) -> str:
+    """The leading words; where the shape begins with a choice of words, what follows names it (`on path`)."""
+    return shape.word or " ".join(word for word in shape.text.split()[1:] if word.islower())
+
+
+def _unknown_fact(row: Row, items: list[Item], kind: Kind) -> Diagnostic:
+    first = items[0] if items else None
+    word = first.text if isinstance(first, Name) else ""
+    near = nearest(word, list(kind.by_first)) if word else []
+    holders = [other.word for other in kinds().values() if word in other.by_first]
+    if near:
+        advice = ("did you mean " + " or ".join(f"`{one}`" for one in near) + "?",)
+    elif word in kinds():
+        advice = (f"`{word}` begins a statement: write it at the left edge",)
+    elif holders:
+        advice = (f"`{word}` belongs to: " + ", ".join(holders), _takes(kind))
+    else:
+        advice = (_takes(kind),)
+    said = f"`{kind.word}` has no fact `{word}`" if word else "a fact begins with a word"
+    return Diagnostic(
+        "unknown-fact", Severity.ERROR, said, first.span if first is not None else row.whole(), advice=advice
+    )
+
+
+def _takes(kind: Kind) -> str:
+    words = sorted(kind.by_first)
+    return f"`{kind.word}` takes: " + " ".join(words) if words else f"`{kind.word}` takes no facts"
+
+
+def _misshapen(row: Row, items: list[Item], shapes: tuple[Shape, ...], seen: Mismatch) -> Diagnostic:
+    if seen.at < len(items):
+        item = items[seen.at]
+        what = f'"{item.text}"' if isinstance(item, Quoted) else f"`{getattr(item, 'text', '...')}`"
+        if what == "`...`":
+            what = "a sum"
+        said = f"here stands {what}, but {seen.expected} is what fits"
+        if seen.expected == "nothing more":
+            said = f"the line should end before {what}"
+        span = item.span
+    else:
+        said = f"the line ends too soon: {seen.expected} is missing"
+        last = items[-1].span
+        span = Span(last.line, max(last.start, last.end - 1), last.end)
+    advice = tuple(f"it reads: {shape.text}" for shape in shapes[:4])
+    return Diagnostic("misshapen-line", Severity.ERROR, said, span, advice=advice)
