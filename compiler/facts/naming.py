@@ -73,23 +73,23 @@ class Names:
             if base in self.copied:
                 return True
             said = f"`{base}` has no copies, so there is no `{base}.{part}`"
-            advice = ("a row, ring, grid or mirror `of` it makes copies .1 .2 ... (.1 is the thing itself)",)
-            self.found.append(Diagnostic("unknown-part", Severity.ERROR, said, span, advice=advice))
+            help_line = "a row, ring, grid or mirror `of` it makes copies .1 .2 ... (.1 is the thing itself)"
+            self.found.append(Diagnostic("unknown-part", Severity.ERROR, said, span, advice=(help_line,)))
             return False
         near = nearest(part, list(parts))
-        advice = ("did you mean " + " or ".join(f"`{base}.{one}`" for one in near) + "?",) if near else ()
-        if not near:
-            advice = (f"a {kind} has: " + " ".join(parts) if parts else f"a {kind} has no flats or sides to name",)
+        advice = f"a {kind} has: " + " ".join(parts) if parts else f"a {kind} has no flats or sides to name"
+        if near:
+            advice = "did you mean " + " or ".join(f"`{base}.{one}`" for one in near) + "?"
         said = f"`{base}` is a {kind} and has no `{part}`"
-        self.found.append(Diagnostic("unknown-part", Severity.ERROR, said, span, advice=advice))
+        self.found.append(Diagnostic("unknown-part", Severity.ERROR, said, span, advice=(advice,)))
         return False
 
     def _unknown(self, text: str, span: Span) -> None:
         near = nearest(text, sorted([*self.declared, *self.unread]))
-        advice = ("did you mean " + " or ".join(f"`{one}`" for one in near) + "?",) if near else ()
-        if not near:
-            advice = (f"write a statement that makes it, such as: point {text}",)
-        self.found.append(Diagnostic("unknown-name", Severity.ERROR, f"nothing is named `{text}`", span, advice=advice))
+        advice = f"write a statement that makes it, such as: point {text}"
+        if near:
+            advice = "did you mean " + " or ".join(f"`{one}`" for one in near) + "?"
+        self.found.append(Diagnostic("unknown-name", Severity.ERROR, f"nothing is named `{text}`", span, advice=(advice,)))
 
 
 def collect(tree: Tree) -> Names:

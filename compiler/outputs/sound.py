@@ -1,7 +1,7 @@
 """What both mesh formats demand of a mesh, asked once more before a file is written.
 
 The rooms before this one promise a sound solid.  A file with an open edge is worse than none, because it is found
-out on the printer, so the promise is checked where it would be broken; half a million triangles take a third of a
+out on the printer, so the promise is checked where it would be broken; half a million triangles take a fifth of a
 second.
 """
 

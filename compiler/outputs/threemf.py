@@ -16,7 +16,6 @@ import io
 import zipfile
 from collections.abc import Iterator, Mapping
 from functools import cache
-from importlib.metadata import PackageNotFoundError, version
 
 from ..solids.types import Mesh
 from .rows import decimal_rows, index_rows
@@ -121,6 +120,9 @@ def _metadata(card: Mapping[str, str], title: str) -> str:
 @cache
 def _application() -> str:
     """Name and version of the program, as it was installed."""
+    # imported here: only a written 3MF needs it, and every start would pay for it
+    from importlib.metadata import PackageNotFoundError, version
+
     try:
         return f"makegood {version('makegood')}"
     except PackageNotFoundError:  # run from a folder that was never installed

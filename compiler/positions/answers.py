@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from ..diagnostics.types import Diagnostic, Label, Severity, Span
 from ..facts import Claim, Entry
 from .rows import PLACING, Rows
@@ -60,8 +62,15 @@ def _misfit(misfit: Misfit, rows: Rows) -> Diagnostic | None:
         return None
     known.sort(key=lambda one: (-abs(one[1]), one[0][1].text))
     (entry, claim), _ = known[0]
-    lines = tuple(f"{c.text} of {e.name}: misses by {-r:+.2f}" for (e, c), r in known[:6])
+    lines = tuple(f"{c.text} of {e.name}: misses by {_missed(c, -r)}" for (e, c), r in known[:6])
     others = tuple(Label(c.span, "") for (_, c), _ in known[1:4])
     said = f"the readings of {entry.name} disagree by more than their give-or-take"
-    return Diagnostic("readings-disagree", Severity.ERROR, said, claim.span, f"{-known[0][1]:+.2f} mm off", others,
+    return Diagnostic("readings-disagree", Severity.ERROR, said, claim.span, f"{_missed(claim, -known[0][1])} off", others,
                       ("one of these was misread, or has the wrong edge word:", *lines))  # fmt: skip
+
+
+def _missed(claim: Claim, by: float) -> str:
+    """A residual in mm, or in degrees where the claim is about a direction."""
+    if claim.word in ("level", "upright", "parallel to", "square to", "angle"):
+        return f"{math.degrees(by):+.1f} deg"
+    return f"{by:+.2f} mm"

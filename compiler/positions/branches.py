@@ -24,8 +24,10 @@ from .types import XY, Heading, LineGap, Side, Tangent, ToLine
 
 MOST = 1024  # partial layouts held at once; beyond it the earliest choices are reported and taken
 KEPT = 16
-WIDE = 256
-GUESSES = 96
+WIDE = 12
+GUESSES = 64
+MANY = 16
+ROUGH_ROUNDS = 8
 FITS = 3.0
 SAME = 1e-5
 NEAR_PAIRS = 8
@@ -142,7 +144,7 @@ class Builder:
             trial = list(at)
             trial[2 * item : 2 * item + 2] = place
             if (len(eqs) <= 2 or self._rough(eqs)) and worst_miss(eqs, trial) > 1e-7:
-                trial = fit(eqs, trial, [item])
+                trial = fit(eqs, trial, [item], 2 * ROUGH_ROUNDS)
             settled.append((trial[2 * item], trial[2 * item + 1]))
         return _distinct(settled)
 
@@ -170,12 +172,12 @@ class Builder:
         best = min((b.worst for b in self.branches), default=0.0)
         self.branches = [b for b in self.branches if b.worst <= 30 + 10 * best]
         if len(self.branches) > WIDE and any(b.worst > FITS for b in self.branches):
-            self.branches = self._fitting(self.branches)
+            self.branches = self._fitting(self.branches, ROUGH_ROUNDS)
         if len(self.branches) > MOST:
             self._clip()
 
     def _clip(self) -> None:
-        """Too many to hold: settle the earliest choices now, and note them; later rows may rue it, so no row is blamed."""
+        """Too many to hold: take the earliest choices now, and note them; later rows may rue it: none is blamed."""
         rivals = sorted(self.branches, key=self._rank)
         for item in self.order:
             groups = self._by_place(rivals, item) if item in self.placed else []
@@ -212,17 +214,17 @@ class Builder:
                     replace(b, broken=(*b.broken, (side, met_by(self.problem, b.at, side)))) for b in self.branches
                 ]
 
-    def _fitting(self, branches: list[Branch]) -> list[Branch]:
+    def _fitting(self, branches: list[Branch], rounds: int = 40) -> list[Branch]:
         """Branches after least squares over all rows so far, without those that fit far worse than the best."""
         items = [i for i in self.order if i in self.placed]
         fitted = []
         for b in branches:
             if b.worst > 1e-7:
-                at = polish(self.done, b.at, items)
+                at = polish(self.done, b.at, items, rounds)
                 b = replace(b, at=tuple(at), worst=worst_miss(self.done, at))
             fitted.append(b)
         best = min(b.worst for b in fitted)
-        return [b for b in fitted if b.worst <= max(FITS, 1.5 * best)]
+        return [b for b in fitted if b.worst <= max(FITS, (1.5 if rounds > ROUGH_ROUNDS else 10) * best)]
 
     def _rank(self, b: Branch) -> tuple[float, ...]:
         """Order of equal answers: nearest to the `roughly` places, then right before left, above before below."""
@@ -241,6 +243,8 @@ class Builder:
         """Join branches that nothing pending can tell apart."""
         live = [] if final else [i for i in self.order if i in self.placed and self.waiting[i] > 0]
         if final and self.branches and max(b.worst for b in self.branches) > 1e-7:
+            if len(self.branches) > MANY:
+                self.branches = self._fitting(self.branches, ROUGH_ROUNDS)
             self.branches = self._fitting(self.branches)
         groups: dict[tuple[float, ...], list[Branch]] = {}
         for b in self.branches:

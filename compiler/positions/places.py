@@ -11,13 +11,14 @@ import math
 from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
 from ..facts import BODIES, CENTRED, Claims, Entry, Ref
 from ..facts.types import SIDES, LaidAs
-from .solve import solve_network
 from .answers import explain
 from .copies import moves_of
+from .ground import EXACT
 from .layout import Layout, Spot
 from .pages import OUTWARD, SHEET, Pages, dependencies, spot_half
-from .rows import EXACT, PLACING, Rows
-from .types import FixedLine, FixedThing, LineAngle, Network, Side, Solved
+from .rows import PLACING, Rows
+from .solve import solve_network
+from .types import FixedLine, FixedThing, LineAngle, Network, PlacedLine, Side, Solved
 
 _AT_SIDE = {"bottom": (0.5 * math.pi, 1), "left": (0.0, 1), "top": (0.5 * math.pi, -1), "right": (0.0, -1)}
 
@@ -50,7 +51,7 @@ class _Placing:
                 self._page(page, waiting.pop(page))
         for name in self.claims.entries:
             if self.claims.entries[name].kind in BODIES:
-                self._guarded(name, lambda name=name: self.pages.heights(name))  # type: ignore[misc]
+                self._guarded(name, lambda name=name: self.pages.heights(name))
         self._patterns()
 
     def _before(self, page: str) -> set[str]:
@@ -73,7 +74,7 @@ class _Placing:
                 continue
             if entry.kind == "neighbour" and name not in read_to and not any(c.word in PLACING for c in entry.claims):
                 continue
-            self._guarded(name, lambda name=name: pages.setdefault(self.pages.stand(name)[0], []))  # type: ignore[misc]
+            self._guarded(name, lambda name=name: pages.setdefault(self.pages.stand(name)[0], []))
             if name in self.lost or entry.kind not in CENTRED | {"line"}:
                 continue
             pages[self.pages.stand(name)[0]].append(entry)
@@ -236,7 +237,7 @@ class _Placing:
         claim = self.claims.recipe.one("laid") if self.claims.recipe else None
         if claim is None or self.claims.recipe is None:
             return
-        rows._entry, rows._claim = self.claims.recipe, claim
+        rows.entry_at_work, rows.claim_at_work = self.claims.recipe, claim
         for one in self._laid():
             name = one.thing.name
             if one.other is not None and name in rows.things:
@@ -269,9 +270,7 @@ class _Placing:
             self.lost.add(ref.name)
 
 
-def _placed(fixed: FixedLine) -> "PlacedLine":
-    from .types import PlacedLine
-
+def _placed(fixed: FixedLine) -> PlacedLine:
     return PlacedLine(fixed.angle, fixed.offset)
 
 

@@ -20,7 +20,8 @@ from .equations import Equation
 
 Array = npt.NDArray[np.float64]
 EXACT = 1e-9
-WHOLE = 160
+SMALL = 60  # unknowns up to which the slower, sharper factorisation is used
+WHOLE = 160  # items up to which contradictory parts are fitted as one block
 
 
 def worst_miss(equations: Iterable[Equation], at: Sequence[float]) -> float:
@@ -52,7 +53,7 @@ def _step(matrix: Array, misses: Array, damping: float) -> Array:
     # a column that is almost 0 (circles that just miss each other) would otherwise ask for a giant sideways step
     scale = np.maximum(scale, 1e-3 * float(scale.max()) or 1.0)
     scaled = matrix / scale
-    if damping == 0.0 or len(scale) > WHOLE:
+    if len(scale) > SMALL:
         normal = scaled.T @ scaled + max(damping, 1e-13) * np.eye(len(scale))
         return np.asarray(np.linalg.solve(normal, -(scaled.T @ misses)) / scale)
     tall = np.vstack([scaled, math.sqrt(damping) * np.eye(len(scale))])
@@ -125,15 +126,17 @@ def peel(equations: Sequence[Equation], items: Sequence[int]) -> tuple[list[int]
     return [i for i in items if i not in gone], taken
 
 
-def polish(equations: Sequence[Equation], at: Sequence[float], items: Sequence[int]) -> list[float]:
+def polish(
+    equations: Sequence[Equation], at: Sequence[float], items: Sequence[int], rounds: int = 40
+) -> list[float]:
     """Least squares over `items`, the redundant core as one block and the rest one at a time."""
     if worst_miss(equations, at) <= EXACT:
         return list(at)
     core, taken = peel(equations, items)
     light = {e for _, es in taken for e in es}
-    best = fit([eq for e, eq in enumerate(equations) if e not in light], at, core)
+    best = fit([eq for e, eq in enumerate(equations) if e not in light], at, core, rounds)
     for item, es in reversed(taken):
-        best = fit([equations[e] for e in es], best, [item])
+        best = fit([equations[e] for e in es], best, [item], rounds)
     if len(items) <= WHOLE and worst_miss([equations[e] for e in sorted(light)], best) > 1e-6:
-        best = fit(equations, best, items)
+        best = fit(equations, best, items, rounds)
     return best

@@ -20,7 +20,7 @@ from .marks import Marks
 from .offsets import offset, offset_path
 from .shapes import circle, flatted, polygon, rectangle, slot_path, web
 from .smoothing import smoothed
-from .stops import ArcStop, Corner, LineStop, PointStop, RoundStop, Stop
+from .stops import ArcStop, LineStop, PointStop, RoundStop, Stop
 from .strips import Side, strip
 from .types import XY, Path, Region
 from .walks import walk
@@ -51,7 +51,7 @@ class Outliner:
                           advice=(f"give `{ref}` the line: on {page}",))  # fmt: skip
         return spot.at
 
-    def corner(self, ref: Ref, hollow: bool, page: str) -> Corner:
+    def corner(self, ref: Ref, hollow: bool, page: str) -> PointStop | RoundStop:
         """A point or round as a stop of a walk."""
         entry = self.claims.entries[ref.name]
         at = self.spot(ref, page)
@@ -168,7 +168,7 @@ class Outliner:
         return canonical([facet(outline, self.chord)])
 
     @staticmethod
-    def _strip_side(lies: str, stops: Sequence[Corner]) -> Side:
+    def _strip_side(lies: str, stops: Sequence[PointStop | RoundStop]) -> Side:
         """Left or right of the path, from `outside` or `inside` of its bends: the way the path turns in all."""
         if lies == "middle" or len(stops) < 3:
             return "middle"

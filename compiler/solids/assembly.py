@@ -114,7 +114,18 @@ class _Assembly:
             flat = self.pages.flat(claim.ref("thing"))
             if flat is None:
                 continue
-            solid = trim(solid, flat.point, flat.normal, self.marks.of(entry.name, "trim"))
+            x, y, z = flat.normal
+            label = self.marks.of(entry.name, "trim")
+            halves = [trim(solid, flat.point, way, label) for way in ((x, y, z), (-x, -y, -z))]
+            kept, lost = sorted(halves, key=lambda one: -one.volume())
+            if lost.volume() <= SLIVER:
+                said = f"`{claim.ref('thing')}` does not cut `{entry.name}`: nothing is trimmed"
+                self.found.append(Diagnostic("trim-misses", Severity.ERROR, said, claim.span))
+            elif kept.volume() - lost.volume() <= SLIVER:
+                said = f"`{claim.ref('thing')}` cuts `{entry.name}` in half: which half is to stay can't be told"
+                self.found.append(Diagnostic("trim-halves", Severity.ERROR, said, claim.span,
+                                             advice=("trim keeps the larger part: make the body longer on the side that stays",)))  # fmt: skip
+            solid = kept
         return solid
 
     def _let_in(self, entry: Entry, holes: list[Entry]) -> tuple[Region | None, list[Entry]]:

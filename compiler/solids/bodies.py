@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 
 import numpy as np
@@ -141,7 +142,7 @@ class Bodies:
         if len(spots) < 2:
             raise Trouble("outline-too-short", f"rib `{entry.name}` needs two things to run between", (entry.name,))
         label, wide = self.marks.of(entry.name, "side"), thick.number("size")
-        bars: list[Path] = [web(a, b, wide, label) for a, b in zip(spots, spots[1:], strict=False)]
+        bars: list[Path] = [web(a, b, wide, label) for a, b in itertools.pairwise(spots)]
         from ..profiles import circle
 
         bars += [circle(spot, 0.5 * wide, label) for spot in spots[1:-1]]

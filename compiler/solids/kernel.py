@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TypeAlias
 
-import manifold3d  # type: ignore[import-not-found]  # its stub is not marked for type checkers
+import manifold3d
 import numpy as np
 import numpy.typing as npt
 

@@ -6,6 +6,7 @@ where two bores overlap the wider one does, and a groove cuts whatever stands th
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -49,10 +50,10 @@ def half_profile(entry: Entry, marks: Marks, base: float, out: int) -> tuple[Flo
     low, high = min(one.start for one in outer), max(one.stop for one in outer)
     stops = [one for one in stops if low - 1e-9 <= one <= high + 1e-9]
     corners: list[Corner] = []
-    for start, stop in zip(stops, stops[1:], strict=False):
+    for start, stop in itertools.pairwise(stops):
         corners.extend(_piece(entry, outer, grooves, start, stop, max))
     inside: list[Corner] = []
-    for start, stop in zip(stops, stops[1:], strict=False):
+    for start, stop in itertools.pairwise(stops):
         inside.extend(_bored(inner, start, stop))
     _check_wall(entry, corners, inside)
     front, back = marks.of(entry.name, "front" if out > 0 else "back"), marks.of(entry.name, "back" if out > 0 else "front")

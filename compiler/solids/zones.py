@@ -6,6 +6,7 @@ where a relieved zone meets a thickened one it cuts both; of two relieved zones 
 
 from __future__ import annotations
 
+import itertools
 import math
 
 from ..diagnostics.types import Trouble
@@ -52,7 +53,8 @@ class Zones:
                           f"{self.claims.entries[body].kind}", (entry.name,))  # fmt: skip
         if on.part not in ("", "front", "back"):
             raise Trouble("edge-on", f"`{on}` is a side: your {self.claims.entries[body].kind} is seen edge-on there",
-                          (entry.name,), advice=("grow its outline instead, or make the block larger on that side",))  # fmt: skip
+                          (entry.name,),
+                          advice=("grow its outline instead, or make the block larger on that side",))  # fmt: skip
         page = self.pages.stand(body)[0]
         outline = self.bodies.region(body)
         region = self.region(entry, page, outline)
@@ -135,7 +137,7 @@ class Zones:
         if len(spots) < 2:
             raise Trouble("outline-too-short", "a band runs along a line, or along two things or more",
                           advice=("along a, b wide 6.0",))  # fmt: skip
-        bars = [facet(web(a, b, wide, label), self.chord) for a, b in zip(spots, spots[1:], strict=False)]
+        bars = [facet(web(a, b, wide, label), self.chord) for a, b in itertools.pairwise(spots)]
         joints = [facet(circle(spot, 0.5 * wide, label), self.chord) for spot in spots[1:-1]]
         return merge([*bars, *joints])
 

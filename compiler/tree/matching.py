@@ -6,7 +6,7 @@ when there is none, the furthest place reached and what could have stood there m
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from .shapes import Element, Optional, Shape, Sign, Slot, Small, group
@@ -222,7 +222,7 @@ def _phrase(items: Sequence[Item], offset: int) -> Phrase:
     raise _Stuck(offset + furthest.at, furthest.expected)
 
 
-_FILL = {
+_FILL: dict[str, Callable[[Sequence[Item], int], tuple[Value, int]]] = {
     "READINGS": _readings,
     "SIZE": _size,
     "GIVE": _give,

@@ -154,6 +154,7 @@ def _unknown_fact(row: Row, items: list[Item], kind: Kind) -> Diagnostic:
     word = first.text if isinstance(first, Name) else ""
     near = nearest(word, list(kind.by_first)) if word else []
     holders = [other.word for other in kinds().values() if word in other.by_first]
+    advice: tuple[str, ...]
     if near:
         advice = ("did you mean " + " or ".join(f"`{one}`" for one in near) + "?",)
     elif word in kinds():

@@ -42,6 +42,13 @@ def test_corners_winding_and_normals_come_back(mesh):
     assert not np.signbit(normals[normals == 0]).any()
 
 
+def test_no_zero_has_a_sign():
+    mesh = box(3, 2, 1)
+    signed = mesh_of(np.where(mesh.points == 0.0, -0.0, mesh.points), mesh.triangles)
+    assert np.signbit(signed.points).any()
+    assert stl_bytes(signed, "x") == stl_bytes(mesh, "x")
+
+
 @pytest.mark.parametrize(("mesh", "volume"), [(box(30, 20, 4.5), 2700.0), (tetrahedron(6.0), 36.0)])
 def test_trimesh_reads_a_closed_body_of_the_right_volume(mesh, volume):
     seen = trimesh.load(io.BytesIO(stl_bytes(mesh, "part")), file_type="stl")

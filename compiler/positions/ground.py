@@ -1,0 +1,167 @@
+"""What the claims of one page are measured to: things, sides seen edge-on, lines, and what other pages have placed."""
+
+from __future__ import annotations
+
+import math
+
+from ..diagnostics.types import Diagnostic, Label, Severity
+from ..facts import Claim, Claims, Entry, Ref
+from ..facts.types import SIDES
+from .extents import half, is_box, radius
+from .layout import Layout, dot
+from .pages import OUTWARD, Pages
+from .types import Coordinate, FixedLine, FixedThing, LineThing, Midway, Roughly, Row, Side, Thing
+
+EXACT = 1e-5
+RIGHT_ANGLE = 0.5 * math.pi
+
+
+class Ground:
+    """Collects the network of one page; `keys` tells which statement and claim stands behind each row."""
+
+    def __init__(self, claims: Claims, pages: Pages, layout: Layout, page: str, turns: dict[str, float]) -> None:
+        self.claims, self.pages, self.layout, self.page, self.turns = claims, pages, layout, page, turns
+        self.things: dict[str, Thing] = {}
+        self.lines: dict[str, LineThing] = {}
+        self.fixed: dict[str, FixedThing] = {}
+        self.fixed_lines: dict[str, FixedLine] = {}
+        self.rows: list[Row] = []
+        self.sides: list[Side] = []
+        self.roughly: list[Roughly] = []
+        self.keys: dict[int, tuple[Entry, Claim]] = {}
+        self.found: list[Diagnostic] = []
+        self.entry_at_work: Entry | None = None
+        self.claim_at_work: Claim | None = None
+
+    def key(self) -> int:
+        """A fresh key for a row of the claim at work."""
+        number = len(self.keys) + 1
+        assert self.entry_at_work is not None and self.claim_at_work is not None
+        self.keys[number] = (self.entry_at_work, self.claim_at_work)
+        return number
+
+    def refuse(self, code: str, said: str, *advice: str, others: tuple[Label, ...] = ()) -> None:
+        """Keep an error at the claim at work."""
+        assert self.claim_at_work is not None
+        self.found.append(Diagnostic(code, Severity.ERROR, said, self.claim_at_work.span, others=others, advice=advice))
+
+    def declare(self, entry: Entry) -> None:
+        """Make room for a thing or line whose place is to be found on this page."""
+        if entry.kind == "line":
+            if entry.name not in self.fixed_lines:
+                self.lines[entry.name] = LineThing(entry.name)
+            return
+        self.things[entry.name] = self.thing(entry)
+
+    def thing(self, entry: Entry) -> Thing:
+        """A thing with its half-sizes as read."""
+        if is_box(entry):
+            long, wide = half(entry, made=False)
+            return Thing(entry.name, 0.0, long, wide, self.turns.get(entry.name, 0.0))
+        size = radius(entry, made=False) or radius(entry, made=True) or 0.0
+        long = max(0.0, half(entry, made=False)[0] - size) if entry.kind == "slot" else 0.0
+        return Thing(entry.name, size, long, 0.0, self.turns.get(entry.name, 0.0))
+
+    def anchor(self, ref: Ref) -> tuple[str, float] | None:
+        """A side or flat seen edge-on: a thing in the middle of it and the angle of its outward normal on this page."""
+        name = str(ref)
+        if ref.part in SIDES and ref.name in self.things:
+            return self._own_side(ref, name)
+        if not self.pages.is_flat(ref) and ref.part not in SIDES:
+            return None
+        flat = self.pages.flat(ref) if self.pages.is_flat(ref) else self.pages._side(ref)
+        frame = self.layout.frames[self.page]
+        if flat is None:
+            self.refuse("other-plane", f"`{ref}` is not placed yet when `{self.page}` is worked out")
+            return None
+        x, y = dot(flat.normal, frame.right), dot(flat.normal, frame.up)
+        if math.hypot(x, y) < 0.999999:
+            self.refuse("not-square", f"`{ref}` is not seen edge-on from this plane, so no distance to it can be read",
+                        "measure from a flat that stands square to it")  # fmt: skip
+            return None
+        at, _ = frame.onto(flat.point)
+        self.fixed[name] = FixedThing(Thing(name), at)
+        return name, math.atan2(y, x)
+
+    def _own_side(self, ref: Ref, name: str) -> tuple[str, float]:
+        angle = OUTWARD[ref.part]
+        if name not in self.things:
+            self.things[name] = Thing(name)
+            reach = self.support(self.things[ref.name], angle)
+            self.rows.append(Coordinate(0, name, ref.name, angle, reach, EXACT))
+            self.rows.append(Coordinate(0, name, ref.name, angle + RIGHT_ANGLE, 0.0, EXACT))
+        return name, angle
+
+    def centre(self, ref: Ref) -> str | None:
+        """The name of the thing whose centre a mention speaks of, brought onto this page when it lies on another."""
+        name = str(ref)
+        if ref.part.isdigit():
+            return self._copy(ref, name)
+        if ref.part:
+            self.refuse("wrong-kind", f"`{ref}` is a side, not a thing with a centre")
+            return None
+        if ref.name in self.things or ref.name in self.fixed:
+            return ref.name
+        spot = self.layout.spots.get(ref.name)
+        if spot is None:
+            self.refuse("other-plane", f"`{ref}` is not placed in a plane that this one can be read from")
+            return None
+        frame = self.layout.frames[self.page]
+        at, _ = frame.onto(self.layout.frames[spot.page].point(spot.at))
+        parallel = abs(dot(frame.out, self.layout.frames[spot.page].out)) > 0.999999
+        thing = self.thing(self.claims.entries[ref.name]) if parallel else Thing(ref.name)
+        self.fixed[ref.name] = FixedThing(thing, at)
+        return ref.name
+
+    def _copy(self, ref: Ref, name: str) -> str | None:
+        spot, moves = self.layout.spots.get(ref.name), self.layout.copies.get(ref.name, ())
+        number = int(ref.part)
+        if spot is None:
+            self.refuse("other-plane", f"`{ref}` is a copy and its original is not placed yet",
+                        "read the original first, from things that are no copies")  # fmt: skip
+            return None
+        if not 1 <= number <= len(moves) + 1:
+            self.refuse("unknown-part", f"there is no `{ref}`: the copies are .1 to .{len(moves) + 1}")
+            return None
+        point = self.layout.frames[spot.page].point(spot.at)
+        if number > 1:
+            point = moves[number - 2].point(point)
+        at, _ = self.layout.frames[self.page].onto(point)
+        thing = self.thing(self.claims.entries[ref.name])
+        self.fixed[name] = FixedThing(Thing(name, thing.radius, thing.half_long, thing.half_wide, thing.turn), at)
+        return name
+
+    def line(self, ref: Ref) -> str | None:
+        """The name of the line a mention speaks of on this page; None when it is no line of this page."""
+        if ref.part or (entry := self.claims.entries.get(ref.name)) is None or entry.kind != "line":
+            return None
+        if ref.name in self.lines or ref.name in self.fixed_lines:
+            return ref.name
+        placed = self.layout.lines.get(ref.name)
+        if placed is None or placed[0] != self.page:
+            self.refuse("other-plane", f"line `{ref}` lies in another plane")
+            return None
+        self.fixed_lines[ref.name] = FixedLine(ref.name, placed[1].angle, placed[1].offset)
+        return ref.name
+
+    @staticmethod
+    def support(thing: Thing, angle: float) -> float:
+        """Half-size of a thing in a direction, in mm."""
+        c, s = math.cos(angle - thing.turn), math.sin(angle - thing.turn)
+        return thing.radius + abs(c) * thing.half_long + abs(s) * thing.half_wide
+
+    def here(self, entry: Entry) -> Thing:
+        """The thing at work as the network has it."""
+        return self.things[entry.name]
+
+    def found_here(self) -> bool:
+        """True where the claim at work has been answered already."""
+        return bool(self.found) and self.claim_at_work is not None and self.found[-1].span == self.claim_at_work.span
+
+    def middle(self, first: str, second: str) -> str:
+        """A hidden thing midway between two others."""
+        name = f"{first}|{second}"
+        if name not in self.things:
+            self.things[name] = Thing(name)
+            self.rows.append(Midway(0, name, first, second, EXACT))
+        return name
