@@ -140,13 +140,24 @@ class Builder:
                 places = line_guesses(rows, item, at, self.problem.things, 12 if self.simultaneous else 1, LOOSE)
             places = self._line_forms(item, places)
         settled = []
-        for place in places:
+        for place in self._forward(item, eqs, places, at):
             trial = list(at)
             trial[2 * item : 2 * item + 2] = place
             if (len(eqs) <= 2 or self._rough(eqs)) and worst_miss(eqs, trial) > 1e-7:
-                trial = fit(eqs, trial, [item], 2 * ROUGH_ROUNDS)
+                trial = fit(eqs, trial, [item], 2 * ROUGH_ROUNDS if self.simultaneous else 40)
             settled.append((trial[2 * item], trial[2 * item + 1]))
         return _distinct(settled)
+
+    def _forward(self, item: int, eqs: list[Equation], places: list[XY], at: Sequence[float]) -> list[XY]:
+        """Without the places that lie opposite to a heading: its locus is half a line only."""
+        headings = [eq for eq in eqs if isinstance(eq.row, Heading) or (eq.row is None and len(eq.members) == 2)]
+        kept = []
+        for place in places if headings else []:
+            trial = list(at)
+            trial[2 * item : 2 * item + 2] = place
+            if all(abs(eq.measure(trial, 1)[0][0]) < math.pi / 2 for eq in headings):
+                kept.append(place)
+        return kept or places
 
     def _rough(self, eqs: list[Equation]) -> bool:
         """Whether a size that differs by direction plays in, so that loci were only near."""

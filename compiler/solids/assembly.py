@@ -123,8 +123,8 @@ class _Assembly:
                 self.found.append(Diagnostic("trim-misses", Severity.ERROR, said, claim.span))
             elif kept.volume() - lost.volume() <= SLIVER:
                 said = f"`{claim.ref('thing')}` cuts `{entry.name}` in half: which half is to stay can't be told"
-                self.found.append(Diagnostic("trim-halves", Severity.ERROR, said, claim.span,
-                                             advice=("trim keeps the larger part: make the body longer on the side that stays",)))  # fmt: skip
+                advice = ("trim keeps the larger part: make the body longer on the side that stays",)
+                self.found.append(Diagnostic("trim-halves", Severity.ERROR, said, claim.span, advice=advice))
             solid = kept
         return solid
 

@@ -30,7 +30,7 @@ class Holes:
 
     def owners(self, entry: Entry) -> tuple[str, ...]:
         """The bodies a hole cuts: those it goes `through`, else the body whose flat it is on or deep from, else the body
-        it is around, else the only body (of its plane)."""
+        it is around, else the only body, else the one whose sides it is read from, else the only one of its plane."""
         through = entry.one("through")
         if through is not None:
             names = [ref.name for ref in through.refs("things")]
@@ -45,6 +45,9 @@ class Holes:
             return (around.ref("thing").name,)
         if len(self.bodies) == 1:
             return tuple(self.bodies)
+        read_from = self._read_from(entry)
+        if len(read_from) == 1:
+            return tuple(read_from)
         page = self.layout.spots[entry.name].page
         here = [name for name in self.bodies if self.pages.stand(name)[0] == page]
         if len(here) == 1:
@@ -52,6 +55,16 @@ class Holes:
         some = here or self.bodies
         raise Trouble("which-body", f"{entry.kind} `{entry.name}` could go through several bodies: " + ", ".join(some),
                       (entry.name,), advice=(f"through {some[0]}" if some else "make a body first", "through all"))  # fmt: skip
+
+    def _read_from(self, entry: Entry) -> set[str]:
+        """The bodies whose sides a hole's place is read from."""
+        found = set()
+        for claim in entry.all("from", "midway", "flush with"):
+            for key in ("thing", "first", "second"):
+                ref = claim.get(key)
+                if isinstance(ref, Ref) and ref.part and self._is_body(ref.name):
+                    found.add(ref.name)
+        return found
 
     def _is_body(self, name: str) -> bool:
         return name in self.claims.entries and self.claims.entries[name].kind in BODIES
