@@ -68,6 +68,8 @@ EXCLUDES: dict[str, tuple[tuple[str, ...], ...]] = {
 
 # The sizes of a block (and of what is cut or measured like one) run across, up and towards the reader in this order.
 BOX_WORDS = ("long", "wide", "high", "thick")
+# kind -> how many of these sizes it must have (a block may say `reaches` for one of them).
+BOX_SIZES = {"block": (3, "three"), "notch": (2, "two"), "rectangle": (2, "two")}
 SIZE_WORDS = ("across", "flat", "hex", "square", *BOX_WORDS, "deep", "radius", "rise", "drill")
 
 # (kind or "", fact word, slot) -> what the slot may speak of: kinds, and "flat", "side", "copy" for parts of one.

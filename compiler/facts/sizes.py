@@ -15,7 +15,7 @@ from ..tree.types import Binary, Bracket, Expression, Fact, Name, Negative, Numb
 from .fits import SCREW, fitted
 from .naming import Names
 from .needs import FIT_WORDS, SIZE_WORDS
-from .types import Measure
+from .types import Measure, Taken
 
 MOST = 10_000.0
 LIMIT_OF_DIGITS = 0.05
@@ -162,6 +162,18 @@ class Sizes:
         total = math.fsum(weights)
         value = math.fsum(weight * one.value for weight, one in zip(weights, some, strict=True)) / total
         return Quantity(value, math.sqrt(1.0 / total), max(one.standing for one in some), some[0].unit)
+
+    def taken(self, fact: Fact) -> tuple[Taken, ...]:
+        """The readings of a fact one by one, with their conditions (a fact that was worked out before: never Unclear)."""
+        found: list[Reading] = []
+        for key, value in fact.values:
+            if isinstance(value, SizeValue):
+                found.extend(value.readings)
+            elif isinstance(value, Reading) and key == "goes":
+                found.append(value)
+            elif isinstance(value, tuple):
+                found.extend(one for one in value if isinstance(one, Reading))
+        return tuple(Taken(self.reading(one), one.conditions, one.value.span) for one in found)
 
     def measure(self, fact: Fact) -> Measure | None:
         """A size fact as read and as made; None when the fact holds no size."""

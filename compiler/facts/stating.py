@@ -23,7 +23,7 @@ from ..tree.types import (
 )
 from ..tree.writing import item_text
 from .naming import Names, collect
-from .needs import BODIES, EXCLUDES, FIT_WORDS, HOLES, NEEDS, PATTERNS, SPEAKS_OF
+from .needs import BODIES, BOX_SIZES, BOX_WORDS, EXCLUDES, FIT_WORDS, HOLES, NEEDS, PATTERNS, SPEAKS_OF
 from .sizes import Sizes, Unclear
 from .types import FLATS, SIDES, Claim, Claims, Content, Entry, LaidAs, Measure, Pass, Ref
 
@@ -64,17 +64,20 @@ class _Stating:
 
     def claims(self) -> Claims:
         entries: dict[str, Entry] = {}
+        lets: list[Entry] = []
         unread = set(self.names.unread)
         for name, statement in self.names.declared.items():
             entry = self._entry(statement)
             if entry is None:
                 unread.add(name)
-            elif statement.kind != "let":
+            elif statement.kind == "let":
+                lets.append(entry)
+            else:
                 entries[name] = entry
         recipe = self._entry(self.recipe) if self.recipe is not None else None
         title, card = self._card()
         spoken = frozenset(self.names.spoken_of)
-        return Claims(title, card, recipe, _without(entries, unread), frozenset(unread), spoken)
+        return Claims(title, card, recipe, _without(entries, unread), frozenset(unread), spoken, tuple(lets))
 
     def _card(self) -> tuple[str, tuple[tuple[str, str], ...]]:
         if self.recipe is None:
@@ -139,7 +142,7 @@ class _Stating:
 
     def _complete(self, statement: Statement, facts: list[Fact]) -> bool:
         words = {fact.word for fact in facts}
-        if statement.kind == "block":
+        if statement.kind in BOX_SIZES:
             return self._box_sizes(statement, words)
         complete = True
         for group, advice in NEEDS.get(statement.kind, ()):
@@ -151,12 +154,14 @@ class _Stating:
         return complete
 
     def _box_sizes(self, statement: Statement, words: set[str]) -> bool:
-        given = [one for one in ("long", "wide", "high", "thick") if one in words]
-        if len(given) + ("reaches" in words) == 3:
+        given = sum(one in words for one in (*BOX_WORDS, "reaches"))
+        needed, said = BOX_SIZES[statement.kind]
+        if given == needed:
             return True
-        said = f"block `{statement.name}` needs three sizes and has {len(given) + ('reaches' in words)}"
-        advice = ("three of long, wide, high, thick: in this order they run across, up and towards you",)
-        self.found.append(Diagnostic("fact-missing", Severity.ERROR, said, statement.span, advice=advice))
+        headline = f"{statement.kind} `{statement.name}` needs {said} sizes and has {given}"
+        order = "they run across, up and towards you" if needed == 3 else "they run across and up"
+        advice = (f"{said} of long, wide, high{', thick' if needed == 3 else ''}: in this order {order}",)
+        self.found.append(Diagnostic("fact-missing", Severity.ERROR, headline, statement.span, advice=advice))
         return False
 
     def _claim(self, fact: Fact, statement: Statement) -> Claim | None:
@@ -183,7 +188,7 @@ class _Stating:
                 return None
             values = [("size", measure)] if measure is not None else values
         text = " ".join(item_text(one) for one in fact.items).replace(" ,", ",")
-        return Claim(fact.word, tuple(values), text, fact.span) if good else None
+        return Claim(fact.word, tuple(values), text, fact.span, self.sizes.taken(fact)) if good else None
 
     def _content(self, key: str, value: Value, fact: Fact, statement: Statement) -> Content | None:
         if isinstance(value, Word | Quoted):

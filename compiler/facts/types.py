@@ -43,6 +43,15 @@ class Measure:
 
 
 @dataclass(frozen=True, slots=True)
+class Taken:
+    """One reading of several, as it was taken: the number, its conditions (rough, worn, doubtful), and where it stands."""
+
+    number: Quantity
+    conditions: tuple[str, ...]
+    span: Span = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
 class LaidAs:
     """One phrase of how the part lay: its wording (`at the`, `left of`, `up`), the thing, and the other thing or side."""
 
@@ -57,12 +66,16 @@ Content = str | Quantity | Measure | Ref | tuple[Ref, ...] | tuple[Pass, ...] | 
 
 @dataclass(frozen=True, slots=True)
 class Claim:
-    """One fact, understood.  `text` is the line as typed with single blanks: it orders claims and is shown in tables."""
+    """One fact, understood.  `text` is the line as typed with single blanks: it orders claims and is shown in tables.
+
+    `taken` holds the readings behind a size or a place one by one, before they were averaged.
+    """
 
     word: str
     values: tuple[tuple[str, Content], ...]
     text: str
     span: Span = field(compare=False)
+    taken: tuple[Taken, ...] = ()
 
     def get(self, key: str) -> Content | None:
         """What stands in the slot `key`, None when it was left out."""
@@ -145,7 +158,7 @@ class Claims:
     """All that a recipe claims: the card, every statement by name (in the order of names), the recipe's own claims.
 
     `unread` holds the names of statements that were left out because something in them was not understood.
-    `spoken_of` holds every name that some statement refers to.
+    `spoken_of` holds every name that some statement refers to; `lets` the named numbers, which are no entries.
     """
 
     title: str
@@ -154,6 +167,7 @@ class Claims:
     entries: dict[str, Entry]
     unread: frozenset[str]
     spoken_of: frozenset[str]
+    lets: tuple[Entry, ...] = ()
 
     def of_kind(self, *kinds: str) -> tuple[Entry, ...]:
         """The statements of these kinds, in the order of their names."""

@@ -231,11 +231,11 @@ class Builder:
         fitted = []
         for b in branches:
             if b.worst > 1e-7:
-                at = polish(self.done, b.at, items, rounds)
+                at = polish(self.done, b.at, items, rounds, rounds == ROUGH_ROUNDS)
                 b = replace(b, at=tuple(at), worst=worst_miss(self.done, at))
             fitted.append(b)
         best = min(b.worst for b in fitted)
-        return [b for b in fitted if b.worst <= max(FITS, (1.5 if rounds > ROUGH_ROUNDS else 10) * best)]
+        return [b for b in fitted if b.worst <= max(FITS, (1.5 if rounds > ROUGH_ROUNDS else 2.5) * best)]
 
     def _rank(self, b: Branch) -> tuple[float, ...]:
         """Order of equal answers: nearest to the `roughly` places, then right before left, above before below."""

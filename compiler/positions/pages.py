@@ -72,6 +72,8 @@ class Pages:
 
     def flat_page(self, ref: Ref) -> tuple[str, float, int]:
         """The page that a flat, side or plane lies on, its height over it, and the way it faces."""
+        if not ref.name:
+            raise Trouble("which-body", f"`{ref}` of which body?", advice=(f"name it: body.{ref}",))
         if ref.part in FLATS:
             low, high = self.heights(ref.name)
             return self.stand(ref.name)[0], (high if ref.part == "front" else low), (1 if ref.part == "front" else -1)

@@ -28,13 +28,15 @@ SLIVER = 1e-4
 def facet_count(radius: float, chord: float = CHORD, around: bool = False) -> int:
     """Facets of a whole circle, at least 12, such that they leave it by no more than `chord` mm.
 
+    A multiple of 4, so that the outermost corners lie on the page's axes and widths across and up are true.
+
     Corners on the circle: the middle of a facet lies r (1 - cos(pi / n)) inside it.  With `around` the facets touch the
     circle and their corners lie r (1 / cos(pi / n) - 1) outside it, which asks for a little more.
     """
     cosine = radius / (radius + chord) if around else 1.0 - chord / max(radius, 1e-12)
     if cosine <= math.cos(math.pi / FEWEST):
         return FEWEST
-    return max(FEWEST, math.ceil(math.pi / math.acos(cosine) - 1e-9))
+    return max(FEWEST, 4 * math.ceil((math.pi / math.acos(cosine) - 1e-9) / 4.0))
 
 
 def facet(path: Path, chord: float = CHORD, hole: bool = False) -> Ring:

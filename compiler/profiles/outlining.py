@@ -161,6 +161,11 @@ class Outliner:
         lies, bends = entry.one("on path"), entry.one("turns inside")
         assert path is not None and thick is not None
         stops = [self.corner(one.thing, one.how == "inside", page) for one in path.passes("stops")]
+        # A strip begins and ends at a place: of a round or hole that is its centre.
+        for end in (0, -1):
+            stop = stops[end]
+            if isinstance(stop, RoundStop):
+                stops[end] = PointStop(stop.centre, stop.label, stop.name)
         faces = tuple(self.marks.of(entry.name, one) for one in ("left side", "right side", "start", "end"))
         side = self._strip_side(lies.word_of("side") if lies is not None else "middle", stops)
         outline = strip(stops, thick.number("size"), side, bends.number("size") if bends else 0.0,

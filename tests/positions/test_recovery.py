@@ -2,6 +2,8 @@
 
 import math
 import random
+import subprocess
+import sys
 import time
 
 import numpy as np
@@ -73,7 +75,9 @@ def test_exact_readings_give_the_layout_back(seed, count, extra):
         i = found.problem.where[name]
         assert found.at[2 * i : 2 * i + 2] == pytest.approx(xy, abs=1e-9)
     s = solve_network(net)
-    assert s.misfits == () and s.left_open == () and s.two_places == ()
+    assert s.misfits == ()
+    assert s.left_open == ()
+    assert s.two_places == ()
 
 
 @settings(derandomize=True, max_examples=20, deadline=None)
@@ -207,3 +211,23 @@ def test_a_thousand_holes():
     s = solve_network(Network(things, (), (), lines, rows))
     assert time.perf_counter() - began < 5
     assert all(s.things[f"h{k:04}"] == (5.0 + k // 30, 7.0 + k % 30) for k in range(1000))
+
+
+def test_redundant_noisy_net_leaves_one_mirror_image():
+    rng = random.Random(3)
+    at = [(rng.uniform(0, 60), rng.uniform(0, 60)) for _ in range(8)]
+    rows = tuple(Distance(8 * i + j, f"h{i}", f"h{j}", Edge.CENTRE, Edge.CENTRE, math.dist(at[i], at[j]) + rng.gauss(0, U), U)
+                 for i in range(8) for j in range(i))  # fmt: skip
+    s = solve_network(Network(tuple(Thing(f"h{k}", 2.0) for k in range(8)), rows=rows))
+    assert [t.name for t in s.two_places] == ["h2"]
+    assert s.left_open == ()
+    assert s.misfits == ()
+    for i in range(8):
+        for j in range(i):
+            assert math.dist(s.things[f"h{i}"], s.things[f"h{j}"]) == pytest.approx(math.dist(at[i], at[j]), abs=5 * U)
+
+
+def test_no_heavy_import():
+    code = "import sys, makegood.positions; print('scipy' in sys.modules)"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "False"

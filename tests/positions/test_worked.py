@@ -30,7 +30,9 @@ PIVOT = Thing("pivot", 3.05)
 
 
 def good(solved):
-    assert solved.left_open == () and solved.two_places == () and solved.misfits == ()
+    assert solved.left_open == ()
+    assert solved.two_places == ()
+    assert solved.misfits == ()
     return solved
 
 
@@ -66,7 +68,8 @@ def test_pawl_without_side_words_asks_for_each():
     assert [(t.name, t.words) for t in s.two_places] == [
         ("heel", ("right of pivot", "left of pivot")), ("tip", ("right of pivot", "left of pivot"))]  # fmt: skip
     assert s.two_places[0].places == ((21.989998, 0.0), (-21.989998, 0.0))
-    assert s.left_open == () and s.misfits == ()
+    assert s.left_open == ()
+    assert s.misfits == ()
 
 
 def test_a_later_side_word_settles_an_earlier_thing():
@@ -110,7 +113,8 @@ def test_missing_reading_is_named_with_what_would_do():
     s = solve_network(Network(THREE, rows=TRIANGLE[:2]))
     (left,) = s.left_open
     assert (left.name, left.motion, left.would_do) == ("stud", "swings round hinge", ("from latch far-far ...",))
-    assert s.two_places == () and s.misfits == ()
+    assert s.two_places == ()
+    assert s.misfits == ()
 
 
 def test_open_things_beside_a_known_line():
@@ -127,7 +131,8 @@ def test_nothing_known_of_a_thing():
     net = Network(things, fixed_lines=(BACK,), rows=PAWL[:4], sides=(Side(6, "heel", "right", "pivot"),))
     (left,) = solve_network(net).left_open
     assert (left.name, left.motion) == ("tip", "free")
-    assert len(left.would_do) == 3 and "from back ..." in left.would_do
+    assert len(left.would_do) == 3
+    assert "from back ..." in left.would_do
 
 
 def test_parallel_readings_are_redundant_not_enough():
@@ -167,7 +172,8 @@ def test_triangle_that_cannot_close():
 def test_triangle_that_just_closes_is_one_answer(long):
     rows = (*TRIANGLE[:2], Distance(3, "stud", "latch", C, C, long, U))
     s = good(solve_network(Network(THREE, rows=rows)))
-    assert abs(s.things["stud"][0]) == pytest.approx(40.0, abs=1e-5) and s.things["stud"][1] == pytest.approx(0, abs=1e-3)
+    assert abs(s.things["stud"][0]) == pytest.approx(40.0, abs=1e-5)
+    assert s.things["stud"][1] == pytest.approx(0, abs=1e-3)
 
 
 def test_contradicting_edges():
@@ -180,7 +186,8 @@ def test_side_word_that_no_answer_meets():
     sides = (Side(7, "heel", "right", "pivot"), Side(8, "heel", "above", "pivot"))
     s = solve_network(Network(PAWL_THINGS[:2], fixed_lines=(BACK,), rows=PAWL[:4], sides=sides))
     (misfit,) = s.misfits
-    assert misfit.keys == (8,) and misfit.residuals == (-8.0,)
+    assert misfit.keys == (8,)
+    assert misfit.residuals == (-8.0,)
 
 
 @pytest.mark.parametrize(("edge", "centre"), [(N, 6.1), (F, 0.9), (C, 3.5)])
@@ -201,7 +208,8 @@ def test_unknown_side_is_asked():
     rows = (ToLine(1, "hole", "score", F, 3.5, U),)
     s = solve_network(Network((Thing("hole", 2.6),), fixed_lines=(line,), rows=rows))
     (two,) = s.two_places
-    assert two.places == ((0.0, 0.9), (0.0, -0.9)) and two.words == ("above score", "below score")
+    assert two.places == ((0.0, 0.9), (0.0, -0.9))
+    assert two.words == ("above score", "below score")
 
 
 def test_roughly_chooses_without_a_question():
@@ -219,7 +227,8 @@ def test_common_tangents_of_two_rounds():
     below = good(solve_network(Network((), (LineThing("edge"),), things, rows=rows, sides=(Side(3, "edge", "below", "a"),))))
     lean = below.lines["edge"].angle - math.pi / 2
     assert abs(math.remainder(lean, math.pi)) == pytest.approx(math.asin(0.1), abs=1e-9)
-    both = solve_network(Network((), (LineThing("edge"),), things, rows=(Tangent(1, "edge", "a", U), Tangent(2, "edge", "b", U))))
+    rows = (Tangent(1, "edge", "a", U), Tangent(2, "edge", "b", U))
+    both = solve_network(Network((), (LineThing("edge"),), things, rows=rows))
     assert len(both.two_places[0].places) == 4
 
 
@@ -232,8 +241,10 @@ def test_middles():
          Midway(4, "p", "high", "low", U), Coordinate(5, "p", "a", 0.0, 3.0, U)),
     )  # fmt: skip
     s = good(solve_network(net))
-    assert s.things["m"] == (5.0, 2.0) and s.things["p"] == (3.0, 5.0)
-    assert s.lines["mid"].offset == pytest.approx(5.0) and s.lines["mid"].angle == pytest.approx(math.pi / 2)
+    assert s.things["m"] == (5.0, 2.0)
+    assert s.things["p"] == (3.0, 5.0)
+    assert s.lines["mid"].offset == pytest.approx(5.0)
+    assert s.lines["mid"].angle == pytest.approx(math.pi / 2)
     axis = s.lines["axis"]
     assert math.tan(axis.angle) == pytest.approx(0.4)
     assert math.cos(axis.angle) * 5 + math.sin(axis.angle) * 2 == pytest.approx(axis.offset, abs=1e-6)
@@ -255,7 +266,8 @@ def test_lines_by_angle_and_gap():
     net = Network((PIVOT, Thing("pin")), (LineThing("top"), LineThing("end")), fixed_lines=(BACK,), rows=rows,
                   sides=(Side(8, "pivot", "right", "end"), Side(9, "pivot", "below", "top")))  # fmt: skip
     s = good(solve_network(net))
-    assert s.things["pivot"][1] == pytest.approx(10.0) and s.things["pin"] == pytest.approx((s.things["pivot"][0] + 11, 10))
+    assert s.things["pivot"][1] == pytest.approx(10.0)
+    assert s.things["pin"] == pytest.approx((s.things["pivot"][0] + 11, 10))
     assert s.things["pivot"][0] - s.lines["end"].offset / math.cos(s.lines["end"].angle) == pytest.approx(7.05)
 
 
@@ -282,7 +294,8 @@ def test_four_bar_that_no_order_builds():
             Distance(5, "b", "c", C, C, d(b, c), U), Coordinate(6, "c", None, math.pi / 2, 33.0, U))  # fmt: skip
     rough = (Roughly(7, "a", a), Roughly(8, "b", b), Roughly(9, "c", c))
     s = solve_network(Network((Thing("a"), Thing("b"), Thing("c")), fixed_things=posts, rows=rows, roughly=rough))
-    assert s.left_open == () and s.misfits == ()
+    assert s.left_open == ()
+    assert s.misfits == ()
     for name, at in (("a", a), ("b", b), ("c", c)):
         assert s.things[name] == pytest.approx(at, abs=1e-5)
 

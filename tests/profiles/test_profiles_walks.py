@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 from makegood.diagnostics.types import Trouble
 from makegood.profiles import (
@@ -162,7 +162,7 @@ def test_into_is_advised_where_a_line_cuts_a_round():
 coordinate = st.floats(-40, 40).map(lambda v: round(v, 2))
 
 
-@settings(derandomize=True, max_examples=120, deadline=None)
+@settings(derandomize=True, max_examples=120, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
 @given(st.lists(st.tuples(coordinate, coordinate, st.floats(0.5, 6), st.sampled_from("prh")), min_size=3, max_size=6),
        st.floats(0, 6.28), coordinate)
 def test_random_walks_close_turn_once_and_move_with_their_stops(raw, turn, shift):
