@@ -1,13 +1,41 @@
-"""Asks every question, in the order of this list; one file answers each."""
+"""Asks every question, in the order of this list; one file answers each.
+
+What needs no part is asked of every recipe; what is read off the shape only of a part that was built.  Whether a name
+is used is asked only where nothing is wrong: a line that was not understood may be the one that uses it.
+"""
 
 from __future__ import annotations
 
-from ..diagnostics.types import Diagnostic
+from ..diagnostics.types import Diagnostic, Trouble
 from ..facts import Claims
 from ..positions.layout import Layout
 from ..solids.types import Part
+from .about import about_numbers
+from .cautions import cautions
+from .laid import hidden_sides
+from .mouths import eaten_mouths
+from .openings import Scene
+from .plastics import unknown_plastic
+from .stray import stray_readings
+from .turned_walls import thin_turnings
+from .unused import unused_names
+from .walls import thin_walls
+from .worn import copied_wear
+
+_OF_SHAPE = (thin_walls, thin_turnings, eaten_mouths)
 
 
 def check_part(claims: Claims, layout: Layout, part: Part | None, wrong: bool) -> tuple[Diagnostic, ...]:
-    """All warnings and notes on a recipe and its part (None when there is none)."""
-    return ()
+    """All warnings and notes on a recipe and its part (None when there is none); `wrong`: errors were found before."""
+    found = [*stray_readings(claims), *unknown_plastic(claims), *cautions(claims, None if wrong else part)]
+    if wrong or part is None:
+        return tuple(found)
+    found += [*unused_names(claims), *about_numbers(claims), *copied_wear(claims), *hidden_sides(claims, layout)]
+    scene = Scene(claims, layout)
+    for question in _OF_SHAPE:
+        try:
+            found += question(scene)
+        except Trouble:
+            # The part was built, so this is a shape that only the solid can tell; there is nothing to say of it.
+            continue
+    return tuple(found)

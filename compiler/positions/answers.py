@@ -10,6 +10,9 @@ from .rows import PLACING, Rows
 from .types import LeftOpen, Misfit, Solved, TwoPlaces
 
 
+SIDE_WORDS = ("left of", "right of", "above", "below", "beyond", "short of", "same side of", "laid")
+
+
 def explain(solved: Solved, rows: Rows, entries: list[Entry]) -> list[Diagnostic]:
     """Diagnostics for a solved page, in the order of the things' names."""
     by_name = {entry.name: entry for entry in entries}
@@ -62,6 +65,11 @@ def _misfit(misfit: Misfit, rows: Rows) -> Diagnostic | None:
         return None
     known.sort(key=lambda one: (-abs(one[1]), one[0][1].text))
     (entry, claim), _ = known[0]
+    side = next(((e, c) for (e, c), _ in known if c.word in SIDE_WORDS), None)
+    if side is not None:
+        said = f"no place that fits the readings of {side[0].name} lies {side[1].text}"
+        advice = ("turn the word round, or check the readings it goes with",)
+        return Diagnostic("side-word-wrong", Severity.ERROR, said, side[1].span, advice=advice)
     lines = tuple(f"{c.text} of {e.name}: misses by {_missed(c, -r)}" for (e, c), r in known[:6])
     others = tuple(Label(c.span, "") for (_, c), _ in known[1:4])
     said = f"the readings of {entry.name} disagree by more than their give-or-take"

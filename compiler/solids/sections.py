@@ -119,8 +119,11 @@ def _bored(inner: list[Stretch], start: float, stop: float) -> list[Corner]:
 
 
 def _check_wall(entry: Entry, corners: list[Corner], inside: list[Corner]) -> None:
-    for (r, z, *_), (hollow, *_) in zip(corners, inside, strict=True):
-        if hollow >= r - 1e-9:
+    ends = (corners[0], corners[-1])
+    for corner, (hollow, *_) in zip(corners, inside, strict=True):
+        r, z, *_ = corner
+        pointed = r > -1e-9 and hollow == 0.0 and corner in ends
+        if hollow >= r - 1e-9 and not pointed:
             raise Trouble("no-wall", f"turning `{entry.name}` has no wall left at {z:g}: {2 * r:g} across outside, "
                           f"{2 * hollow:g} bored", (entry.name,))  # fmt: skip
 

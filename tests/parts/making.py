@@ -26,7 +26,8 @@ Floats = npt.NDArray[np.float64]
 
 def made(text: str, chord: float = 0.01) -> Result:
     """The part of a recipe, which must compile without any message, and hold together by another library's account."""
-    result = makegood.compile_text(text, "part.mend", chord=chord)
+    headed = text if "recipe \"" in text else 'recipe "test piece"\n\n' + text
+    result = makegood.compile_text(headed, "part.mend", chord=chord)
     said = [f"{one.code}: {one.headline}" for one in result.diagnostics]
     assert result.ok, said
     assert not said, said

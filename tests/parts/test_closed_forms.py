@@ -142,7 +142,7 @@ BODIES = {
                   # two bars and the quarter round outside the corner; the bars overlap in a quarter square
                   2400.0 + (30 * 2 + 20 * 2 - 1.0 + pi / 4) * 3.0, 20.0),
     "bevelled plate": ("block b\n    long 40.0\n    wide 30.0\n    thick 5.0\n    bevel 1.0 at front\n",
-                       1200 * 4 + (1200 + 38 * 28 + sqrt(1200 * 38 * 28)) / 3.0, 0.0),
+                       1200 * 4 + (1200 + 4 * 39 * 29 + 38 * 28) / 6.0, 0.0),
     "bevelled both": ("block b\n    long 40.0\n    wide 30.0\n    thick 5.0\n    bevel 1.0\n", None, 0.0),
     "wedge": ("block b\n    long 40.0\n    wide 30.0\n    thick 10.0\n    trim cut\nline edge\n    on b.back\n    flush with b.left\n"
               "plane cut\n    stands on edge at 30\n", None, 0.0),

@@ -1,0 +1,106 @@
+"""Does a countersink or counterbore run past the edge of its body, into another hole, or into a bevel?
+
+The mouth is a circle on its flat.  What it meets there leaves an edge that a screw head can't rest on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from ..diagnostics.types import Diagnostic, Label, Severity, Span
+from ..profiles.measure import edges_of
+from .gaps import among, to_edges
+from .openings import Group, Opening, Scene
+from .walls import MEETS, _outside
+
+TOUCHES = 2e-3
+
+
+def eaten_mouths(scene: Scene) -> list[Diagnostic]:
+    """A warning for each mouth of a hole that is eaten: by the edge, a bevel, or another hole; each pair once."""
+    found: list[Diagnostic] = []
+    for group in scene.groups():
+        if any(one.mouth is not None for one in group.openings):
+            found.extend(_once([*_edges(scene, group), *_holes(group)]))
+    return found
+
+
+def _once(some: list[Diagnostic]) -> list[Diagnostic]:
+    kept: dict[tuple[Span | None, Span], Diagnostic] = {}
+    for one in some:
+        kept.setdefault((one.span, one.others[0].span), one)
+    return list(kept.values())
+
+
+def _edges(scene: Scene, group: Group) -> Iterator[Diagnostic]:
+    region = scene.edge(group.body.name, group.page)
+    if region is None:
+        yield from _turned(scene, group)
+        return
+    a, b, _ = edges_of(region.rings)
+    bevels = {claim.word_of("where", "both"): claim for claim in group.body.all("bevel")}
+    near = to_edges(group.stadiums(), a, b, max((one.number("number") for one in bevels.values()), default=0.0) + 0.1)
+    out = {(one.entry.name, one.copy) for one, gap in _rows(group, near.first, near.gap) if one.mouth is None and gap < MEETS}
+    for k, (opening, gap) in enumerate(_rows(group, near.first, near.gap)):
+        if opening.mouth is None or (opening.entry.name, opening.copy) in out:
+            continue
+        edge = int(near.second[k])
+        if gap < -TOUCHES:
+            if not scene.joined_on(group, opening, _outside(a[edge], b[edge], near.at[k])):
+                yield _eaten(opening, f"reaches {-gap:.2f} past the edge of `{group.body.name}`", group.body.span)
+            continue
+        for where, claim in bevels.items():
+            if where in ("both", _flat_of(scene, group, opening)) and gap < claim.number("number") - TOUCHES:
+                yield _eaten(opening, f"is eaten by the bevel of `{group.body.name}`", claim.span)
+
+
+def _rows(group: Group, first: np.ndarray, gap: np.ndarray) -> Iterator[tuple[Opening, float]]:
+    for i, one in zip(first.tolist(), gap.tolist(), strict=True):
+        yield group.openings[i], float(one)
+
+
+def _flat_of(scene: Scene, group: Group, opening: Opening) -> str:
+    """Which flat a mouth opens at; nothing where the body's flats are not seen on this page."""
+    if scene.pages.stand(group.body.name)[0] != group.page:
+        return ""
+    return "front" if opening.high > scene.pages.heights(group.body.name)[1] else "back"
+
+
+def _turned(scene: Scene, group: Group) -> Iterator[Diagnostic]:
+    """Mouths in the end of a turning: past its largest round."""
+    spot = scene.layout.spots.get(group.body.name)
+    if group.body.kind != "turning" or spot is None or spot.page != group.page or group.body.has("lies along"):
+        return
+    for opening in group.openings:
+        if opening.mouth is not None:
+            at = opening.cores[0][0]
+            past = float(np.hypot(at[0] - spot.at[0], at[1] - spot.at[1])) + opening.radius - spot.half[0]
+            if past > TOUCHES:
+                yield _eaten(opening, f"reaches {past:.2f} past the edge of `{group.body.name}`", group.body.span)
+
+
+def _holes(group: Group) -> Iterator[Diagnostic]:
+    low = np.array([one.low for one in group.openings], dtype=np.float64)
+    high = np.array([one.high for one in group.openings], dtype=np.float64)
+    near = among(group.stadiums(), low, high, 0.0)
+    pairs = [(group.openings[i], group.openings[j]) for i, j in zip(near.first.tolist(), near.second.tolist(), strict=True)]
+    joined = {_pair(one, two) for one, two in pairs if one.mouth is None and two.mouth is None}
+    for (one, two), gap in zip(pairs, near.gap.tolist(), strict=True):
+        if (one.mouth is None and two.mouth is None) or _pair(one, two) in joined or gap > -TOUCHES:
+            continue
+        if (one.entry, one.copy) == (two.entry, two.copy):
+            continue
+        eaten, eater = (one, two) if one.mouth is not None else (two, one)
+        yield _eaten(eaten, f"reaches {-gap:.2f} into {eater.shown}", eater.span)
+
+
+def _pair(one: Opening, two: Opening) -> frozenset[tuple[str, int]]:
+    return frozenset({(one.entry.name, one.copy), (two.entry.name, two.copy)})
+
+
+def _eaten(opening: Opening, what: str, other: Span) -> Diagnostic:
+    advice = ("a screw head has nothing to rest on there: make the mouth smaller, or move one of the two",)
+    return Diagnostic("eaten-edge", Severity.WARNING, f"{opening.shown} {what}", opening.span,
+                      others=(Label(other, "it meets this"),), advice=advice)  # fmt: skip

@@ -1,0 +1,64 @@
+"""The reference, the README, the starters and the examples say what the compiler does: every recipe in them compiles."""
+
+import re
+from pathlib import Path
+
+import makegood
+import pytest
+from makegood.tree.shapes import kinds
+
+ROOT = Path(__file__).resolve().parents[2]
+REFERENCE = (ROOT / "grammar" / "reference.md").read_text(encoding="utf-8")
+BLOCK = re.compile(r"```mend\n(.*?)```", re.S)
+EXAMPLES = sorted((ROOT / "examples").glob("*.mend"))
+STARTERS = sorted((ROOT / "compiler" / "starters").glob("*.mend"))
+
+
+def said(result):
+    return [f"{d.span.line if d.span else 0} {d.code}: {d.headline}" for d in result.diagnostics]
+
+
+@pytest.mark.parametrize("text", BLOCK.findall(REFERENCE), ids=lambda text: text.split('"')[1])
+def test_examples_of_the_reference_compile_clean(text):
+    result = makegood.compile_text(text)
+    assert said(result) == []
+    assert result.figures.watertight
+    assert result.figures.pieces == 1
+
+
+def test_reference_fits_two_printed_pages():
+    """Two A4 pages at 8 pt hold about 2 x 92 lines of 120 signs in the text and, in two columns, the short lines of recipes."""
+    prose = BLOCK.sub("", REFERENCE)
+    recipes = sum(block.count("\n") for block in BLOCK.findall(REFERENCE))
+    lines = sum(-(-len(line) // 120) or 1 for line in prose.split("\n")) + recipes / 2
+    assert lines <= 184
+
+
+def test_reference_names_every_kind():
+    words = set(re.findall(r"[a-z]+", REFERENCE))
+    assert set(kinds()) <= words
+
+
+def test_readme_recipe_is_the_example():
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    block = BLOCK.search(readme)
+    assert block is not None
+    shown = makegood.compile_text(block.group(1))
+    made = makegood.compile_file(ROOT / "examples" / "roof-vent-lever.mend")
+    assert said(shown) == []
+    assert shown.figures == made.figures
+
+
+@pytest.mark.parametrize("path", [*EXAMPLES, *STARTERS], ids=lambda path: path.stem)
+def test_examples_and_starters_compile_clean_and_are_tidy(path):
+    result = makegood.compile_file(path)
+    assert [one for one in result.diagnostics if one.severity.value != "note"] == []
+    assert result.figures.watertight
+    assert result.figures.pieces == 1
+    text = path.read_text(encoding="utf-8")
+    assert makegood.tidy_text(text)[0] == text
+
+
+def test_there_are_examples_and_starters():
+    assert len(EXAMPLES) >= 6
+    assert {path.stem for path in STARTERS} == {"lever", "knob", "bracket", "bush", "cover", "hook"}
