@@ -76,6 +76,8 @@ def set_up(extra: str = "") -> Path:
     what = f"{ROOT}[{extra}]" if extra else str(ROOT)
     pip = [str(python), "-m", "pip", "install", "--quiet", "--no-cache-dir", "--disable-pip-version-check"]
     _call([*pip, "--editable", what], "the packages could not be fetched; is this machine on line?")
+    # Compiled once here, as an ordinary install does: a machine set to write no byte code would compile at every start.
+    _call([str(python), "-m", "compileall", "-q", str(ROOT / "compiler"), str(ROOT / "grammar")], "could not compile")
     kept = sorted({*(held or []), "", extra})
     STAMP.write_text("\n".join([state, *kept[1:]]) + "\n", encoding="utf-8")
     _say("set up")

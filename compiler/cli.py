@@ -14,7 +14,6 @@ import os
 import sys
 import traceback
 from collections.abc import Callable, Sequence
-from importlib.metadata import PackageNotFoundError, version
 from importlib.resources import files
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -23,6 +22,7 @@ from .diagnostics import NoSuchPage, codes, in_order, page, read_page, to_json
 from .diagnostics.cells import harmless
 from .diagnostics.types import Diagnostic, Severity, Trouble
 from .terminal import Screen
+from .version import VERSION
 
 if TYPE_CHECKING:
     from . import Result
@@ -108,18 +108,11 @@ def _parser() -> argparse.ArgumentParser:
 
 
 class _Version(argparse.Action):
-    """Looks the version up only when it is asked for: reading a package's record takes longer than the help does."""
+    """Prints the version and leaves."""
 
     def __call__(self, parser: argparse.ArgumentParser, *_: object) -> None:
-        print(f"makegood {_version()}")
+        print(f"makegood {VERSION}")
         parser.exit()
-
-
-def _version() -> str:
-    try:
-        return version("makegood")
-    except PackageNotFoundError:
-        return "(not installed)"
 
 
 def _chord(text: str) -> float:
@@ -381,7 +374,7 @@ def _apologise(error: Exception, path: Path | None, screen: Screen) -> int:
     ours = [frame for frame in frames if Path(frame.filename).is_relative_to(Path(__file__).parent)]
     ends = dict.fromkeys(f"{Path(frame.filename).name}:{frame.lineno}" for frame in (*ours[-1:], *frames[-1:]))
     over = f" over {harmless(str(path))}" if path else ""
-    line = f"makegood {_version()}, {type(error).__name__} at {', '.join(ends)}"
+    line = f"makegood {VERSION}, {type(error).__name__} at {', '.join(ends)}"
     screen.tell(
         f"sorry: makegood tripped{over}; the fault is in the compiler, not in your recipe\n"
         f"please report it with the recipe and this line: {line}"

@@ -16,7 +16,7 @@ from ..diagnostics.types import Diagnostic, Label, Severity
 from ..facts import Claim, Entry
 from .gaps import core_gaps
 from .openings import Group, Scene
-from .walls import EXACT, MEETS, WALL, Wall, told
+from .walls import EXACT, MEETS, WALL, Wall, shown, told
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +97,7 @@ def _shells(entry: Entry, outside: list[Stretch], inside: list[Stretch]) -> list
                 thinnest[key] = (thick, place, outer, inner)
     found = []
     for thick, place, outer, inner in thinnest.values():
-        said = f"the wall of turning `{entry.name}` is only {thick:.2f} thick at {place:g}"
+        said = f"the wall of turning `{entry.name}` is only {shown(thick)} thick at {place:g}"
         advice = (f"two strands of a 0.4 nozzle need {WALL:g}: bore it less, or make it larger outside",)
         found.append(Diagnostic("thin-wall", Severity.WARNING, said, inner.claim.span,
                                 others=(Label(outer.claim.span, "the wall ends here"),), advice=advice))  # fmt: skip

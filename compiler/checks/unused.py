@@ -9,7 +9,10 @@ _MAKE_NOTHING = ("arc", "line", "neighbour", "plane", "point", "rectangle", "rou
 
 
 def unused_names(claims: Claims) -> list[Diagnostic]:
-    """A warning for each name of a shape, place or number that no other line uses."""
+    """A warning for each name of a shape, place or number that no other line uses; a note for a neighbour.
+
+    A neighbour was measured, and its readings are worth keeping for the next who mends the thing.
+    """
     idle = (*claims.lets, *claims.of_kind(*_MAKE_NOTHING))
     return [_unused(entry) for entry in idle if entry.name not in claims.spoken_of]
 
@@ -23,4 +26,5 @@ def _unused(entry: Entry) -> Diagnostic:
         "plane": f"put something on it: on {entry.name}   or take it out",
     }.get(entry.kind, f"use it in an outline or a place: from {entry.name} ...   or take it out")
     said = f"nothing uses {entry.kind} `{entry.name}`, so it changes nothing in the part"
-    return Diagnostic("unused-name", Severity.WARNING, said, entry.span, advice=(use,))
+    severity = Severity.NOTE if entry.kind == "neighbour" else Severity.WARNING
+    return Diagnostic("unused-name", severity, said, entry.span, advice=(use,))

@@ -72,8 +72,13 @@ def told(walls: Iterable[Wall], limit: float = WALL) -> list[Diagnostic]:
     return found
 
 
+def shown(thick: float, limit: float = WALL) -> str:
+    """A thickness as it is said: to a hundredth, finer where that would not tell it from the limit."""
+    return f"{thick:.2f}" if round(thick, 2) < limit else f"{thick:.4g}"
+
+
 def _thin(wall: Wall, limit: float) -> Diagnostic:
-    said = f"the wall between {wall.opening.shown} and {wall.other} is only {wall.thick:.2f} thick"
+    said = f"the wall between {wall.opening.shown} and {wall.other} is only {shown(wall.thick, limit)} thick"
     advice = (f"two strands of a 0.4 nozzle need {limit:g}: check the readings, move one of the two or make it smaller",)
     return Diagnostic("thin-wall", Severity.WARNING, said, wall.opening.span,
                       others=(Label(wall.other_span, "the wall ends here"),), advice=advice)  # fmt: skip

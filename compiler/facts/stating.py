@@ -29,6 +29,11 @@ from .types import FLATS, SIDES, Claim, Claims, Content, Entry, LaidAs, Measure,
 
 MOST_COPIES = 20_000
 _UNITS = {"angle": Unit.ANGLE, "force": Unit.FORCE}
+LEAST = 0.001  # mm: no printer and no calliper knows of anything smaller
+_MORE_THAN_NOTHING = frozenset(
+    {"across", "groove", "bored", "bevel", "round inside", "round outside", "counterbore", "countersink", "along", "collar",
+     "by", "to", "pitch", "reach"}
+)  # fmt: skip
 _MAY_BE_NEGATIVE = {"at", "roughly", "angle", "turned", "raised", "over"}
 _CARD = ("fits", "broke", "changed", "plastic", "load", "prints on", "result", "author", "licence", "laid")
 
@@ -281,10 +286,13 @@ class _Stating:
                 raise self._bad("bad-count", said, place, f"a count is a whole number from 1 to {MOST_COPIES}")
         elif fact.word not in _MAY_BE_NEGATIVE and found.value < 0:
             raise self._bad("bad-size", f"{found.value:g} is negative", place, "sizes and readings are positive")
+        elif key in ("number", "depth") and fact.word in _MORE_THAN_NOTHING and found.value < LEAST:
+            raise self._bad("bad-size", f"`{fact.word}` is {found.value:g}: a size must be more than nothing", place,
+                            "check the line, or the sizes it is worked out from")
         return found
 
     def _positive(self, measure: Measure, fact: Fact) -> None:
-        if measure.made.value <= 0 or (measure.read is not None and measure.read.value <= 0):
+        if measure.made.value < LEAST or (measure.read is not None and measure.read.value < LEAST):
             said = f"`{fact.word}` is {measure.made.value:g}: a size must be more than nothing"
             raise self._bad("bad-size", said, fact.span, "check the line, or the sizes it is worked out from")
         if measure.made.unit not in (Unit.PLAIN, Unit.LENGTH):

@@ -15,9 +15,9 @@ from __future__ import annotations
 import io
 import zipfile
 from collections.abc import Iterator, Mapping
-from functools import cache
 
 from ..solids.types import Mesh
+from ..version import VERSION
 from .rows import decimal_rows, index_rows
 from .sound import demand_sound
 from .xml_text import xml_attribute, xml_names, xml_text
@@ -102,7 +102,7 @@ def _model(mesh: Mesh, card: Mapping[str, str], title: str) -> Iterator[bytes]:
 
 def _metadata(card: Mapping[str, str], title: str) -> str:
     """One element a field; `preserve` asks a program that changes the model to keep the card."""
-    standard = {"Title": title, "Application": _application()}
+    standard = {"Title": title, "Application": f"makegood {VERSION}"}
     own: dict[str, str] = {}
     for field in sorted(card):
         if not card[field].strip():
@@ -117,13 +117,3 @@ def _metadata(card: Mapping[str, str], title: str) -> str:
     return "".join(f'<metadata name="{name}" preserve="1">{xml_text(value)}</metadata>\n' for name, value in named)
 
 
-@cache
-def _application() -> str:
-    """Name and version of the program, as it was installed."""
-    # imported here: only a written 3MF needs it, and every start would pay for it
-    from importlib.metadata import PackageNotFoundError, version
-
-    try:
-        return f"makegood {version('makegood')}"
-    except PackageNotFoundError:  # run from a folder that was never installed
-        return "makegood"

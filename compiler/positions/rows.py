@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 
+from ..diagnostics.types import Trouble
 from ..facts import Claim, Entry, Ref
 from ..facts.types import SIDES
 from .extents import is_round, radius
@@ -28,10 +29,13 @@ class Rows(Ground):
         self.entry_at_work = entry
         for claim in entry.claims:
             self.claim_at_work = claim
-            if entry.kind == "line":
-                add_line_claim(self, entry, claim)
-            elif claim.word in _THING_CLAIMS:
-                _THING_CLAIMS[claim.word](self, entry, claim)
+            try:
+                if entry.kind == "line":
+                    add_line_claim(self, entry, claim)
+                elif claim.word in _THING_CLAIMS:
+                    _THING_CLAIMS[claim.word](self, entry, claim)
+            except Trouble as trouble:
+                self.refuse(trouble.code, trouble.says, *trouble.advice)
 
     def on(self, entry: Entry, claim: Claim) -> None:
         """`on LINE`: the centre lies on it.  (On a flat: that is the page, and was dealt with.)"""

@@ -114,11 +114,16 @@ class Outliner:
             if path is not None:
                 path = round_corners(path, size, "inside" if which == "inside" else "outside", places, name)
             elif region is not None:
-                region = smoothed(region, size, which == "inside", places, self.chord, name)
+                rounds = [(place, self._size(ref)) for place, ref in zip(places or (), claim.refs("things"), strict=True)]
+                region = smoothed(region, size, which == "inside", rounds or None, self.chord, name)
         if path is not None:
             return canonical([facet(path, self.chord)])
         assert region is not None
         return region
+
+    def _size(self, ref: Ref) -> float:
+        entry = self.claims.entries[ref.name]
+        return (radius(entry, made=True) or 0.0) if entry.kind in ("round", "turning", "peg") else 0.0
 
     def _rounds(self, claim: Claim, page: str) -> Sequence[RoundStop]:
         found = []

@@ -128,7 +128,11 @@ class Bodies:
         by = inset.number("number") if inset is not None else 0.0
         label = self.marks.of(entry.name, "side")
         rim = offset(outer, -by, self.chord, label) if by else outer
-        inner = offset(outer, -by - thick.number("size"), self.chord, self.marks.of(entry.name, "inner side"))
+        try:
+            inner = offset(outer, -by - thick.number("size"), self.chord, self.marks.of(entry.name, "inner side"))
+        except Trouble as trouble:
+            raise Trouble(trouble.code, f"rim `{entry.name}` is so thick ({thick.number('size'):g}) that no room is left "
+                          "inside it", (entry.name,), advice=("make it thinner",)) from None  # fmt: skip
         from ..profiles import cut
 
         return self._upright(entry, cut(rim, [inner]))

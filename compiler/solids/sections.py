@@ -18,6 +18,9 @@ from ..profiles.marks import Marks
 from .types import Floats, Ints
 
 
+LEAST_WALL = 0.0005  # mm, on the radius: what is thinner is no wall, and faceted outside and inside would cross
+
+
 @dataclass(frozen=True, slots=True)
 class Stretch:
     """A stretch of the axis over which the radius runs straight from `first` at `start` to `second` at `stop` (mm)."""
@@ -123,7 +126,7 @@ def _check_wall(entry: Entry, corners: list[Corner], inside: list[Corner]) -> No
     for corner, (hollow, *_) in zip(corners, inside, strict=True):
         r, z, *_ = corner
         pointed = r > -1e-9 and hollow == 0.0 and corner in ends
-        if hollow >= r - 1e-9 and not pointed:
+        if hollow >= r - LEAST_WALL and not pointed:
             raise Trouble("no-wall", f"turning `{entry.name}` has no wall left at {z:g}: {2 * r:g} across outside, "
                           f"{2 * hollow:g} bored", (entry.name,))  # fmt: skip
 

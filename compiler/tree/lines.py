@@ -133,7 +133,7 @@ def _explained(row: Row, error: lark.exceptions.UnexpectedInput) -> Diagnostic:
         said = f"`{glued.group()}` is neither a number nor a name"
         advice = ("units are mm, cm, in, deg; a name begins with a letter",)
         return Diagnostic("glued-number", Severity.ERROR, said, span, advice=advice)
-    elif text[at] in "+-*/=" or text[at - 1] in "+-*/" or at == len(text) - 1:
+    elif not isinstance(error, lark.exceptions.UnexpectedCharacters) or text[at] in "+-*/=":
         code, said, advice = "half-a-sum", "a sum is not finished here", ("write a number on both sides of the sign",)
     else:
         code, said = "odd-character", f"`{text[at]}` means nothing here"

@@ -6,6 +6,7 @@ reported as unknown; it is marked damaged and later rooms leave it alone.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 
 from ..diagnostics import nearest
@@ -17,6 +18,7 @@ from .shapes import Kind, Shape, kinds
 from .types import Fact, Item, Name, Quoted, Statement, Tree, Value
 
 MOST_STATEMENTS = 250_000
+_HEAD = re.compile(r"(?P<kind>[^\W\d]\w*)(?:\s+(?P<name>[^\W\d]\w*(?:[.-]\w+)*))?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +86,7 @@ def _close(current: _Open | None, statements: list[Statement]) -> None:
 def _head(row: Row, items: list[Item] | Diagnostic, found: list[Diagnostic]) -> tuple[_Open, Fact | None]:
     if isinstance(items, Diagnostic):
         found.append(items)
-        return _Open(None, None, "", row.whole(), True), None
+        return _salvaged(row), None
     word = items[0].text if items and isinstance(items[0], Name) else ""
     kind = kinds().get(word)
     if kind is None:
@@ -93,7 +95,7 @@ def _head(row: Row, items: list[Item] | Diagnostic, found: list[Diagnostic]) -> 
     values = match(kind.head, items)
     if isinstance(values, Mismatch):
         found.append(_misshapen(row, items, (kind.head,), values))
-        return _Open(kind, None, "", row.whole(), True), None
+        return _salvaged(row), None
     fact = Fact(word, values, tuple(items), 1, False, row.whole())
     given = dict(values)
     name = given.get("name")
@@ -101,11 +103,23 @@ def _head(row: Row, items: list[Item] | Diagnostic, found: list[Diagnostic]) -> 
     return _Open(kind, fact, label, name.span if isinstance(name, Name) else row.whole(), False), fact
 
 
+def _salvaged(row: Row) -> _Open:
+    """A head that is not understood as a whole still says its kind and declares its name, where these can be read."""
+    seen = _HEAD.match(row.text)
+    if seen is None:
+        return _Open(None, None, "", row.whole(), True)
+    kind, name = kinds().get(seen["kind"]), seen["name"]
+    if not name or seen["kind"] == "recipe":
+        return _Open(kind, Fact(seen["kind"], (), (), 1, False, row.whole()), "", row.whole(), True)
+    span = row.span(seen.start("name"), seen.end("name"))
+    return _Open(kind, Fact(seen["kind"], (("name", Name(name, span)),), (), 1, False, row.whole()), name, span, True)
+
+
 def _declared(items: list[Item], row: Row) -> _Open:
     """A head of unknown kind still declares its name, so that only the head is complained of."""
     name = items[1] if len(items) > 1 else None
     if not isinstance(name, Name):
-        return _Open(None, None, "", row.whole(), True)
+        return _Open(None, Fact("", (), tuple(items), 1, False, row.whole()), "", row.whole(), True)
     fact = Fact("", (("name", name),), tuple(items), 1, False, row.whole())
     return _Open(None, fact, name.text, name.span, True)
 

@@ -68,19 +68,19 @@ def test_the_environment_is_renewed_when_and_only_when_it_must(start: ModuleType
 
     monkeypatch.setattr(start, "_call", call)
     monkeypatch.setattr(start, "_works", lambda python: python.exists())
-    wanted = ["venv", "pip"]
+    wanted = ["venv", "pip", "compileall"]
     start.set_up()
     assert steps == wanted
     start.set_up()
     assert steps == wanted
     start.set_up("test")
-    assert steps == (wanted := [*wanted, "pip"])
+    assert steps == (wanted := [*wanted, "pip", "compileall"])
     start.set_up()
     start.set_up("test")
     assert steps == wanted
     (start.ROOT / "pyproject.toml").write_text("[project]\n# newer\n", encoding="utf-8")
     start.set_up()
-    assert steps == [*wanted, "pip"]
+    assert steps == [*wanted, "pip", "compileall"]
 
 
 def test_a_set_up_that_breaks_off_is_not_taken_for_done(start: ModuleType, monkeypatch: pytest.MonkeyPatch):

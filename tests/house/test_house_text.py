@@ -79,3 +79,13 @@ def test_text_files_are_utf8_with_plain_line_ends():
         assert "\r" not in text, _name(path)
         assert not text or text.endswith("\n"), _name(path)
     assert seen > 50
+
+
+def test_the_version_is_said_once():
+    """pyproject.toml and the package agree."""
+    import tomllib
+
+    from makegood.version import VERSION
+
+    told = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+    assert told["project"]["version"] == VERSION

@@ -124,20 +124,15 @@ def test_trim_of_a_turning_by_a_slanted_plane_is_a_slanted_cylinder() -> None:
 turning t
     across 20.0 from 0 to 30.0
     trim cut
-line level_line
-    on t.right
-    from t.back 12.0
-    level
 line foot
     on t.right
     from t.back 12.0
-    parallel to t.back
 plane cut
-    stands on foot at 20
+    stands on foot at 70
 """
-    # right side: 10 from the axis; the plane starts there at height 12 and falls or rises by tan 20 towards the middle
-    result = made(text.replace("line level_line\n    on t.right\n    from t.back 12.0\n    level\n", ""), 0.002)
-    middle = [12.0 + s * 10.0 * tan(radians(angle)) for s in (1, -1) for angle in (20.0, 70.0)]
+    # the line lies 10 from the axis; 70 degrees from the side, the plane has moved 10 / tan 70 along when it meets the axis
+    result = made(text, 0.002)
+    middle = [12.0 + s * 10.0 / tan(radians(70.0)) for s in (1, -1)]
     kept = [pi * 100 * max(h, 30 - h) for h in middle]
     assert min(abs(result.figures.volume - k) for k in kept) < 2 * pi * 10 * 30 * 0.002
 

@@ -13,7 +13,7 @@ from makegood.tree.shapes import Element, Kind, Optional, Shape, Sign, Slot, Sma
 NAMES = (
     "near", "from", "across", "deep", "bore", "point", "made", "not", "inside", "into", "all", "about", "worn", "M4", "left",
     "on", "centre", "count", "through", "wide", "pivot", "heel", "far-far", "tip2", "long_name_of_a_thing", "a", "B", "x",
-    "Öse", "ключ", "軸", "élan", "straße", "ñandú-2b", "μ", "wall", "spare-wheel-left", "let", "recipe", "drill", "with",
+    "Öse", "ключ", "軸", "élan", "straße", "ñandú-b2", "μ", "wall", "spare-wheel-left", "let", "recipe", "drill", "with",
 )  # fmt: skip
 PARTS = ("front", "back", "left", "right", "top", "bottom", "1", "2", "7")
 TEXTS = ("", "hose reel", "# no comment", "5 mm, two", "Ü 1/2\"".replace('"', ""), "a  b", "+-", "(")
