@@ -41,9 +41,9 @@ def cautions(claims: Claims, part: Part | None) -> list[Diagnostic]:
     """A note for each topic that the card calls for, in the order of the topics."""
     lines = list(_lines(claims))
     called = _called(lines)
-    loads = [claim for claim in (claims.recipe.all("load") if claims.recipe else ()) if _force(claim) >= A_PERSON]
-    if loads and "weight" not in called:
-        called["weight"] = (f"{_force(loads[0]):.0f} N", loads[0].span)
+    heaviest = max(claims.recipe.all("load") if claims.recipe else (), key=_force, default=None)
+    if heaviest is not None and _force(heaviest) >= A_PERSON:
+        called.setdefault("weight", (f"{_force(heaviest):.0f} N", heaviest.span))
     made_of = _plastic(claims)
     if made_of is not None and made_of.name in SOLVENT_PLASTICS:
         _also("fumes", GLUES_WITH_FUMES, lines, called)

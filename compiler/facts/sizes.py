@@ -241,9 +241,13 @@ class Sizes:
         series = fact.get("series")
         word = getattr(series, "text", "medium")
         try:
-            return Quantity(fitted(fact.word, size, name, word, kind == "peg"), 0.0, Standing.WANTED, Unit.LENGTH)
+            across = fitted(fact.word, size, name, word, kind == "peg")
         except Trouble as trouble:
             raise self._refuse(trouble.code, trouble.says, fact.span, trouble.advice) from None
+        if across <= 0:
+            raise self._refuse("bad-size", f"`{fact.word}` leaves {across:.4g} mm across: a size must be more than nothing",
+                               fact.span)  # fmt: skip
+        return Quantity(across, 0.0, Standing.WANTED, Unit.LENGTH)
 
     def mate_size(self, mate: Name, word: str) -> Quantity:
         """A size of the thing a hole or peg goes with; a plain name may also be a `let` number."""

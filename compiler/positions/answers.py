@@ -6,9 +6,10 @@ import math
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Span
 from ..facts import Claim, Entry
+from .problem import arrange
 from .rows import PLACING, Rows
-from .types import LeftOpen, Misfit, Solved, TwoPlaces
-
+from .sides import SURE, met_by
+from .types import LeftOpen, Misfit, Network, Side, Solved, TwoPlaces
 
 SIDE_WORDS = ("left of", "right of", "above", "below", "beyond", "short of", "same side of", "laid")
 
@@ -58,6 +59,28 @@ def _two(two: TwoPlaces, entry: Entry) -> Diagnostic:
     return Diagnostic("two-places", Severity.ERROR, f"{entry.name} could be in {count} places", span, label, others, advice)
 
 
+def unmet_sides(network: Network, solved: Solved, rows: Rows) -> list[Diagnostic]:
+    """Side words that the one place which fits the readings does not meet.  (Of several places they pick one.)"""
+    if not network.sides or solved.misfits or solved.left_open or solved.two_places:
+        return []
+    problem = arrange(network)
+    at = list(problem.start)
+    for i, name in enumerate(problem.names):
+        line = solved.lines.get(name)
+        at[2 * i : 2 * i + 2] = (line.angle, line.offset) if line is not None else solved.things[name]
+    wrong = [side for side in problem.sides if met_by(problem, at, side) < -SURE]
+    return [_side_wrong(*rows.keys[side.key], side) for side in wrong if side.key in rows.keys]
+
+
+def _side_wrong(entry: Entry, claim: Claim, side: Side | None = None) -> Diagnostic:
+    said = f"no place that fits the readings of {entry.name} lies {claim.text}"
+    if claim.word == "laid":
+        what = f"{side.a} {side.word}{' of' if side.word in ('left', 'right') else ''} {side.b}" if side is not None else "this"
+        said = f"the readings put things otherwise than `laid` says: {what}"
+    advice = ("turn the word round, or check the readings it goes with",)
+    return Diagnostic("side-word-wrong", Severity.ERROR, said, claim.span, advice=advice)
+
+
 def _misfit(misfit: Misfit, rows: Rows) -> Diagnostic | None:
     known = [(rows.keys[key], residual) for key, residual in zip(misfit.keys, misfit.residuals, strict=True)
              if key in rows.keys]  # fmt: skip
@@ -67,9 +90,7 @@ def _misfit(misfit: Misfit, rows: Rows) -> Diagnostic | None:
     (entry, claim), _ = known[0]
     side = next(((e, c) for (e, c), _ in known if c.word in SIDE_WORDS), None)
     if side is not None:
-        said = f"no place that fits the readings of {side[0].name} lies {side[1].text}"
-        advice = ("turn the word round, or check the readings it goes with",)
-        return Diagnostic("side-word-wrong", Severity.ERROR, said, side[1].span, advice=advice)
+        return _side_wrong(*side)
     lines = tuple(f"{c.text} of {e.name}: misses by {_missed(c, -r)}" for (e, c), r in known[:6])
     others = tuple(Label(c.span, "") for (_, c), _ in known[1:4])
     said = f"the readings of {entry.name} disagree by more than their give-or-take"

@@ -11,7 +11,7 @@ import math
 from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
 from ..facts import BODIES, CENTRED, Claims, Entry, Ref
 from ..facts.types import SIDES, LaidAs
-from .answers import explain
+from .answers import explain, unmet_sides
 from .copies import moves_of
 from .ground import EXACT
 from .layout import Layout, Spot
@@ -181,6 +181,7 @@ class _Placing:
         solved = solve_network(network)
         if not rows.found:
             self.found.extend(explain(solved, rows, entries))
+            self.found.extend(unmet_sides(network, solved, rows))
         self._keep(solved, rows, page, entries)
         self.lost |= {name for name in broken if name}
 

@@ -69,10 +69,16 @@ class Rows(Ground):
             edge = self._edge(entry, claim, words, value)
             if edge is not None:
                 reach = edge.value * self.support(self.here(entry), anchor[1])
-                self.rows.append(Coordinate(self.key(), entry.name, anchor[0], anchor[1], reach - value, u))
+                inwards = -1.0 if self._stands_outside(entry, ref) else 1.0
+                self.rows.append(Coordinate(self.key(), entry.name, anchor[0], anchor[1], inwards * (reach - value), u))
             return
         if not self.found_here():
             self._between(entry, claim, words, value, u)
+
+    def _stands_outside(self, entry: Entry, ref: Ref) -> bool:
+        """`from head.bottom near 2.5` with `below head`: the reading runs away from the body, not into it."""
+        beside = {"bottom": "below", "top": "above", "left": "left of", "right": "right of"}.get(ref.part, "")
+        return self.pages.stand(ref.name)[0] == self.page and any(claim.ref("thing") == Ref(ref.name, "", ref.span) for claim in entry.all(beside))
 
     def _edge(self, entry: Entry, claim: Claim, words: str, value: float) -> Edge | None:
         """Which of my edges a reading to something straight was taken to."""

@@ -8,6 +8,8 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+import numpy as np
+
 from ..diagnostics.types import Trouble
 from ..facts import Claim, Claims, Entry, Ref
 from ..positions.extents import across, half, radius
@@ -22,7 +24,7 @@ from .shapes import circle, flatted, polygon, rectangle, slot_path, web
 from .smoothing import smoothed
 from .stops import ArcStop, LineStop, PointStop, RoundStop, Stop
 from .strips import Side, strip
-from .types import XY, Path, Region
+from .types import XY, Path, Region, Ring
 from .walks import walk
 
 _FACING = {"right": 0.0, "top": 0.5 * math.pi, "above": 0.5 * math.pi, "left": math.pi, "bottom": 1.5 * math.pi,
@@ -117,7 +119,7 @@ class Outliner:
                 rounds = [(place, self._size(ref)) for place, ref in zip(places or (), claim.refs("things"), strict=True)]
                 region = smoothed(region, size, which == "inside", rounds or None, self.chord, name)
         if path is not None:
-            return canonical([facet(path, self.chord)])
+            return canonical([_eased(path, self.chord) if entry.has("bevel") else facet(path, self.chord)])
         assert region is not None
         return region
 
@@ -272,6 +274,25 @@ class Outliner:
         for claim in entry.all("round inside"):
             path = round_corners(path, claim.number("number"), "outside", None, self.marks.of(entry.name, claim.word))
         return path
+
+
+def _eased(path: Path, chord: float) -> Ring:
+    """The polygon of an outline that is to be bevelled, without the stub beside each end of an arc.
+
+    Facets stand on a fixed grid, so the first one of an arc may be as short as you like; drawn in by the bevel it would
+    turn round, though the arc itself is far from being eaten up.  Facets a third finer make up for the longer ones.
+    """
+    ring = facet(path, 0.7 * chord)
+    points, labels = ring.points, ring.labels
+    step = np.roll(points, -1, axis=0) - points
+    after = np.hypot(step[:, 0], step[:, 1])
+    before = np.roll(after, 1)
+    whole = points - np.roll(points, 1, axis=0) + step
+    off = np.abs(step[:, 0] * whole[:, 1] - step[:, 1] * whole[:, 0]) / np.maximum(np.hypot(whole[:, 0], whole[:, 1]), 1e-300)
+    uneven = np.minimum(before, after) < 0.2 * np.maximum(before, after)
+    stub = uneven & (labels == np.roll(labels, 1)) & (off < 0.3 * chord)
+    stub &= ~np.roll(stub, 1)
+    return Ring(points[~stub], labels[~stub]) if len(points) - int(stub.sum()) > 2 else ring
 
 
 def _in_one_piece(region: Region, entry: Entry) -> None:

@@ -29,6 +29,7 @@ from .zones import Zones
 
 SLIVER = 1e-3
 MOST_COPIES_OF_BODIES = 2_000
+MOST_MEETINGS = 4_000
 
 
 @dataclass(slots=True)
@@ -148,6 +149,8 @@ class _Assembly:
         except Trouble as trouble:
             self._say(trouble, hole)
             return []
+        if self._crowded(hole, first):
+            return []
         tools = [first, *(moved(first, move) for move in self.layout.copies.get(hole.name, ()))]
         if len(tools) <= 64:
             missing = [i for i, tool in enumerate(tools) if overlap(tool, solid) <= SLIVER]
@@ -161,6 +164,20 @@ class _Assembly:
         self.cutters.append(_Cut(hole, tools))
         return tools
 
+    def _crowded(self, entry: Entry, solid: Solid) -> bool:
+        """Copies that lie nearly all on one another, answered: joining them takes time with the square of their number."""
+        box = np.array(solid.bounding_box(), dtype=np.float64)
+        cell = max(1e-6, float(np.sort(box[3:] - box[:3])[1]))
+        x, y, z = (0.5 * (box[:3] + box[3:])).tolist()
+        places = [(x, y, z), *(move.point((x, y, z)) for move in self.layout.copies.get(entry.name, ()))]
+        _, counts = np.unique(np.floor(np.array(places) / cell), axis=0, return_counts=True)
+        if int((counts * (counts - 1)).sum()) <= MOST_MEETINGS:
+            return False
+        said = f"the copies of `{entry.name}` lie on one another, up to {int(counts.max())} of them in {cell:.4g} mm"
+        self.found.append(Diagnostic("bad-count", Severity.ERROR, said, entry.span,
+                                     advice=("fewer copies, or a larger pitch",)))  # fmt: skip
+        return True
+
     # -- all bodies ---------------------------------------------------------------------------------------------
 
     def _joined(self, names: list[str]) -> Part | None:
@@ -171,6 +188,8 @@ class _Assembly:
             if len(moves) > MOST_COPIES_OF_BODIES:
                 said = f"`{name}` would be copied {len(moves)} times; {MOST_COPIES_OF_BODIES} bodies are the most"
                 self.found.append(Diagnostic("bad-count", Severity.ERROR, said, self.claims.entries[name].span))
+                return None
+            if self._crowded(self.claims.entries[name], self.built[name]):
                 return None
             parts.extend((f"{name}.{i}", moved(self.built[name], move)) for i, move in enumerate(moves, start=2))
         whole = join([solid for _, solid in parts]) if len(parts) > 1 else parts[0][1]
