@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from msgspec import Struct
 
 from .diagnostics.types import Diagnostic
 from .facts import Claims
@@ -16,8 +17,7 @@ if TYPE_CHECKING:
     from .outputs import PartReport
 
 
-@dataclass(frozen=True, slots=True)
-class Result:
+class Result(Struct, frozen=True):
     """A compiled recipe.  `part` is None when an error stands in its way (`ok` is then False)."""
 
     source: Source

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from ..diagnostics.types import Diagnostic, Severity
 from ..facts import Claim, Claims, Entry, Measure, Ref
-from ..facts.needs import FIT_WORDS
+from ..facts.needs import FIT_WORDS, PATTERNS
 from ..quantities import Quantity, Standing
 
 _MUST_FIT = ("bore", "peg", "slot")
@@ -34,6 +34,17 @@ def about_numbers(claims: Claims) -> list[Diagnostic]:
                 if claim.word in _PLACES or claim.word in _SIZES:
                     found.extend(_asked(claim, entry, hole))
                     waiting.extend(value.name for _, value in claim.values if isinstance(value, Ref))
+    return [*found, *_copied(claims)]
+
+
+def _copied(claims: Claims) -> list[Diagnostic]:
+    """The same of the steps from copy to copy of a hole or peg."""
+    found: list[Diagnostic] = []
+    for pattern in claims.of_kind(*sorted(PATTERNS)):
+        holes = [claims.entries.get(ref.name) for claim in pattern.all("of") for ref in claim.refs("things")]
+        hole = next((one for one in holes if one is not None and one.kind in _MUST_FIT), None)
+        if hole is not None:
+            found.extend(one for claim in pattern.all("angle", "over", "pitch") for one in _asked(claim, pattern, hole))
     return found
 
 

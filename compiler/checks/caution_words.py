@@ -7,11 +7,10 @@ The longest phrase that stands at a place wins, so a harmless phrase (`gas strut
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 
-@dataclass(frozen=True, slots=True)
-class Topic:
+class Topic(Struct, frozen=True):
     """A topic: the headline's end, why, what to do instead or besides, and the phrases that call for it."""
 
     about: str

@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
+
+from msgspec import Struct
 
 from ..diagnostics.types import Diagnostic, Severity, Span, Trouble
 from ..facts import Claim, Claims
@@ -29,8 +30,7 @@ _HOT = re.compile(r"(\d{2,3}) ?(?:°|deg(?:rees)?)? ?(?:C|celsius)\b")
 _NOT = frozenset({"no", "not", "non", "without"})
 
 
-@dataclass(frozen=True, slots=True)
-class _Line:
+class _Line(Struct, frozen=True):
     """A line of the card: its words as typed, and where it stands."""
 
     text: str

@@ -10,16 +10,15 @@ work grows with the neighbours there are, not with all pairs.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from ..profiles.pairs import Index, box_pairs, edge_boxes
 from ..profiles.types import Flags, Floats
 
 
-@dataclass(frozen=True, slots=True)
-class Stadiums:
+class Stadiums(Struct, frozen=True):
     """Cores p to q (n, 2), radii (n,), and which opening each belongs to (n,)."""
 
     p: Floats
@@ -33,8 +32,7 @@ class Stadiums:
         return np.minimum(self.p, self.q) - reach, np.maximum(self.p, self.q) + reach
 
 
-@dataclass(frozen=True, slots=True)
-class Near:
+class Near(Struct, frozen=True):
     """Pairs that lie near one another: `first` and `second` (numbers of what they join), the gap, the place between.
 
     A negative gap is an overlap.  Each pair stands once, with its smallest gap, in the order of the numbers.

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 
 import numpy as np
+from msgspec import Struct, field
 
 from ..diagnostics.types import Span, Trouble
 from ..facts import HOLES, Claim, Claims, Entry, Ref
@@ -29,8 +29,7 @@ FINE = 0.001
 """Chord (mm) of the outlines that walls are measured to: a tenth of what is printed, so that walls come out exact."""
 
 
-@dataclass(frozen=True, slots=True)
-class Opening:
+class Opening(Struct, frozen=True):
     """A hole, or the mouth of one (`mouth` is its claim), in one body: cores of its stadiums, their radius, its heights.
 
     `copy` counts from 1.  Heights are over the page, endless where it goes through.
@@ -56,8 +55,7 @@ class Opening:
         return f"{self.entry.kind} {name}" if self.mouth is None else f"the {self.mouth.word} of {name}"
 
 
-@dataclass(slots=True)
-class Group:
+class Group(Struct):
     """The openings of one body on one page."""
 
     body: Entry

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from ..diagnostics.types import Diagnostic, Label, Severity
 from ..facts import Claim, Entry
@@ -19,8 +19,7 @@ from .openings import Group, Scene
 from .walls import EXACT, MEETS, WALL, Wall, shown, told
 
 
-@dataclass(frozen=True, slots=True)
-class Stretch:
+class Stretch(Struct, frozen=True):
     """A stretch of the axis (start < stop, mm from station 0) with the radii at its ends, and the claim behind it."""
 
     start: float
@@ -124,6 +123,7 @@ def _beside(
             radii = (one.radius(start), one.radius(stop))
             thick = min(radii) - farthest if is_outer else nearest - max(radii)
             other = f"the outside of `{group.body.name}`" if is_outer else f"the bore of `{group.body.name}`"
-            meant = opening.entry.kind == "notch" or opening.mouth is not None or not is_outer
-            if thick < WALL - EXACT and (thick > MEETS or not meant) and nearest < max(radii) + WALL:
+            cuts_in = is_outer and nearest < max(radii) - MEETS
+            runs_out = cuts_in and opening.entry.kind != "notch" and opening.mouth is None
+            if thick < WALL - EXACT and (thick > MEETS or runs_out):
                 yield Wall(thick, opening, other, one.claim.span, (opening.entry.name, "turned", one.claim.text))

@@ -9,9 +9,9 @@ and not where another body goes on beyond the edge.  The thinnest wall of each p
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Span
 from ..facts import Entry
@@ -29,8 +29,7 @@ SHOWN = 12
 _BESIDE = 1e-3
 
 
-@dataclass(frozen=True, slots=True)
-class Wall:
+class Wall(Struct, frozen=True):
     """A wall: how thick (0 or less: none is left), beside what, and what stands on its other side and where."""
 
     thick: float
@@ -46,7 +45,8 @@ def thin_walls(scene: Scene) -> list[Diagnostic]:
     for group in scene.groups():
         stadiums = group.stadiums()
         region = scene.edge(group.body.name, group.page)
-        walls = [*_to_edge(scene, group, stadiums, region), *_between(group, stadiums, region)]
+        voids = Voids(stadiums)
+        walls = [*_to_edge(scene, group, stadiums, region, voids), *_between(group, stadiums, region, voids)]
         found.extend(told(walls))
     return found
 
@@ -66,7 +66,7 @@ def told(walls: Iterable[Wall], limit: float = WALL) -> list[Diagnostic]:
             left += 1
     if left:
         last = found[-1]
-        more = f"{left} more walls in this body are too thin as well"
+        more = f"{left} more walls of this body may be as thin"
         found[-1] = Diagnostic(last.code, last.severity, last.headline, last.span, last.label, last.others,
                                (*last.advice, more))  # fmt: skip
     return found
@@ -91,63 +91,108 @@ def _runs_out(wall: Wall) -> Diagnostic:
                       others=(Label(wall.other_span, "this edge"),), advice=advice)  # fmt: skip
 
 
-def _to_edge(scene: Scene, group: Group, stadiums: Stadiums, region: Region | None) -> Iterator[Wall]:
+def _to_edge(scene: Scene, group: Group, some: Stadiums, region: Region | None, voids: Voids) -> Iterator[Wall]:
     if region is None:
         return
     a, b, labels = edges_of(region.rings)
-    near = to_edges(stadiums, a, b, WALL - EXACT)
-    for k in np.argsort(near.gap, kind="stable").tolist():
+    near = to_edges(some, a, b, WALL - EXACT)
+    seen = _Seen()
+    for k in _thinnest_first(near):
         opening, edge = group.openings[near.first[k]], int(near.second[k])
         runs_out = bool(near.gap[k] <= MEETS)
         if opening.entry.kind == "notch" or _is_cone(opening) or (runs_out and opening.mouth is not None):
             continue
-        if not runs_out and not _is_material(group, stadiums, region, near, k):
-            continue
-        if scene.joined_on(group, opening, _outside(a[edge], b[edge], near.at[k])):
-            continue
         owner = _owner(scene, int(labels[edge]), group.body)
         shown = "the edge" if owner is group.body else f"the edge at `{owner.name}`"
-        yield Wall(float(near.gap[k]), opening, f"{shown} of `{group.body.name}`", owner.span,
-                   (opening.entry.name, "edge", owner.name))  # fmt: skip
+        wall = Wall(float(near.gap[k]), opening, f"{shown} of `{group.body.name}`", owner.span,
+                    (opening.entry.name, "edge", owner.name))  # fmt: skip
+        if seen.settled(wall):
+            yield from seen.counted(wall)
+        elif (runs_out or _is_material(voids, region, near, k)) and not scene.joined_on(
+            group, opening, _outside(a[edge], b[edge], near.at[k])
+        ):
+            yield seen.shown(wall)
 
 
-def _between(group: Group, stadiums: Stadiums, region: Region | None) -> Iterator[Wall]:
+def _between(group: Group, some: Stadiums, region: Region | None, voids: Voids) -> Iterator[Wall]:
     low = np.array([one.low for one in group.openings], dtype=np.float64)
     high = np.array([one.high for one in group.openings], dtype=np.float64)
-    near = among(stadiums, low, high, WALL - EXACT)
-    for k in np.flatnonzero(near.gap > MEETS).tolist():
+    near = among(some, low, high, WALL - EXACT)
+    seen = _Seen()
+    for k in _thinnest_first(near):
         one, two = group.openings[near.first[k]], group.openings[near.second[k]]
-        if _is_cone(one) or _is_cone(two) or (one.entry is two.entry and one.copy == two.copy):
-            continue
-        if not _is_material(group, stadiums, region, near, k):
+        if near.gap[k] <= MEETS or _is_cone(one) or _is_cone(two) or (one.entry is two.entry and one.copy == two.copy):
             continue
         names = sorted((one.entry.name, two.entry.name))
-        yield Wall(float(near.gap[k]), one, two.shown, two.span, (names[0], "hole", names[1]))
+        wall = Wall(float(near.gap[k]), one, two.shown, two.span, (names[0], "hole", names[1]))
+        if seen.settled(wall):
+            yield from seen.counted(wall)
+        elif _is_material(voids, region, near, k):
+            yield seen.shown(wall)
+
+
+class _Seen:
+    """Spares the closer look at walls that will not be shown: those of a pair that is told already, and, once there is
+    a screenful, all that are thicker (they are only counted)."""
+
+    def __init__(self) -> None:
+        self.keys: set[tuple[str, ...]] = set()
+        self.full = 0
+
+    def settled(self, wall: Wall) -> bool:
+        """True where no closer look is needed."""
+        return wall.key in self.keys or self.full >= SHOWN
+
+    def counted(self, wall: Wall) -> Iterator[Wall]:
+        """The wall, if it belongs to a pair that was not told yet."""
+        if wall.key not in self.keys:
+            yield self.shown(wall)
+
+    def shown(self, wall: Wall) -> Wall:
+        """The wall, kept in mind."""
+        self.keys.add(wall.key)
+        self.full += 1
+        return wall
+
+
+def _thinnest_first(near: Near) -> list[int]:
+    order: list[int] = np.argsort(np.round(near.gap, 9), kind="stable").tolist()
+    return order
 
 
 def _is_cone(opening: Opening) -> bool:
     return opening.mouth is not None and opening.mouth.word == "countersink"
 
 
-def _is_material(group: Group, stadiums: Stadiums, region: Region | None, near: Near, k: int) -> bool:
+def _is_material(voids: Voids, region: Region | None, near: Near, k: int) -> bool:
     """True where the middle of a gap lies within the body and in none of its openings."""
     at = (float(near.at[k][0]), float(near.at[k][1]))
-    if region is not None and not contains(region, at):
-        return False
-    return not in_opening(stadiums, at)
+    return not voids.holds(at) and (region is None or contains(region, at))
 
 
-def in_opening(some: Stadiums, at: XY) -> bool:
-    """True for a point in a stadium, or within a polygon made of cores without radius (crossings of a ray counted)."""
-    point = np.array([at], dtype=np.float64)
-    gap, _, _ = core_gaps(some.p, some.q, np.repeat(point, len(some.p), axis=0), np.repeat(point, len(some.p), axis=0))
-    if bool((gap < some.radius).any()):
-        return True
-    p, q = some.p, some.q
-    spans = ((p[:, 1] > at[1]) != (q[:, 1] > at[1])) & (some.radius == 0.0)
-    p, q = p[spans], q[spans]
-    x = p[:, 0] + (at[1] - p[:, 1]) * (q[:, 0] - p[:, 0]) / (q[:, 1] - p[:, 1])
-    return bool((np.bincount(some.owner[spans][x > at[0]]) % 2).any())
+class Voids:
+    """Answers whether a point lies in an opening: in a stadium, or within a polygon made of cores without radius."""
+
+    def __init__(self, some: Stadiums) -> None:
+        self.some = some
+        self.low, self.high = some.boxes(0.0)
+        flat = some.radius == 0.0
+        self.p, self.q, self.owner = some.p[flat], some.q[flat], some.owner[flat]
+
+    def holds(self, at: XY) -> bool:
+        """True for a point in some opening."""
+        point = np.array([at], dtype=np.float64)
+        rows = np.flatnonzero(((self.low < point) & (point < self.high)).all(axis=1))
+        there = np.repeat(point, len(rows), axis=0)
+        gap, _, _ = core_gaps(self.some.p[rows], self.some.q[rows], there, there)
+        return bool((gap < self.some.radius[rows]).any()) or self._in_polygon(at)
+
+    def _in_polygon(self, at: XY) -> bool:
+        """By the crossings of a ray to the right with the edges of each polygon."""
+        spans = (self.p[:, 1] > at[1]) != (self.q[:, 1] > at[1])
+        p, q, owner = self.p[spans], self.q[spans], self.owner[spans]
+        x = p[:, 0] + (at[1] - p[:, 1]) * (q[:, 0] - p[:, 0]) / (q[:, 1] - p[:, 1])
+        return bool((np.bincount(owner[x > at[0]]) % 2).any())
 
 
 def _outside(a: np.ndarray, b: np.ndarray, near: np.ndarray) -> XY:

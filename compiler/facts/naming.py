@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from msgspec import Struct, field
 
 from ..diagnostics import nearest
 from ..diagnostics.types import Diagnostic, Label, Severity, Span
@@ -24,8 +24,7 @@ def parts_of(kind: str) -> tuple[str, ...]:
     return _PARTS.get(kind, SIDES if kind in EDGED else ())
 
 
-@dataclass(slots=True)
-class Names:
+class Names(Struct):
     """The names of a recipe: statement by name, those not understood, those spoken of, and what went wrong."""
 
     declared: dict[str, Statement]

@@ -9,11 +9,12 @@ from __future__ import annotations
 import math
 import re
 
+from ..diagnostics import nearest
 from ..diagnostics.types import Diagnostic, Severity, Span, Trouble
 from ..quantities import Quantity, Standing, Unit, combine, parse_number
 from ..tree.types import Binary, Bracket, Expression, Fact, Name, Negative, Number, Reading, SizeValue, Statement
 from .fits import SCREW, fitted
-from .naming import Names
+from .naming import Names, parts_of
 from .needs import FIT_WORDS, SIZE_WORDS
 from .types import Measure, Taken
 
@@ -83,6 +84,9 @@ class Sizes:
         if seen and seen[1] in names.declared and seen[2] in SIZE_WORDS:
             names.spoken_of.add(seen[1])
             return self._leaning((seen[1], seen[2], bool(seen[3])), names.declared[seen[1]], name.span)
+        owner, _, part = name.text.rpartition(".")
+        if owner in names.declared and part not in parts_of(names.kind(owner)) and not part.isdigit():
+            raise self._no_size(names.declared[owner], part, name.span)
         if names.resolve(name) is None:
             raise Unclear
         base = names.declared.get(name.text.partition(".")[0])
@@ -133,7 +137,7 @@ class Sizes:
             fact = next((one for one in statement.facts if one.word == word), None)
             measure = self.measure(fact) if fact is not None else None
         if measure is None:
-            raise self._refuse("unknown-part", f"`{statement.name}` gives no size `{word}`", span)
+            raise self._no_size(statement, word, span)
         if as_read and measure.read is None:
             raise self._refuse("never-read", f"`{statement.name}.{word}` was never read, only wanted", span,
                                (f"write `{statement.name}.{word}`",))  # fmt: skip
@@ -233,6 +237,11 @@ class Sizes:
             size = self.reading(mate).value
         elif screw and mate.text not in self.names.declared:  # type: ignore[union-attr]
             name = mate.text  # type: ignore[union-attr]
+        elif isinstance(mate, Name) and not self._is_known(mate):
+            near = nearest(mate.text, [*self.names.declared, *self.names.unread])
+            advice = ("did you mean " + " or ".join(f"`{one}`" for one in near) + "?",) if near else (
+                f"name a thing, a size or a screw:  {fact.word} shaft   or   {fact.word} 6.0   or   {fact.word} M4",)
+            raise self._refuse("unknown-name", f"nothing is named `{mate.text}`", mate.span, advice)
         elif isinstance(mate, Name):
             size = self.mate_size(mate, "across").value
         else:
@@ -256,6 +265,18 @@ class Sizes:
             return self._named(mate)
         self.names.spoken_of.add(mate.text)
         return self._leaning((mate.text, word, False), statement, mate.span)
+
+    def _is_known(self, name: Name) -> bool:
+        known = (*self.names.declared, *self.names.unread)
+        return name.text in known or name.text.partition(".")[0] in known
+
+    def _no_size(self, statement: Statement, word: str, span: Span) -> Unclear:
+        sizes = sorted({fact.word for fact in statement.facts} & set(SIZE_WORDS))
+        near = nearest(word, sizes)
+        advice = ("its sizes: " + ", ".join(f"{statement.name}.{one}" for one in sizes),) if sizes else ()
+        if near:
+            advice = ("did you mean " + " or ".join(f"`{statement.name}.{one}`" for one in near) + "?",)
+        return self._refuse("unknown-part", f"`{statement.name}` gives no size `{word}`", span, advice)
 
     def _refuse(self, code: str, said: str, span: Span, advice: tuple[str, ...] = ()) -> Unclear:
         self.names.found.append(Diagnostic(code, Severity.ERROR, said, span, advice=advice))

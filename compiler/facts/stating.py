@@ -246,7 +246,8 @@ class _Stating:
             return None
         if ref.name == statement.name and fact.word not in ("of",):
             said = f"`{ref.name}` can't be placed by itself"
-            self.found.append(Diagnostic("leans-on-itself", Severity.ERROR, said, name.span))
+            advice = ("name the other thing, the one it was measured from",)
+            self.found.append(Diagnostic("leans-on-itself", Severity.ERROR, said, name.span, advice=advice))
             return None
         return ref if self._right_kind(key, ref, fact, statement) else None
 
@@ -278,8 +279,9 @@ class _Stating:
         wanted = _UNITS.get(key, Unit.LENGTH)
         place = reading.value.span
         if found.unit not in (Unit.PLAIN, wanted) or (key == "count" and found.unit is not Unit.PLAIN):
-            said = f"{found.unit.value} stands where {wanted.value} belongs"
-            raise self._bad("wrong-unit", said, place, "a bare number is in mm, an angle in degrees")
+            belongs = "a count" if key == "count" else wanted.value
+            said = f"{found.unit.value} stands where {belongs} belongs"
+            raise self._bad("wrong-unit", said, place, "a bare number is in mm, an angle in degrees; a count has no unit")
         if key in ("count", "across", "up") and fact.word in ("count", "off"):
             if found.value != int(found.value) or not 1 <= found.value <= MOST_COPIES:
                 said = f"{found.value:g} is no count"
@@ -318,13 +320,14 @@ class _Stating:
 
 
 def _either(words: tuple[str, ...]) -> str:
-    shown = [f"`{one}`" for one in words[:3]]
+    shown = [f"`{one}`" for one in words[:4]]
     return shown[0] if len(shown) == 1 else ", ".join(shown[:-1]) + " or " + shown[-1]
 
 
 def _once(second: Statement, first: Statement) -> Diagnostic:
     return Diagnostic("said-twice", Severity.ERROR, "a file holds one recipe", second.span,
-                      others=(Label(first.span, "it begins here"),))  # fmt: skip
+                      others=(Label(first.span, "it begins here"),),
+                      advice=("put the second one into a file of its own",))  # fmt: skip
 
 
 def _without(entries: dict[str, Entry], unread: set[str]) -> dict[str, Entry]:

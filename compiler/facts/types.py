@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from msgspec import Struct
 
 from ..diagnostics.types import Span
 from ..quantities import Quantity
+from ..tree.types import Node
 
 SIDES = ("left", "right", "top", "bottom")
 FLATS = ("front", "back")
 
 
-@dataclass(frozen=True, slots=True)
-class Ref:
+class Ref(Node, frozen=True, eq=False):
     """A thing that is spoken of: its name, the flat or side of it (`top`) or the copy (`3`), and where it was said.
 
     `name` is empty for a bare `front` or `back`: the flat of the body the speaker belongs to.
@@ -20,39 +20,35 @@ class Ref:
 
     name: str
     part: str
-    span: Span = field(compare=False)
+    span: Span
 
     def __str__(self) -> str:
         return f"{self.name}.{self.part}" if self.name and self.part else self.name or self.part
 
 
-@dataclass(frozen=True, slots=True)
-class Pass:
+class Pass(Struct, frozen=True):
     """A stop of a walk: `how` is '', 'inside' (the walk hollows round it) or 'into' (no tangency)."""
 
     how: str
     thing: Ref
 
 
-@dataclass(frozen=True, slots=True)
-class Measure:
+class Measure(Struct, frozen=True):
     """A size as read and as it is to be made; `read` is None where only a wanted size was given."""
 
     read: Quantity | None
     made: Quantity
 
 
-@dataclass(frozen=True, slots=True)
-class Taken:
+class Taken(Node, frozen=True, eq=False):
     """One reading of several, as it was taken: the number, its conditions (rough, worn, doubtful), and where it stands."""
 
     number: Quantity
     conditions: tuple[str, ...]
-    span: Span = field(compare=False)
+    span: Span
 
 
-@dataclass(frozen=True, slots=True)
-class LaidAs:
+class LaidAs(Struct, frozen=True):
     """One phrase of how the part lay: its wording (`at the`, `left of`, `up`), the thing, and the other thing or side."""
 
     wording: str
@@ -64,8 +60,7 @@ class LaidAs:
 Content = str | Quantity | Measure | Ref | tuple[Ref, ...] | tuple[Pass, ...] | tuple[LaidAs, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Claim:
+class Claim(Node, frozen=True, eq=False):
     """One fact, understood.  `text` is the line as typed with single blanks: it orders claims and is shown in tables.
 
     `taken` holds the readings behind a size or a place one by one, before they were averaged.
@@ -74,7 +69,7 @@ class Claim:
     word: str
     values: tuple[tuple[str, Content], ...]
     text: str
-    span: Span = field(compare=False)
+    span: Span
     taken: tuple[Taken, ...] = ()
 
     def get(self, key: str) -> Content | None:
@@ -128,14 +123,13 @@ class Claim:
         return tuple(one for one in value if isinstance(one, Pass))
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(Node, frozen=True, eq=False):
     """A statement, understood: its claims in the order of their text, whatever order they were written in."""
 
     kind: str
     name: str
     claims: tuple[Claim, ...]
-    span: Span = field(compare=False)
+    span: Span
 
     def one(self, *words: str) -> Claim | None:
         """The first claim that begins with one of these words, None when there is none."""
@@ -153,8 +147,7 @@ class Entry:
         return self.one(*words) is not None
 
 
-@dataclass(frozen=True, slots=True)
-class Claims:
+class Claims(Struct, frozen=True):
     """All that a recipe claims: the card, every statement by name (in the order of names), the recipe's own claims.
 
     `unread` holds the names of statements that were left out because something in them was not understood.

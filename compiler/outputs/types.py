@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from ..quantities.numbers import Standing
 from ..solids.types import Figures
 
 
-@dataclass(frozen=True, slots=True)
-class Feature:
+class Feature(Struct, frozen=True):
     """A named thing of the part: what kind it is, the plane it was read in, its place, and the size across if any.
 
     The place (x, y, z) is in mm in the finished part; `standing` is the weakest of the readings it rests on.
@@ -25,8 +24,7 @@ class Feature:
     standing: Standing
 
 
-@dataclass(frozen=True, slots=True)
-class PartReport:
+class PartReport(Struct, frozen=True):
     """All that is reported of one finished part; `mass_g` is that of one piece printed solid, `copies` how many."""
 
     title: str

@@ -17,10 +17,11 @@ SIDE_WORDS = ("left of", "right of", "above", "below", "beyond", "short of", "sa
 def explain(solved: Solved, rows: Rows, entries: list[Entry]) -> list[Diagnostic]:
     """Diagnostics for a solved page, in the order of the things' names."""
     by_name = {entry.name: entry for entry in entries}
+    boxes = {name for name, thing in rows.things.items() if thing.half_wide > 0}
     found: list[Diagnostic] = []
     for one in solved.left_open:
         if (entry := by_name.get(_base(one.name))) is not None:
-            found.append(_open(one, entry))
+            found.append(_open(one, entry, boxes))
     for two in solved.two_places:
         if (entry := by_name.get(_base(two.name))) is not None:
             found.append(_two(two, entry))
@@ -40,11 +41,13 @@ def _placing(entry: Entry) -> list[Claim]:
     return sorted((claim for claim in entry.claims if claim.word in PLACING), key=lambda claim: claim.span)
 
 
-def _open(one: LeftOpen, entry: Entry) -> Diagnostic:
+def _open(one: LeftOpen, entry: Entry, boxes: set[str]) -> Diagnostic:
     said = f"{entry.name} can still move: it {one.motion}" if one.motion != "free" else f"{entry.name} is not placed"
     if one.motion == "free" and _placing(entry):
         said = f"{entry.name} can still move freely"
-    advice = ("a reading that would settle it:  " + "   or   ".join(one.would_do),) if one.would_do else ()
+    # A distance to a thing with four sides must name one of them, so it is no help as it stands.
+    would_do = [words for words in one.would_do if not set(words.split()[1:2]) & boxes]
+    advice = ("a reading that would settle it:  " + "   or   ".join(would_do),) if would_do else ()
     return Diagnostic("left-open", Severity.ERROR, said, entry.span, advice=advice)
 
 

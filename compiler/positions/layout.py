@@ -8,7 +8,8 @@ read in one direction is solved together.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from .types import XY, PlacedLine
 
@@ -43,8 +44,7 @@ def clean(a: Vector) -> Vector:
     return (snapped(a[0]), snapped(a[1]), snapped(a[2]))
 
 
-@dataclass(frozen=True, slots=True)
-class Frame:
+class Frame(Struct, frozen=True):
     """A page in space: origin (mm) and unit vectors to its right, up and out of it towards the reader."""
 
     origin: Vector = (0.0, 0.0, 0.0)
@@ -66,16 +66,14 @@ class Frame:
         return clean(along((0.0, 0.0, 0.0), (self.right, math.cos(angle)), (self.up, math.sin(angle))))
 
 
-@dataclass(frozen=True, slots=True)
-class Flat:
+class Flat(Struct, frozen=True):
     """A plane face in space: a point of it and the unit normal out of the material."""
 
     point: Vector
     normal: Vector
 
 
-@dataclass(frozen=True, slots=True)
-class Spot:
+class Spot(Struct, frozen=True):
     """A thing placed: its page, (x, y) there, the height it stands at, which way it points (+1 out of the page, -1
     into it), its turn, and its half-sizes on the page as made (a round: both the radius)."""
 
@@ -87,8 +85,7 @@ class Spot:
     half: XY = (0.0, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Move:
+class Move(Struct, frozen=True):
     """A rigid move in space, perhaps with a mirroring: rows of the matrix, then the shift (mm)."""
 
     rows: tuple[Vector, Vector, Vector]
@@ -105,8 +102,7 @@ class Move:
         return dot(cross(self.rows[0], self.rows[1]), self.rows[2]) < 0
 
 
-@dataclass(slots=True)
-class Layout:
+class Layout(Struct):
     """Everything placed.
 
     frames: page name -> frame; spots: thing -> spot; lines: line -> (page, line on it); heights: body -> lowest and

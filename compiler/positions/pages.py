@@ -21,7 +21,7 @@ class Pages:
         self.claims = claims
         self.layout = layout
         self._stands: dict[str, tuple[str, float, int]] = {}
-        self._busy: set[str] = set()
+        self._busy: list[str] = []
 
     def is_flat(self, ref: Ref) -> bool:
         """True where a mention speaks of a plane face: a flat or side of a body, or a plane."""
@@ -37,13 +37,15 @@ class Pages:
         if name in self._stands:
             return self._stands[name]
         if name in self._busy:
-            raise Trouble("circle-of-planes", f"`{name}` stands on something that stands on `{name}`", (name,))
-        self._busy.add(name)
+            loop = [*self._busy[self._busy.index(name) :], name]
+            raise Trouble("circle-of-planes", "bodies that stand on one another in a circle: " + " -> ".join(loop),
+                          tuple(loop), advice=("one of them must stand on the sheet: leave its `on` line out",))  # fmt: skip
+        self._busy.append(name)
         try:
             entry = self.claims.entries[name]
             found = self._plane(entry) if entry.kind == "plane" else self._on(entry)
         finally:
-            self._busy.discard(name)
+            self._busy.pop()
         self._stands[name] = found
         return found
 

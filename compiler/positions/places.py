@@ -81,11 +81,13 @@ class _Placing:
         return pages
 
     def _guarded(self, name: str, what: object) -> None:
+        if name in self.lost:
+            return
         try:
             what()  # type: ignore[operator]
         except Trouble as trouble:
             self._say(trouble, self.claims.entries[name])
-            self.lost.add(name)
+            self.lost.update((name, *(trouble.names if trouble.code == "circle-of-planes" else ())))
 
     def _say(self, trouble: Trouble, entry: Entry) -> None:
         self.found.append(Diagnostic(trouble.code, Severity.ERROR, trouble.says, entry.span, advice=trouble.advice))

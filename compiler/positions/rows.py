@@ -145,8 +145,9 @@ class Rows(Ground):
         if "-" in words or not words or size == 0:
             who = entry.name if mine.radius > 0 else other.name
             said = f"`{claim.text}`: to which edge of {who}?" if size else f"`{claim.text}`: neither of the two is round"
-            advice = [f"near {value:g}: the centre is {value + size:.4g} away", f"far {value:g}: the centre is "
-                      f"{value - size:.4g} away", f"centre {value:g}"] if size else ["leave the edge word out"]  # fmt: skip
+            advice = [f"near {value:g}: the centre is {value + size:.4g} away",
+                      f"far {value:g}: the centre is {value - size:.4g} away",
+                      f"centre {value:g}: the centre is {value:g} away"] if size else ["leave the edge word out"]  # fmt: skip
             self.refuse("which-edge", said, *advice)
             return None
         if not self._was_read(entry if mine.radius > 0 else other):

@@ -20,6 +20,9 @@ class Thing:
     Half-size along a unit direction n: `radius` + |n . u| `half_long` + |n . v| `half_wide`, where u is the direction
     at `turn` radians from the page's x and v is square to it.  A point has all three zero, a round only a radius, a
     slot a radius and half_long (half the distance between its end centres), a rectangle half_long and half_wide.
+
+    `size`: name of the diameter that is twice `radius`, shared by all things that name it; `adjust` finds it together
+    with the places, starting from `radius`.  None: the radius is known.
     """
 
     name: str
@@ -27,6 +30,7 @@ class Thing:
     half_long: float = 0.0
     half_wide: float = 0.0
     turn: float = 0.0
+    size: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,6 +168,19 @@ Row = Distance | ToLine | Coordinate | Midway | LineAngle | Heading | LineGap | 
 
 
 @dataclass(frozen=True, slots=True)
+class SizeReading:
+    """A shared diameter was read: `size` = value, u its standard uncertainty.
+
+    A drill that goes and the next that does not: the middle between them, u = step / sqrt(12) (rectangular, JCGM 100:2008, 4.3.7).
+    """
+
+    key: int
+    size: str
+    value: float
+    u: float
+
+
+@dataclass(frozen=True, slots=True)
 class Side:
     """A side word: of the answers that fit, only those where thing `a` lies `word` of `b` (thing or line).
 
@@ -192,6 +209,7 @@ class Network:
     """All that is known of one plane.  The order of the tuples never changes the answer.
 
     `free_frame`: nothing ties this plane to the page, so origin and direction may be chosen (see `solve`).
+    `sizes`: readings of shared diameters; places are sought with the things' own radii, `adjust` then frees both.
     """
 
     things: tuple[Thing, ...]
@@ -202,6 +220,7 @@ class Network:
     sides: tuple[Side, ...] = ()
     roughly: tuple[Roughly, ...] = ()
     free_frame: bool = True
+    sizes: tuple[SizeReading, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,8 +10,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Literal
+
+from msgspec import Struct
 
 from ..diagnostics.types import Trouble
 from .carriers import meetings, moved
@@ -25,8 +26,7 @@ SHARP = 2e-3
 Which = Literal["inside", "outside"]
 
 
-@dataclass(frozen=True, slots=True)
-class Rounding:
+class Rounding(Struct, frozen=True):
     """A round in a corner: its centre, and the lengths it takes off the edge before and the edge after."""
 
     centre: XY

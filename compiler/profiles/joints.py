@@ -10,7 +10,8 @@ gives outer tangents between like rounds and the crossing tangent between a conv
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from ..diagnostics.types import Trouble
 from .plane import add, apart, cross, dot, left, length, place, sub, unit
@@ -21,8 +22,7 @@ ON_LINE = 1e-6
 TANGENT = 1e-3
 
 
-@dataclass(frozen=True, slots=True)
-class Joint:
+class Joint(Struct, frozen=True):
     """How a walk leaves one stop and comes to the next: the two places, and the edge between them if they differ."""
 
     leave: XY

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from msgspec import Struct, field
 
 
-@dataclass(slots=True)
-class Marks:
+class Marks(Struct):
     """Small integers for (statement, detail) pairs, given out in the order they are first asked for.
 
     The detail names a side (`front`, `left`), a part of the statement (`bore`, `bevel`), or the thing that an outline

@@ -49,7 +49,7 @@ def smoothed(
 def _deep(piece: m3.CrossSection, chord: float) -> bool:
     """True for what a real corner loses or gains; false for the chips between the facets of a round."""
     length = sum(float(np.hypot(*(np.roll(ring, -1, axis=0) - ring).T).sum()) for ring in piece.to_polygons())
-    return 3.0 * piece.area() > chord * length
+    return bool(3.0 * piece.area() > chord * length)
 
 
 def _nearest(corners: Sequence[m3.CrossSection], at: Sequence[tuple[XY, float]]) -> list[int]:

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from .types import XY
 
 
-@dataclass(frozen=True, slots=True)
-class PointStop:
+class PointStop(Struct, frozen=True):
     """A corner of the outline at `at` (mm)."""
 
     at: XY
@@ -16,8 +15,7 @@ class PointStop:
     name: str = "the point"
 
 
-@dataclass(frozen=True, slots=True)
-class RoundStop:
+class RoundStop(Struct, frozen=True):
     """A round that the outline follows tangentially; with `hollow` the material lies outside the round."""
 
     centre: XY
@@ -27,8 +25,7 @@ class RoundStop:
     name: str = "the round"
 
 
-@dataclass(frozen=True, slots=True)
-class LineStop:
+class LineStop(Struct, frozen=True):
     """An endless line through `point` along `direction` (any length, either way); part of it is an edge.
 
     Next to a round the line must be tangent, unless `into`: then the edge ends where it first meets the round, as an
@@ -43,8 +40,7 @@ class LineStop:
     name: str = "the line"
 
 
-@dataclass(frozen=True, slots=True)
-class ArcStop:
+class ArcStop(Struct, frozen=True):
     """An arc between the two point stops beside it, given by its rise over the chord or by its radius (exactly one).
 
     It bulges away from the material, or into it with `out=False`.  A radius gives the shorter of the two arcs.

@@ -10,8 +10,9 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Literal
+
+from msgspec.structs import replace
 
 from ..diagnostics.types import Trouble
 from .corners import SHARP, Rounding, TooLarge, rounding, trimmed

@@ -6,10 +6,9 @@ non-negative integer that the caller chose; it stays with the edge through every
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int32]
@@ -17,8 +16,7 @@ Flags = npt.NDArray[np.bool_]
 XY = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class Straight:
+class Straight(Struct, frozen=True):
     """A straight edge from `start` to `end`."""
 
     start: XY
@@ -26,8 +24,7 @@ class Straight:
     label: int
 
 
-@dataclass(frozen=True, slots=True)
-class Bend:
+class Bend(Struct, frozen=True):
     """An arc about `centre` from `start` to `end`, turning by `sweep` radians (positive is anticlockwise).
 
     On a path that runs anticlockwise round material a positive sweep is a convex edge, a negative one a hollow.
@@ -45,16 +42,14 @@ Edge = Straight | Bend
 Path = tuple[Edge, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Ring:
+class Ring(Struct, frozen=True):
     """A closed polygon: points (n, 2) in mm, and labels (n,) where labels[i] marks the edge from point i to i + 1."""
 
     points: Floats
     labels: Ints
 
 
-@dataclass(frozen=True, slots=True)
-class Region:
+class Region(Struct, frozen=True):
     """A flat area: outer rings anticlockwise, holes clockwise, no two crossing."""
 
     rings: tuple[Ring, ...]

@@ -14,9 +14,9 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from ..diagnostics.types import Trouble
 from .facets import CHORD, facet, facet_owned
@@ -30,8 +30,7 @@ MOST_CROSSINGS = 8
 LEAST_AREA = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
-class Leg:
+class Leg(Struct, frozen=True):
     """One edge of an outline under trial, with the names to say where it is."""
 
     edge: Edge

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
 from enum import Enum, IntEnum
 from fractions import Fraction
+
+from msgspec import Struct
 
 
 class Standing(IntEnum):
@@ -30,8 +31,7 @@ class Unit(Enum):
     SHARE = "a percentage"
 
 
-@dataclass(frozen=True, slots=True)
-class Quantity:
+class Quantity(Struct, frozen=True):
     """A number: value (mm, degrees, N or plain), standard uncertainty u in the same unit (0: exact), standing, unit."""
 
     value: float

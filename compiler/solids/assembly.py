@@ -7,9 +7,8 @@ let into the plate's outline before it is extruded: the same solid, far faster w
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
+from msgspec import Struct
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
 from ..facts import BODIES, HOLES, Claims, Entry
@@ -32,8 +31,7 @@ MOST_COPIES_OF_BODIES = 2_000
 MOST_MEETINGS = 4_000
 
 
-@dataclass(slots=True)
-class _Cut:
+class _Cut(Struct):
     """A cutter with the statement it belongs to."""
 
     entry: Entry
@@ -166,6 +164,8 @@ class _Assembly:
 
     def _crowded(self, entry: Entry, solid: Solid) -> bool:
         """Copies that lie nearly all on one another, answered: joining them takes time with the square of their number."""
+        if solid.is_empty():
+            return False
         box = np.array(solid.bounding_box(), dtype=np.float64)
         cell = max(1e-6, float(np.sort(box[3:] - box[:3])[1]))
         x, y, z = (0.5 * (box[:3] + box[3:])).tolist()

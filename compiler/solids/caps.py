@@ -16,10 +16,10 @@ where; trapezoids from one sweep give slivers as long as the plate.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from .kernel import Longs, flat_triangles
 from .types import Floats, Ints
@@ -29,8 +29,7 @@ HOLES_PER_CELL = 12
 CLEAR_GAP = 1e-4  # mm: a line keeps half of this from the nearest vertex
 
 
-@dataclass(frozen=True, slots=True)
-class Cap:
+class Cap(Struct, frozen=True):
     """A triangulated region.
 
     points (n, 2): the points of all rings in order, then the points added on cut lines; triangles (m, 3) anticlockwise;
@@ -44,8 +43,7 @@ class Cap:
     parent: Ints
 
 
-@dataclass(frozen=True, slots=True)
-class _Loops:
+class _Loops(Struct, frozen=True):
     """Boundaries of cells: per node its point, the next node, the cell, and the ring edge (-1 on a cut line)."""
 
     point: Longs

@@ -8,14 +8,14 @@ wall panel, so no vertex ever lies inside a neighbour's edge.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from ..diagnostics.types import Trouble
-from ..profiles import inset_matched
 from ..profiles.types import Region, Ring
 from .caps import Cap, cap, ring_follow
+from .insets import inset_closing
 from .kernel import Longs, Solid, drop_collapsed, from_arrays
 from .types import Floats
 
@@ -25,8 +25,7 @@ Inset = Callable[[Region, float], Region | None]
 TINY = 1e-9  # mm: ring edges shorter than this are dropped
 
 
-@dataclass(frozen=True, slots=True)
-class Level:
+class Level(Struct, frozen=True):
     """One outline of a stack at height z (mm), and the label of the wall from it up to the next (None: ring labels)."""
 
     z: float
@@ -43,7 +42,7 @@ def prism(
     bevel_front: float = 0.0,
     bevel_back: float = 0.0,
     bevel_label: int = 0,
-    inset: Inset = inset_matched,
+    inset: Inset = inset_closing,
 ) -> Solid:
     """The region from z = low (the back) to z = high (the front), mm; walls carry the labels of the ring edges.
 
@@ -74,7 +73,7 @@ def ramped(
     ramp: float,
     label: int,
     root: float | None = None,
-    inset: Inset = inset_matched,
+    inset: Inset = inset_closing,
 ) -> Solid:
     """A pad: full height over the whole region, falling from `high` to `low` over `ramp` mm outside it.
 

@@ -8,21 +8,19 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Callable
-from dataclasses import dataclass
 
 import numpy as np
+from msgspec import Struct
 
 from ..diagnostics.types import Trouble
 from ..facts import Claim, Entry
 from ..profiles.marks import Marks
 from .types import Floats, Ints
 
-
 LEAST_WALL = 0.0005  # mm, on the radius: what is thinner is no wall, and faceted outside and inside would cross
 
 
-@dataclass(frozen=True, slots=True)
-class Stretch:
+class Stretch(Struct, frozen=True):
     """A stretch of the axis over which the radius runs straight from `first` at `start` to `second` at `stop` (mm)."""
 
     start: float

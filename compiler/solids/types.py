@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int32]
 
 
-@dataclass(frozen=True, slots=True)
-class Mesh:
+class Mesh(Struct, frozen=True):
     """A closed triangle mesh in canonical order (the same for the same solid, whatever built it).
 
     points (n, 3) in mm; triangles (m, 3) indices, anticlockwise seen from outside; labels (m,): which face label of
@@ -24,8 +22,7 @@ class Mesh:
     labels: Ints
 
 
-@dataclass(frozen=True, slots=True)
-class Figures:
+class Figures(Struct, frozen=True):
     """What can be said of a mesh in numbers: sizes of its box (mm), volume (mm3), surface (mm2), topology."""
 
     low: tuple[float, float, float]
@@ -43,8 +40,7 @@ class Figures:
         return (self.high[0] - self.low[0], self.high[1] - self.low[1], self.high[2] - self.low[2])
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(Struct, frozen=True):
     """The finished part: mesh, figures, and what each face label stands for (statement, detail).
 
     The mesh was mirrored in x when `mirrored`, then moved by minus `low`, so that its box begins at the origin.

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from ..diagnostics.types import Span
 
 
-@dataclass(frozen=True, slots=True)
-class Piece:
+class Piece(Struct, frozen=True):
     """A stretch of one line of the file inside a logical row: where it begins in the row, its line and its column."""
 
     offset: int
@@ -16,8 +15,7 @@ class Piece:
     column: int
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(Struct, frozen=True):
     """One logical line: a head or a fact, a blank, or a comment that stands alone.
 
     `text` holds what is to be parsed (no indent, no comment, continued lines joined by a blank); `comments` what was
@@ -52,8 +50,7 @@ class Row:
         return self.span(0, max(1, len(self.text)))
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
+class Source(Struct, frozen=True):
     """A recipe's text: its name (for messages), its lines as they are shown, and its rows as they are parsed."""
 
     name: str

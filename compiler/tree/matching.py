@@ -7,7 +7,8 @@ when there is none, the furthest place reached and what could have stood there m
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from .shapes import Element, Optional, Shape, Sign, Slot, Small, group
 from .types import (
@@ -50,8 +51,7 @@ SAID = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Mismatch:
+class Mismatch(Struct, frozen=True):
     """How far a shape went along a line: index of the first item that did not fit, and what could have stood there."""
 
     at: int
@@ -119,23 +119,27 @@ def _slot(kind: str, items: Sequence[Item], at: int) -> tuple[Value, int]:
     raise _Stuck(at, SAID[kind])
 
 
+def _mark(items: Sequence[Item], at: int, mark: str) -> bool:
+    return at < len(items) and isinstance(item := items[at], Mark) and item.text == mark
+
+
 def _readings(items: Sequence[Item], at: int) -> tuple[tuple[Reading, ...], int]:
     found: list[Reading] = []
     while True:
         reading, at = _reading(items, at, SAID["READINGS"])
         found.append(reading)
-        if at < len(items) and isinstance(items[at], Mark) and items[at] == Mark(",", items[at].span):
+        if _mark(items, at, ","):
             at += 1
             continue
         return tuple(found), at
 
 
 def _reading(items: Sequence[Item], at: int, said: str) -> tuple[Reading, int]:
-    about = at < len(items) and isinstance(items[at], Name) and items[at] == Name("about", items[at].span)
+    about = at < len(items) and isinstance(first := items[at], Name) and first.text == "about"
     at += about
     value, at = _expression(items, at, said)
     give: Expression | None = None
-    if at < len(items) and isinstance(items[at], Mark) and items[at] == Mark("+-", items[at].span):
+    if _mark(items, at, "+-"):
         give, at = _expression(items, at + 1, "the give-or-take in mm")
     conditions: list[str] = []
     while at < len(items) and isinstance(item := items[at], Name) and item.text in CONDITIONS:
@@ -165,7 +169,7 @@ def _size(items: Sequence[Item], at: int) -> tuple[SizeValue, int]:
 
 
 def _give(items: Sequence[Item], at: int) -> tuple[Reading, int]:
-    if at < len(items) and isinstance(item := items[at], Mark) and item.text == "+-":
+    if _mark(items, at, "+-"):
         value, at = _expression(items, at + 1, "the give-or-take in mm")
         return Reading(value), at
     raise _Stuck(at, SAID["GIVE"])
@@ -192,7 +196,7 @@ def _stops(items: Sequence[Item], at: int, words: tuple[str, ...]) -> tuple[tupl
             raise _Stuck(at, "the name of a thing")
         found.append(Stop(how, item))
         at += 1
-        if at < len(items) and isinstance(mark := items[at], Mark) and mark.text == ",":
+        if _mark(items, at, ","):
             at += 1
             continue
         return tuple(found), at

@@ -6,8 +6,10 @@ reported as unknown; it is marked damaged and later rooms leave it alone.
 
 from __future__ import annotations
 
+import gc
 import re
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from ..diagnostics import nearest
 from ..diagnostics.types import Diagnostic, Severity, Span
@@ -21,16 +23,14 @@ MOST_STATEMENTS = 250_000
 _HEAD = re.compile(r"(?P<kind>[^\W\d]\w*)(?:\s+(?P<name>[^\W\d]\w*(?:[.-]\w+)*))?")
 
 
-@dataclass(frozen=True, slots=True)
-class Written:
+class Written(Struct, frozen=True):
     """A row and what was understood of it (None: blank, comment alone, or not understood)."""
 
     row: Row
     fact: Fact | None
 
 
-@dataclass(slots=True)
-class _Open:
+class _Open(Struct):
     """A statement that is still being read."""
 
     kind: Kind | None
@@ -42,7 +42,21 @@ class _Open:
 
 
 def parse_rows(source: Source) -> tuple[Tree, tuple[Written, ...], tuple[Diagnostic, ...]]:
-    """The tree of a recipe, its rows as written (for the tidy layout), and every row that is not understood."""
+    """The tree of a recipe, its rows as written (for the tidy layout), and every row that is not understood.
+
+    A long recipe makes millions of small objects, none of them in a circle: looking for circles among them again and
+    again would take longer than reading them, so the collector rests meanwhile.
+    """
+    resting = gc.isenabled()
+    gc.disable()
+    try:
+        return _parsed(source)
+    finally:
+        if resting:
+            gc.enable()
+
+
+def _parsed(source: Source) -> tuple[Tree, tuple[Written, ...], tuple[Diagnostic, ...]]:
     statements: list[Statement] = []
     written: list[Written] = []
     found: list[Diagnostic] = []
@@ -54,6 +68,8 @@ def parse_rows(source: Source) -> tuple[Tree, tuple[Written, ...], tuple[Diagnos
             continue
         items = items_of(row)
         if not row.indented:
+            if current is not None and _slipped_out(items, current.kind):
+                current.damaged = True
             _close(current, statements)
             if len(statements) >= MOST_STATEMENTS:
                 said = f"more than {MOST_STATEMENTS} statements"
@@ -65,6 +81,11 @@ def parse_rows(source: Source) -> tuple[Tree, tuple[Written, ...], tuple[Diagnos
             said = "an indented line needs a statement above it"
             advice = ("begin with a head at the left edge, such as: bore pivot",)
             found.append(Diagnostic("no-head", Severity.ERROR, said, row.whole(), advice=advice))
+        elif current.kind is not None and _slipped_in(items, current.kind):
+            assert not isinstance(items, Diagnostic)
+            found.append(_unknown_fact(row, items, current.kind))
+            _close(current, statements)
+            current = _salvaged(row)
         elif current.kind is not None:
             fact = _fact(row, items, current.kind, found)
             if fact is None:
@@ -74,6 +95,23 @@ def parse_rows(source: Source) -> tuple[Tree, tuple[Written, ...], tuple[Diagnos
         written.append(Written(row, fact))
     _close(current, statements)
     return Tree(tuple(statements)), tuple(written), tuple(found)
+
+
+def _first_word(items: list[Item] | Diagnostic) -> str:
+    first = items[0] if not isinstance(items, Diagnostic) and items else None
+    return first.text if isinstance(first, Name) else ""
+
+
+def _slipped_out(items: list[Item] | Diagnostic, kind: Kind | None) -> bool:
+    """A line at the left edge that is a fact of the statement above: what it says is missing there."""
+    word = _first_word(items)
+    return kind is not None and word in kind.by_first and word not in kinds()
+
+
+def _slipped_in(items: list[Item] | Diagnostic, kind: Kind) -> bool:
+    """A head that was set in: the facts below are its own."""
+    word = _first_word(items)
+    return word in kinds() and word not in kind.by_first and len(items) > 1 and isinstance(items[1], Name)  # type: ignore[arg-type,index]
 
 
 def _close(current: _Open | None, statements: list[Statement]) -> None:
@@ -127,10 +165,10 @@ def _declared(items: list[Item], row: Row) -> _Open:
 def _unknown_kind(row: Row, items: list[Item], word: str) -> Diagnostic:
     near = nearest(word, list(kinds())) if word else []
     holders = [kind.word for kind in kinds().values() if word in kind.by_first]
-    if near:
-        advice = ("did you mean " + " or ".join(f"`{one}`" for one in near) + "?",)
-    elif holders:
+    if holders:
         advice = (f"`{word}` is a fact: indent the line, so that it belongs to the statement above",)
+    elif near:
+        advice = ("did you mean " + " or ".join(f"`{one}`" for one in near) + "?",)
     else:
         advice = ("a statement begins with one of: " + " ".join(kinds()),)
     said = f"`{word}` is no kind of statement" if word else "a statement begins with its kind and a name"

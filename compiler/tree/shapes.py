@@ -7,36 +7,33 @@ can't disagree.  A new kind of statement is a new paragraph there.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
+from msgspec import Struct
 
-@dataclass(frozen=True, slots=True)
-class Small:
+
+class Small(Struct, frozen=True):
     """One of some small words that stand as they are; with a key, which of them it was is kept."""
 
     words: tuple[str, ...]
     key: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Sign:
+class Sign(Struct, frozen=True):
     """A comma or an equals sign."""
 
     mark: str
 
 
-@dataclass(frozen=True, slots=True)
-class Slot:
+class Slot(Struct, frozen=True):
     """A place for the writer to fill: what may stand there, and the key the compiler knows it by."""
 
     type: str
     key: str
 
 
-@dataclass(frozen=True, slots=True)
-class Optional:
+class Optional(Struct, frozen=True):
     """Elements that may be left out together."""
 
     elements: tuple[Element, ...]
@@ -45,8 +42,7 @@ class Optional:
 Element = Small | Sign | Slot | Optional
 
 
-@dataclass(frozen=True, slots=True)
-class Shape:
+class Shape(Struct, frozen=True):
     """One shape: its leading small words, its elements, whether it may be said more than once, how it is printed.
 
     `lead` counts the items of the first column in the tidy layout.
@@ -59,8 +55,7 @@ class Shape:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Kind:
+class Kind(Struct, frozen=True):
     """A kind of statement: the shape of its head, and its facts by their possible first words."""
 
     word: str

@@ -24,7 +24,8 @@ def card(*facts: str, body: str = BODY) -> list[Diagnostic]:
 
 
 @pytest.mark.parametrize(("text", "topic"), [
-    ("Bedside lamp, mains dimmer", "mains"), ("fan, 230V", "mains"), ("pump, 230 V", "mains"), ("gas-fired camping lamp", "gas"),
+    ("Bedside lamp, mains dimmer", "mains"), ("fan, 230V", "mains"),
+    ("pump, 230 V", "mains"), ("gas-fired camping lamp", "gas"),
     ("petrol mower tank", "gas"),
     ("bicycle brakes", "brakes"),
     ("trike steering wheel", "brakes"),

@@ -10,7 +10,7 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 from makegood.checks.gaps import Stadiums, among, core_gaps, to_edges
-from makegood.checks.walls import in_opening
+from makegood.checks.walls import Voids
 
 places = st.tuples(st.floats(-20, 20), st.floats(-20, 20))
 cores = st.tuples(places, places)
@@ -70,10 +70,19 @@ def test_the_nearest_edge_is_found():
     assert (near.first.tolist(), near.second.tolist(), near.gap.tolist()) == ([0], [0], [0.5])
 
 
+@given(places, places, st.floats(0.1, 2.0))
+def test_the_gap_to_an_outline_is_that_of_a_polygon(p, q, radius):
+    corners = [(-15.0, -10.0), (15.0, -10.0), (15.0, 10.0), (2.0, 10.0), (0.0, 1.0), (-15.0, 6.0)]
+    outline = np.array(corners, dtype=np.float64)
+    near = to_edges(stadiums((p, q, radius)), outline, np.roll(outline, -1, axis=0), 0.8)
+    wanted = shapely.LineString((p, q)).distance(shapely.Polygon(corners).exterior) - radius
+    assert near.gap.tolist() == ([pytest.approx(wanted, abs=1e-9)] if wanted < 0.8 else [])
+
+
 def test_a_point_in_a_polygon_of_cores_is_in_the_opening():
     corners = [(0.0, 0.0), (4.0, 0.0), (4.0, 4.0), (0.0, 4.0)]
     flat = np.array(list(zip(corners, corners[1:] + corners[:1], strict=True)))
     some = Stadiums(flat[:, 0], flat[:, 1], np.zeros(4), np.zeros(4, dtype=np.int64))
-    assert in_opening(some, (1.0, 3.0))
-    assert not in_opening(some, (5.0, 3.0))
-    assert not in_opening(some, (-1.0, 3.0))
+    assert Voids(some).holds((1.0, 3.0))
+    assert not Voids(some).holds((5.0, 3.0))
+    assert not Voids(some).holds((-1.0, 3.0))

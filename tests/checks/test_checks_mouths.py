@@ -30,6 +30,15 @@ def test_a_bevel_eats_a_countersink_on_its_own_flat(bevel: str, found: list[str]
     assert codes(body + bore("screw", *SUNK, *at(4.0, 10.0))) == found
 
 
+@pytest.mark.parametrize(("rounded", "found"), [("11", ["eaten-edge"]), ("9", [])])
+def test_a_rounded_corner_eats_a_countersink(rounded: str, found: list[str]):
+    """From the hole's centre at (4.5, 4.5) to a corner of radius r it is r - (r - 4.5) sqrt 2: 1.81 at 11, 2.64 at 9.
+    The mouth is 2.2 in radius."""
+    body = BODY.replace("wide 20.0", "wide 24.0").rstrip() + f"\n    round outside {rounded}\n"
+    hole = bore("screw", "across 2.0", "countersink 4.4 at body.front", *at(4.5, 4.5))
+    assert codes(body + hole) == found
+
+
 @pytest.mark.parametrize(("x", "found"), [(14.9, ["eaten-edge"]), (15.3, [])])
 def test_a_countersink_into_another_hole(x: float, found: list[str]):
     pair = bore("screw", *SUNK, *at(10.0, 10.0)) + bore("pin", "across 3.0", *at(x, 10.0))

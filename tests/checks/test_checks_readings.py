@@ -65,6 +65,14 @@ def test_an_about_number_behind_a_point_a_let_or_a_neighbour():
     assert codes(BODY + shaft) == ["about-placed"]
 
 
+def test_an_about_step_from_copy_to_copy():
+    row = bore("h", "across 4.0", *at(6.0, 10.0)) + "\nrow holes\n    of h\n    count 2\n    pitch about 12.0\n"
+    (one,) = asked(BODY + row)
+    assert one.code == "about-placed"
+    assert "pitch about 12.0" in one.headline
+    assert codes(BODY + row.replace("about ", "")) == []
+
+
 def test_about_where_nothing_must_fit_is_no_fault():
     assert codes(BODY.rstrip() + "\n    round outside about 3\n" + bore("h", "across 4.0", *at(10.0, 10.0))) == []
 
@@ -127,6 +135,14 @@ def test_a_blind_hole_in_the_back_can_not_have_looked_up(deep: str, found: list[
     assert codes(LAID.format("spring side up") + bore("spring", "across 3.0", f"deep {deep}", *at(10.0, 10.0))) == found
 
 
+@pytest.mark.parametrize(("flat", "deep", "found"), [
+    ("back", "2.0", ["laid-contradicts"]), ("front", "2.0", []), ("back", "", []),
+])  # fmt: skip
+def test_a_hole_on_a_flat_is_deep_from_it(flat: str, deep: str, found: list[str]):
+    facts = [f"on body.{flat}", "across 3.0", *([f"deep {deep}"] if deep else []), *at(10.0, 10.0)]
+    assert codes(LAID.format("spring side up") + bore("spring", *facts)) == found
+
+
 def test_a_through_hole_looks_both_ways_and_a_back_looks_down():
     assert codes(LAID.format("h side up") + bore("h", "across 3.0", *at(10.0, 10.0))) == []
     assert codes(LAID.format("body.back side up")) == ["laid-contradicts"]
@@ -134,7 +150,7 @@ def test_a_through_hole_looks_both_ways_and_a_back_looks_down():
 
 
 def test_a_peg_on_the_back():
-    peg = "\n".join(["", "peg stud", "    on body.{}", "    across 4.0", "    high 5.0", *(f"    {one}" for one in at(10.0, 10.0)), ""])
+    peg = bore("stud", "on body.{}", "across 4.0", "high 5.0", *at(10.0, 10.0)).replace("bore", "peg")
     assert codes(LAID.format("stud up") + peg.format("front")) == []
     assert codes(LAID.format("stud up") + peg.format("back")) == ["laid-contradicts"]
 

@@ -22,6 +22,8 @@ round boss
 bore far
     across 3.0
     from pin centres 30.0
+    level with pin
+    right of pin
 
 round tail
     around far
@@ -137,6 +139,14 @@ def test_a_hole_beside_the_axis_of_a_turning():
     assert codes(wheel + hole.format(10.0)) == []
 
 
+def test_a_hole_in_a_flange_beside_its_hub():
+    """The hub is 6.0 in radius: a hole from 6.3 to 10.3 stands beside it, one from 5.5 to 9.5 nicks it."""
+    wheel = "\nturning wheel\n    across 30.0 from 0 to 8.0\n    across 12.0 from 8.0 to 10.0\n"
+    hole = "\nbore light\n    at {}, 0 from wheel\n    across 4.0\n    through wheel\n"
+    assert codes(wheel + hole.format(8.3)) == []
+    assert codes(wheel + hole.format(7.5)) == ["hole-runs-out"]
+
+
 def test_a_screenful_is_enough_and_the_rest_is_counted():
     found = asked(BODY + "".join(bore(f"h{k}", "across 1.5", *at(2.0 + 2.0 * k, 10.0)) for k in range(18)))
     assert {one.code for one in found} == {"thin-wall"}
@@ -164,7 +174,7 @@ def test_ten_thousand_bores_are_asked_at_once():
     start = time.perf_counter()
     (one,) = check_part(claims, layout, part, False)
     assert "0.50" in one.headline
-    assert time.perf_counter() - start < 6.0
+    assert time.perf_counter() - start < 4.0
 
 
 def test_the_order_of_writing_changes_nothing():

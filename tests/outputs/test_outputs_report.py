@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import math
-from dataclasses import replace
 
 import pytest
 from hypothesis import given
@@ -14,6 +13,7 @@ from makegood.outputs import Feature, PartReport, report_json, report_text
 from makegood.outputs.report import rounded
 from makegood.quantities import Standing
 from makegood.solids.types import Figures
+from msgspec.structs import replace
 
 FIGURES = Figures((-1.0, 0.0, 0.0), (29.0, 20.0, 4.0), 2400.0 - 1e-9, 1600.00000049, True, 1, 2, 1234)
 PIVOT = Feature("pivot", "bore", "base", 11.05, -1e-9, 4.0, 5.9, Standing.READ)

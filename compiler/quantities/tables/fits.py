@@ -6,11 +6,10 @@ is put right elsewhere.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 
-@dataclass(frozen=True, slots=True)
-class Fit:
+class Fit(Struct, frozen=True):
     """A word for how a hole sits on a pin: hole = pin * (1 + share) + wider, diameters in mm."""
 
     word: str

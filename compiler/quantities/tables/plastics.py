@@ -8,7 +8,7 @@ there is a sharp one: a part under load gives way from there on.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from .unknown import spelt_alike, unknown
 
@@ -16,8 +16,7 @@ _PAPER = "Processes 2025, 13, 2733"
 _MEMORY = "from memory"
 
 
-@dataclass(frozen=True, slots=True)
-class Plastic:
+class Plastic(Struct, frozen=True):
     """One plastic: density and its band in g/cm3, source of the density, softening band in C, what it is good for."""
 
     name: str

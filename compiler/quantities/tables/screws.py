@@ -19,13 +19,13 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from .unknown import spelt_alike, unknown
 
 
-@dataclass(frozen=True, slots=True)
-class Clearance:
+class Clearance(Struct, frozen=True):
     """Holes that a screw passes through freely, ISO 273."""
 
     fine: float
@@ -33,8 +33,7 @@ class Clearance:
     coarse: float
 
 
-@dataclass(frozen=True, slots=True)
-class SocketHead:
+class SocketHead(Struct, frozen=True):
     """Cylinder head with hexagon socket, ISO 4762; `key` across flats, `key_depth` least."""
 
     across_most: float
@@ -44,8 +43,7 @@ class SocketHead:
     key_depth: float
 
 
-@dataclass(frozen=True, slots=True)
-class Nut:
+class Nut(Struct, frozen=True):
     """Hexagon nut, ISO 4032: across flats, least across corners, height."""
 
     flats_most: float
@@ -60,8 +58,7 @@ class Nut:
         return self.flats_most * 2.0 / math.sqrt(3.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Washer:
+class Washer(Struct, frozen=True):
     """Plain washer, ISO 7089."""
 
     hole: float
@@ -69,8 +66,7 @@ class Washer:
     thick: float
 
 
-@dataclass(frozen=True, slots=True)
-class SunkHead:
+class SunkHead(Struct, frozen=True):
     """Countersunk head of 90 degrees.
 
     `sharp` is across the edge that the cone would have if it were not blunted: what a sink must be for the head to
@@ -82,8 +78,7 @@ class SunkHead:
     across: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Screw:
+class Screw(Struct, frozen=True):
     """One thread size and all that is standardised about it here; None where the table ends before this size."""
 
     name: str

@@ -7,9 +7,9 @@ two to four each; counterbores: two that follow DIN 974-1).  The priced standard
 
 from __future__ import annotations
 
-import dataclasses
 import math
 
+import msgspec
 import pytest
 from makegood.diagnostics.types import Trouble
 from makegood.quantities.tables import SCREWS, screw
@@ -83,7 +83,7 @@ def rows_of(text: str) -> dict[str, tuple[float, ...]]:
 
 
 def test_every_clearance_hole():
-    table = {name: dataclasses.astuple(made.clearance) for name, made in SCREWS.items() if made.clearance}
+    table = {name: msgspec.structs.astuple(made.clearance) for name, made in SCREWS.items() if made.clearance}
     assert table == rows_of(CLEARANCE)
 
 
@@ -103,7 +103,7 @@ def test_every_pitch_drill_and_thread_diameter():
     ids=["head", "nut", "washer"],
 )
 def test_every_head_nut_and_washer(part, columns):
-    table = {name: dataclasses.asdict(getattr(made, part)) for name, made in SCREWS.items() if getattr(made, part)}
+    table = {name: msgspec.structs.asdict(getattr(made, part)) for name, made in SCREWS.items() if getattr(made, part)}
     assert table == {name: {key: values[i] for key, values in columns.items()} for i, name in enumerate(SIZES)}
 
 
