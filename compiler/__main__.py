@@ -78,6 +78,8 @@ def set_up(extra: str = "") -> Path:
     _call([*pip, "--editable", what], "the packages could not be fetched; is this machine on line?")
     # Compiled once here, as an ordinary install does: a machine set to write no byte code would compile at every start.
     _call([str(python), "-m", "compileall", "-q", str(ROOT / "compiler"), str(ROOT / "grammar")], "could not compile")
+    warm = "import sys; sys.dont_write_bytecode = False; from makegood.tree.lines import ready; ready()"
+    _call([str(python), "-c", warm], "the compiler does not start")
     kept = sorted({*(held or []), "", extra})
     STAMP.write_text("\n".join([state, *kept[1:]]) + "\n", encoding="utf-8")
     _say("set up")

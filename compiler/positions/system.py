@@ -50,30 +50,39 @@ class System:
     """
 
     def __init__(
-        self, problem: Problem, readings: Sequence[SizeReading], frame: Sequence[Equation], start: Sequence[float]
+        self,
+        problem: Problem,
+        equations: Sequence[Equation],
+        readings: Sequence[SizeReading],
+        items: Sequence[int],
+        sizes: Sequence[str],
+        start: Sequence[float],
     ) -> None:
+        """`items` and `sizes`: what is unknown; `start`: a vector to start from (nominal diameters where it has none)."""
         self.problem = problem
-        self.size_names = sorted({r.size for r in readings} | {t.size for t in problem.things.values() if t.size is not None})
-        self.size_of = {name: k for k, name in enumerate(self.size_names)}
-        self.readings = sorted(readings, key=lambda r: (r.size, r.value, r.u))
-        self.free = problem.free
+        self.all_sizes = sorted({r.size for r in readings} | {t.size for t in problem.things.values() if t.size is not None})
+        self.size_of = {name: k for k, name in enumerate(self.all_sizes)}
+        self.readings = sorted(readings, key=lambda r: (r.size, r.value, r.u, r.key))
+        self.free, self.sizes = list(items), list(sizes)
         self.base = 2 * len(problem.names)
-        self.column = np.full(self.base + len(self.size_names), -1, dtype=np.intp)
+        self.column = np.full(self.base + len(self.all_sizes), -1, dtype=np.intp)
         for n, item in enumerate(self.free):
             self.column[2 * item : 2 * item + 2] = (2 * n, 2 * n + 1)
-        self.column[self.base :] = 2 * len(self.free) + np.arange(len(self.size_names))
-        self.width = 2 * len(self.free) + len(self.size_names)
-        self.node_widths = [2] * len(self.free) + [1] * len(self.size_names)
-        self.entry = np.nonzero(self.column >= 0)[0]  # entry of the vector for each column
-        self.start = np.array([*start, *self._nominal()])
-        self._sort(list(problem.equations) + list(frame))
+        for n, name in enumerate(self.sizes):
+            self.column[self.base + self.size_of[name]] = 2 * len(self.free) + n
+        self.width = 2 * len(self.free) + len(self.sizes)
+        self.node_widths = [2] * len(self.free) + [1] * len(self.sizes)
+        items_of = [2 * item + k for item in self.free for k in (0, 1)]
+        self.entry = np.array([*items_of, *(self.base + self.size_of[n] for n in self.sizes)], dtype=np.intp)
+        self.start = np.array(start if len(start) > self.base else [*start, *self._nominal()], dtype=float)
+        self._sort(equations)
         self._size_terms()
         self._pattern()
 
     def _nominal(self) -> list[float]:
         """Start of each diameter: the weighted mean of its readings, else twice the mean nominal radius."""
         found = []
-        for name in self.size_names:
+        for name in self.all_sizes:
             mine = [r for r in self.readings if r.size == name]
             radii = [t.radius for _, t in sorted(self.problem.things.items()) if t.size == name]
             weight = sum(r.u**-2 for r in mine)

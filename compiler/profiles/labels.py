@@ -24,7 +24,7 @@ STRAIGHT = 1e-7
 def labelled(polygons: Sequence[Floats], sources: Sequence[Ring]) -> list[Ring]:
     """Rings of the polygons, labelled from the rings they were made of; the lower label where two coincide."""
     starts, ends, labels = edges_of(sources)
-    corners = np.unique(starts, axis=0)
+    corners = np.array(sorted({*map(tuple, starts.tolist())}))
     owner = np.repeat(np.arange(len(polygons)), [len(p) for p in polygons])
     points = _snapped(np.concatenate(polygons), corners)
     before = _neighbour(owner, -1)

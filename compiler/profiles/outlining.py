@@ -240,6 +240,10 @@ class Outliner:
         if isinstance(mate, Ref):
             size = across(self.claims.entries[mate.name])
             return meant.quantity("meant").value - (size.made.value if size else 0.0)
+        if isinstance(mate, str):
+            from ..quantities.tables import screw
+
+            return meant.quantity("meant").value - screw(mate).across
         return meant.quantity("meant").value - meant.number("mate")
 
     def _slot(self, entry: Entry, at: XY, turn: float) -> Path:

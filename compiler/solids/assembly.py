@@ -7,6 +7,8 @@ let into the plate's outline before it is extruded: the same solid, far faster w
 
 from __future__ import annotations
 
+from collections import Counter
+
 import numpy as np
 from msgspec import Struct
 
@@ -170,10 +172,10 @@ class _Assembly:
         cell = max(1e-6, float(np.sort(box[3:] - box[:3])[1]))
         x, y, z = (0.5 * (box[:3] + box[3:])).tolist()
         places = [(x, y, z), *(move.point((x, y, z)) for move in self.layout.copies.get(entry.name, ()))]
-        _, counts = np.unique(np.floor(np.array(places) / cell), axis=0, return_counts=True)
-        if int((counts * (counts - 1)).sum()) <= MOST_MEETINGS:
+        counts = Counter(tuple(one) for one in np.floor(np.array(places) / cell).tolist()).values()
+        if sum(count * (count - 1) for count in counts) <= MOST_MEETINGS:
             return False
-        said = f"the copies of `{entry.name}` lie on one another, up to {int(counts.max())} of them in {cell:.4g} mm"
+        said = f"the copies of `{entry.name}` lie on one another, up to {max(counts)} of them in {cell:.4g} mm"
         self.found.append(Diagnostic("bad-count", Severity.ERROR, said, entry.span,
                                      advice=("fewer copies, or a larger pitch",)))  # fmt: skip
         return True

@@ -10,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from ..diagnostics.types import Trouble
-from .kernel import Longs, Solid, checked, drop_collapsed
+from .kernel import Longs, Solid, checked, drop_collapsed, renumbered
 from .types import Figures, Floats, Ints, Mesh
 
 
@@ -32,8 +32,8 @@ def canonical(points: Floats, triangles: npt.NDArray[np.integer], labels: npt.ND
 
     Points at the very same place become one, unless that would let more than two faces meet in an edge.
     """
-    used, compact = np.unique(triangles, return_inverse=True)
-    points, corner = points[used], compact.reshape(-1, 3).astype(np.int64)
+    used, corner = renumbered(triangles, len(points))
+    points = points[used]
     order = np.lexsort(points.T[::-1])
     ranked = points[order]
     fresh = np.ones(len(order), dtype=np.bool_)
@@ -110,7 +110,7 @@ def measure(mesh: Mesh) -> Figures:
         area=float(np.sqrt(np.einsum("ij,ij->i", normals, normals)).sum()) / 2,
         watertight=_edges_once(mesh.triangles),
         pieces=int((per_shell > 0).sum()),
-        genus=len(np.unique(shell)) - euler // 2,
+        genus=int((np.bincount(shell) > 0).sum()) - euler // 2,
         triangles=len(mesh.triangles),
     )
 

@@ -28,13 +28,23 @@ def from_arrays(points: Floats, triangles: npt.NDArray[np.integer], labels: npt.
     Points that no triangle uses are left out.  Raises Trouble('bad-solid') where the mesh isn't closed or holds a
     number that isn't finite.
     """
-    used, compact = np.unique(triangles, return_inverse=True)
+    used, compact = renumbered(triangles, len(points))
     mesh = manifold3d.Mesh64(
         vert_properties=np.ascontiguousarray(points[used], dtype=np.float64),
-        tri_verts=np.ascontiguousarray(compact.reshape(-1, 3), dtype=np.uint64),
+        tri_verts=np.ascontiguousarray(compact, dtype=np.uint64),
         face_id=np.ascontiguousarray(labels, dtype=np.uint64),
     )
     return checked(Solid(mesh))
+
+
+def renumbered(triangles: npt.NDArray[np.integer], count: int) -> tuple[Longs, Longs]:
+    """Which of `count` points the triangles use, and the triangles counted among these.
+
+    Not numpy's `unique`: its first call loads masked arrays, which takes longer than building an ordinary part.
+    """
+    seen = np.zeros(count, dtype=np.bool_)
+    seen[triangles] = True
+    return np.flatnonzero(seen), (np.cumsum(seen) - 1)[triangles]
 
 
 def checked(solid: Solid) -> Solid:

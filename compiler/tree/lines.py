@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import os
 import re
+import sys
 from functools import cache
 from importlib.resources import files
+from pathlib import Path
 
 import lark
 
@@ -67,8 +70,26 @@ class _Build(lark.Transformer[lark.Token, list[Item]]):
 def _parser() -> tuple[lark.Lark, _Build]:
     build = _Build(visit_tokens=False)
     text = files("makegood.grammar").joinpath("line.lark").read_text(encoding="utf-8")
-    parser = lark.Lark(text, start="line", parser="lalr", lexer="contextual", transformer=build)
+    parser = lark.Lark(text, start="line", parser="lalr", lexer="contextual", transformer=build, cache=_worked_out())
     return parser, build
+
+
+def ready() -> None:
+    """Have the grammar's tables worked out and kept; called once, when makegood is set up."""
+    _parser()
+
+
+def _worked_out() -> str | bool:
+    """The file beside our byte code where lark keeps its tables, so that only the first start works them out.
+
+    lark itself checks that they belong to this grammar and this version of lark.  False where there are none and none
+    may be written; never the common folder for temporary files, where others could put theirs.
+    """
+    folder = Path(__file__).parent / "__pycache__"
+    kept = folder / f"line.{sys.implementation.cache_tag}.lark{lark.__version__}"
+    if kept.exists() or (folder.is_dir() and not sys.dont_write_bytecode and os.access(folder, os.W_OK)):
+        return str(kept)
+    return False
 
 
 def items_of(row: Row) -> list[Item] | Diagnostic:

@@ -13,7 +13,7 @@ from msgspec import Struct, field
 
 from ..diagnostics import nearest
 from ..diagnostics.types import Diagnostic, Severity, Span
-from ..source.types import Row, Source
+from ..source.types import Piece, Row, Source
 from .lines import items_of
 from .matching import Mismatch, match
 from .shapes import Kind, Shape, kinds
@@ -61,8 +61,16 @@ def _parsed(source: Source) -> tuple[Tree, tuple[Written, ...], tuple[Diagnostic
     written: list[Written] = []
     found: list[Diagnostic] = []
     current: _Open | None = None
+    read = 0
     for row in source.rows:
         fact: Fact | None = None
+        for lost in _lost(source, read, row.line):
+            if lost.indented and current is not None:
+                current.damaged = True
+            elif not lost.indented:
+                _close(current, statements)
+                current = _salvaged(lost)
+        read = row.pieces[-1].line
         if not row.text:
             written.append(Written(row, None))
             continue
@@ -95,6 +103,17 @@ def _parsed(source: Source) -> tuple[Tree, tuple[Written, ...], tuple[Diagnostic
         written.append(Written(row, fact))
     _close(current, statements)
     return Tree(tuple(statements)), tuple(written), tuple(found)
+
+
+def _lost(source: Source, after: int, before: int) -> list[Row]:
+    """Lines between two others that could not be used as text (they were answered): what they were is known all the same."""
+    if before <= after + 1:
+        return []
+    lines = [(number, source.lines[number - 1]) for number in range(after + 1, before)]
+    return [
+        Row(line.strip(), line[:1].isspace(), (), (Piece(0, number, 1),))
+        for number, line in lines if line.strip() and not line.lstrip().startswith("#")
+    ]  # fmt: skip
 
 
 def _first_word(items: list[Item] | Diagnostic) -> str:

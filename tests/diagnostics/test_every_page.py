@@ -149,3 +149,8 @@ def test_a_message_is_a_diagnostic_with_a_page():
     for one in makegood.compile_text("recipe\nbore\n").diagnostics:
         assert isinstance(one, Diagnostic)
         assert page(one.code)
+
+
+def test_a_line_that_is_no_text_is_not_missed_elsewhere():
+    text = BLOCK.replace('"stop"', '"st\x07op"') + "\nbore p\x08in\n    drill 3.0\n\nbore hook\n    drill 2.0\n    around pin\n"
+    assert _found(text) == ["not-text", "not-text"]

@@ -61,26 +61,26 @@ def test_the_environment_is_renewed_when_and_only_when_it_must(start: ModuleType
     steps: list[str] = []
 
     def call(command: list[str], *_: object) -> None:
-        steps.append(command[2])
+        steps.append(command[2] if command[1] == "-m" else "warm")
         python = Path(start.VENV) / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
         python.parent.mkdir(parents=True, exist_ok=True)
         python.touch()
 
     monkeypatch.setattr(start, "_call", call)
     monkeypatch.setattr(start, "_works", lambda python: python.exists())
-    wanted = ["venv", "pip", "compileall"]
+    wanted = ["venv", "pip", "compileall", "warm"]
     start.set_up()
     assert steps == wanted
     start.set_up()
     assert steps == wanted
     start.set_up("test")
-    assert steps == (wanted := [*wanted, "pip", "compileall"])
+    assert steps == (wanted := [*wanted, "pip", "compileall", "warm"])
     start.set_up()
     start.set_up("test")
     assert steps == wanted
     (start.ROOT / "pyproject.toml").write_text("[project]\n# newer\n", encoding="utf-8")
     start.set_up()
-    assert steps == [*wanted, "pip", "compileall"]
+    assert steps == [*wanted, "pip", "compileall", "warm"]
 
 
 def test_a_set_up_that_breaks_off_is_not_taken_for_done(start: ModuleType, monkeypatch: pytest.MonkeyPatch):
