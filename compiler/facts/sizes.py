@@ -19,6 +19,7 @@ from .needs import FIT_WORDS, SIZE_WORDS
 from .types import Measure, Taken
 
 MOST = 10_000.0
+MOST_LEANING = 100
 LIMIT_OF_DIGITS = 0.05
 _ROUGHER = {"rough": 2.0, "worn": 4.0, "doubtful": 4.0}
 _SIZE_NAME = re.compile(r"([^.]+)\.([^.]+)(\.read)?")
@@ -37,6 +38,8 @@ class Sizes:
         self._known: dict[tuple[str, str, bool], Quantity] = {}
         self._open: list[tuple[str, str, bool]] = []
         self._answered: set[tuple[str, str, bool]] = set()
+        self._failed: set[tuple[str, str, bool]] = set()
+        self._too_deep = False
 
     def value(self, expression: Expression) -> Quantity:
         """The number an expression comes to; raises Unclear when it can't be had."""
@@ -113,11 +116,21 @@ class Sizes:
                 self._answered.update(loop)
                 raise self._refuse("circle-of-sizes", said, span, ("give one of them a number of its own",))
             raise Unclear
-        if len(self._open) > 100:
-            raise self._refuse("circle-of-sizes", "more than 100 sizes lean on one another", span)
+        if key in self._failed:
+            raise Unclear
+        if len(self._open) >= MOST_LEANING:
+            self._failed.add(key)
+            if self._too_deep:
+                raise Unclear
+            self._too_deep = True
+            raise self._refuse("circle-of-sizes", f"more than {MOST_LEANING} sizes lean on one another", span,
+                               ("give one of them a number of its own",))  # fmt: skip
         self._open.append(key)
         try:
             found = self._size(key, statement, span)
+        except Unclear:
+            self._failed.add(key)
+            raise
         finally:
             self._open.pop()
         self._known[key] = found

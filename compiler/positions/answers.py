@@ -17,7 +17,8 @@ SIDE_WORDS = ("left of", "right of", "above", "below", "beyond", "short of", "sa
 def explain(solved: Solved, rows: Rows, entries: list[Entry]) -> list[Diagnostic]:
     """Diagnostics for a solved page, in the order of the things' names."""
     by_name = {entry.name: entry for entry in entries}
-    boxes = {name for name, thing in rows.things.items() if thing.half_wide > 0}
+    things = {**rows.things, **{name: fixed.thing for name, fixed in rows.fixed.items()}}
+    boxes = {name for name, thing in things.items() if thing.half_wide > 0}
     found: list[Diagnostic] = []
     for one in solved.left_open:
         if (entry := by_name.get(_base(one.name))) is not None:
@@ -93,7 +94,7 @@ def _misfit(misfit: Misfit, rows: Rows) -> Diagnostic | None:
     (entry, claim), _ = known[0]
     side = next(((e, c) for (e, c), _ in known if c.word in SIDE_WORDS), None)
     if side is not None:
-        return _side_wrong(*side)
+        return _side_wrong(*side, next((one for one in rows.sides if one.key in misfit.keys), None))
     lines = tuple(f"{c.text} of {e.name}: misses by {_missed(c, -r)}" for (e, c), r in known[:6])
     others = tuple(Label(c.span, "") for (_, c), _ in known[1:4])
     said = f"the readings of {entry.name} disagree by more than their give-or-take"

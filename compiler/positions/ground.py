@@ -30,6 +30,7 @@ class Ground:
         self.roughly: list[Roughly] = []
         self.keys: dict[int, tuple[Entry, Claim]] = {}
         self.found: list[Diagnostic] = []
+        self.datum = ""
         self.entry_at_work: Entry | None = None
         self.claim_at_work: Claim | None = None
 
@@ -65,7 +66,7 @@ class Ground:
     def anchor(self, ref: Ref) -> tuple[str, float] | None:
         """A side or flat seen edge-on: a thing in the middle of it and the angle of its outward normal on this page."""
         name = str(ref)
-        if ref.part in SIDES and ref.name in self.things:
+        if ref.part in SIDES and (ref.name in self.things or ref.name == self.datum):
             return self._own_side(ref, name)
         if not self.pages.is_flat(ref) and ref.part not in SIDES:
             return None
@@ -85,7 +86,12 @@ class Ground:
 
     def _own_side(self, ref: Ref, name: str) -> tuple[str, float]:
         angle = OUTWARD[ref.part]
-        if name not in self.things:
+        if ref.name in self.fixed:
+            x, y = self.fixed[ref.name].at
+            reach = self.support(self.fixed[ref.name].thing, angle)
+            at = (x + reach * round(math.cos(angle)), y + reach * round(math.sin(angle)))
+            self.fixed[name] = FixedThing(Thing(name), at)
+        elif name not in self.things:
             self.things[name] = Thing(name)
             reach = self.support(self.things[ref.name], angle)
             self.rows.append(Coordinate(0, name, ref.name, angle, reach, EXACT))

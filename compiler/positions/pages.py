@@ -11,6 +11,7 @@ from .extents import half, radius, station_across, thickness
 from .layout import Flat, Frame, Layout, Spot, along, clean, cross, dot
 
 SHEET = "sheet"
+MOST_STORIES = 100
 OUTWARD = {"right": 0.0, "top": 0.5 * math.pi, "left": math.pi, "bottom": 1.5 * math.pi}
 
 
@@ -22,6 +23,7 @@ class Pages:
         self.layout = layout
         self._stands: dict[str, tuple[str, float, int]] = {}
         self._busy: list[str] = []
+        self._measuring: list[str] = []
 
     def is_flat(self, ref: Ref) -> bool:
         """True where a mention speaks of a plane face: a flat or side of a body, or a plane."""
@@ -40,6 +42,8 @@ class Pages:
             loop = [*self._busy[self._busy.index(name) :], name]
             raise Trouble("circle-of-planes", "bodies that stand on one another in a circle: " + " -> ".join(loop),
                           tuple(loop), advice=("one of them must stand on the sheet: leave its `on` line out",))  # fmt: skip
+        if len(self._busy) >= MOST_STORIES:
+            raise Trouble("circle-of-planes", f"more than {MOST_STORIES} things stand on one another", (name,))
         self._busy.append(name)
         try:
             entry = self.claims.entries[name]
@@ -86,9 +90,14 @@ class Pages:
     def heights(self, name: str) -> tuple[float, float]:
         """Lowest and highest height of a body over its own page, in mm."""
         if name not in self.layout.heights:
-            entry = self.claims.entries[name]
-            _, base, out = self.stand(name)
-            self.layout.heights[name] = self._heights(entry, base, out)
+            if name in self._measuring or len(self._measuring) >= MOST_STORIES:
+                raise Trouble("circle-of-planes", f"the height of `{name}` leans on bodies that lean on `{name}`", (name,))
+            self._measuring.append(name)
+            try:
+                _, base, out = self.stand(name)
+                self.layout.heights[name] = self._heights(self.claims.entries[name], base, out)
+            finally:
+                self._measuring.pop()
         return self.layout.heights[name]
 
     def _heights(self, entry: Entry, base: float, out: int) -> tuple[float, float]:

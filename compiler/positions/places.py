@@ -6,10 +6,11 @@ whose direction is itself read waits until that line is placed (its half-size in
 
 from __future__ import annotations
 
+import contextlib
 import math
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
-from ..facts import BODIES, CENTRED, Claims, Entry, Ref
+from ..facts import BODIES, CENTRED, PATTERNS, Claims, Entry, Ref
 from ..facts.types import SIDES, LaidAs
 from .answers import explain, unmet_sides
 from .copies import moves_of
@@ -38,6 +39,7 @@ class _Placing:
         self.found: list[Diagnostic] = []
         self.lost: set[str] = set()
         self.turns: dict[str, float] = {}
+        self.early: set[tuple[str, str]] = set()
 
     def run(self) -> None:
         by_page = self._by_page()
@@ -101,14 +103,30 @@ class _Placing:
         waiting = [entry for entry in entries if not self._leans_on_lost(entry)]
         first = True
         while waiting:
-            ready = [entry for entry in waiting if self._turn_known(entry, page)]
+            ready = [entry for entry in waiting if self._turn_known(entry, page) and self._copies_known(entry)]
             ready = self._closed(ready, waiting) if len(ready) < len(waiting) else ready
             if not ready:
                 ready = waiting
             self._solve(page, ready, first)
+            self._copies_read_to()
             first = False
             done = {entry.name for entry in ready}
             waiting = [entry for entry in waiting if entry.name not in done]
+
+    def _copies_known(self, entry: Entry) -> bool:
+        """True when every copy that a thing's place is read from has been made."""
+        return all(ref.name in self.layout.copies for ref in _read_to(entry) if _is_copy(ref))
+
+    def _copies_read_to(self) -> None:
+        """Make the copies that places are read from as soon as their originals are placed; the others can wait."""
+        wanted = {ref.name for entry in self.claims.entries.values() for ref in _read_to(entry) if _is_copy(ref)}
+        for entry in self.claims.of_kind(*PATTERNS):
+            for ref in (ref for claim in entry.all("of") for ref in claim.refs("things")):
+                if ref.name in wanted and ref.name in self.layout.spots and ref.name not in self.layout.copies:
+                    with contextlib.suppress(Trouble, KeyError):
+                        moves = moves_of(entry, ref.name, self.claims, self.pages, self.layout)
+                        self.layout.copies[ref.name] = moves
+                        self.early.add((entry.name, ref.name))
 
     def _leans_on_lost(self, entry: Entry) -> bool:
         if any(ref.name in self.lost for ref in _read_to(entry)):
@@ -167,8 +185,11 @@ class _Placing:
         for name, spot in self.layout.spots.items():
             if spot.page == page:
                 rows.fixed[name] = FixedThing(rows.thing(self.claims.entries[name]), spot.at)
+        if page == SHEET and first:
+            self._datum_body(rows, entries)
         for entry in entries:
-            rows.declare(entry)
+            if entry.name != rows.datum:
+                rows.declare(entry)
         for entry in entries:
             rows.add(entry)
         if page == SHEET:
@@ -201,6 +222,21 @@ class _Placing:
             if key in rows.keys:
                 entry, claim = rows.keys[key]
                 self.layout.residuals[(entry.name, claim.text)] = residual
+
+    @staticmethod
+    def _datum_body(rows: Rows, entries: list[Entry]) -> None:
+        """A body that leans on nothing, on a page that nothing else ties down, is where the page begins.
+
+        The page's origin is free then, so nothing is lost; and things read from its sides stay independent of one
+        another, which thousands of holes in one plate need.
+        """
+        if rows.fixed or rows.fixed_lines or any(claim.word == "at" and claim.get("other") is None
+                                                 for entry in entries for claim in entry.claims):  # fmt: skip
+            return
+        bodies = [one for one in entries if one.kind == "block" and not any(c.word in PLACING for c in one.claims)]
+        if bodies:
+            rows.datum = bodies[0].name
+            rows.fixed[rows.datum] = FixedThing(rows.thing(bodies[0]), (0.0, 0.0))
 
     def _datums(self, rows: Rows, entries: list[Entry]) -> None:
         """Lines without facts give the page its direction: where `laid` says they lie, else level."""
@@ -243,7 +279,9 @@ class _Placing:
         rows.entry_at_work, rows.claim_at_work = self.claims.recipe, claim
         for one in self._laid():
             name = one.thing.name
-            if one.other is not None and name in rows.things:
+            if one.other is not None and (name in rows.things or one.other.name in rows.things):
+                if not self._on_sheet_yet(rows, one.thing) or not self._on_sheet_yet(rows, one.other):
+                    continue  # placed in a later step, and compared then
                 other = rows.line(one.other) or rows.centre(one.other)
                 if other is not None:
                     rows.sides.append(Side(rows.key(), name, one.wording.split()[0], other))
@@ -251,11 +289,15 @@ class _Placing:
                 angle = 0.0 if one.wording == "level" or one.where in ("top", "bottom") else 0.5 * math.pi
                 rows.rows.append(LineAngle(rows.key(), name, None, angle, EXACT))
 
+    def _on_sheet_yet(self, rows: Rows, ref: Ref) -> bool:
+        known = (rows.things, rows.fixed, rows.lines, rows.fixed_lines, self.layout.spots, self.layout.lines)
+        return any(ref.name in some for some in known)
+
     def _patterns(self) -> None:
-        for entry in self.claims.of_kind("row", "ring", "grid", "mirror"):
+        for entry in self.claims.of_kind(*PATTERNS):
             for claim in entry.all("of"):
                 for ref in claim.refs("things"):
-                    if ref.name in self.lost:
+                    if ref.name in self.lost or (entry.name, ref.name) in self.early:
                         continue
                     self._pattern(entry, ref)
 
@@ -282,6 +324,10 @@ def _owner(rows: Rows, diagnostic: Diagnostic) -> str:
         if claim.span == diagnostic.span:
             return entry.name
     return ""
+
+
+def _is_copy(ref: Ref) -> bool:
+    return ref.part.isdigit() and int(ref.part) > 1
 
 
 def _read_to(entry: Entry) -> list[Ref]:

@@ -78,7 +78,8 @@ class Rows(Ground):
     def _stands_outside(self, entry: Entry, ref: Ref) -> bool:
         """`from head.bottom near 2.5` with `below head`: the reading runs away from the body, not into it."""
         beside = {"bottom": "below", "top": "above", "left": "left of", "right": "right of"}.get(ref.part, "")
-        return self.pages.stand(ref.name)[0] == self.page and any(claim.ref("thing") == Ref(ref.name, "", ref.span) for claim in entry.all(beside))
+        said = any(claim.ref("thing") == Ref(ref.name, "", ref.span) for claim in entry.all(beside))
+        return said and self.pages.stand(ref.name)[0] == self.page
 
     def _edge(self, entry: Entry, claim: Claim, words: str, value: float) -> Edge | None:
         """Which of my edges a reading to something straight was taken to."""

@@ -153,6 +153,9 @@ class Outliner:
         labels = [self.marks.of(entry.name, side) for side in ("left", "bottom", "right", "top")]
         low, high = (at[0] - x, at[1] - y), (at[0] + x, at[1] + y)
         path = rectangle(low, high, (labels[0], labels[1], labels[2], labels[3]))
+        if entry.kind == "block" and entry.has("round inside"):
+            raise Trouble("no-corner", f"block `{entry.name}` has no hollow corner, all of them stick out", (entry.name,),
+                          advice=("round outside 2",))  # fmt: skip
         for claim in sorted(entry.all("round outside"), key=lambda one: one.text):
             places = [self.spot(ref, page) for ref in claim.refs("things")] or None
             path = round_corners(path, claim.number("number"), "outside", places, self.marks.of(entry.name, claim.word))

@@ -12,7 +12,7 @@ from collections import Counter
 import numpy as np
 from msgspec import Struct
 
-from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
+from ..diagnostics.types import Diagnostic, Label, Severity, Span, Trouble
 from ..facts import BODIES, HOLES, Claims, Entry
 from ..positions.layout import Layout, Move
 from ..positions.pages import Pages
@@ -38,6 +38,19 @@ class _Cut(Struct):
 
     entry: Entry
     tools: list[Solid]
+
+
+_OUTLINED = ("outline", "belt", "chain", "merge", "path")
+_SPEAKS_OF_LINES: dict[str, tuple[str, ...]] = {
+    "bend-too-tight": ("turns inside",), "bevel-too-large": ("bevel",), "edge-on": ("on",), "flat-corner": ("between",),
+    "flat-misses": ("flat",), "flats-apart": ("between",), "line-misses": _OUTLINED, "no-arc": _OUTLINED,
+    "mouth-too-small": ("counterbore", "countersink"), "no-corner": ("round inside", "round outside"),
+    "no-such-side": ("flat",), "no-tangent": _OUTLINED, "not-parallel": ("deep",), "outline-crosses": _OUTLINED,
+    "outline-too-short": _OUTLINED, "outline-two-sided": _OUTLINED, "ramp-too-long": ("ramp",),
+    "round-too-large": ("round inside", "round outside"), "slot-too-short": ("long",), "which-flat": ("deep",),
+    "zone-does-nothing": ("to",), "zone-outside": ("along", "collar", "inside"), "zone-too-deep": ("by", "to"),
+}  # fmt: skip
+"""Which facts of a statement a plain reason speaks of, where its code says so."""
 
 
 class _Assembly:
@@ -84,7 +97,7 @@ class _Assembly:
         """A plain reason at the statement it concerns: the first thing named in it that has a place in the recipe."""
         named = next((self.claims.entries[n] for n in trouble.names if n in self.claims.entries), entry)
         others = () if named is entry else (Label(named.span, ""),)
-        self.found.append(Diagnostic(trouble.code, Severity.ERROR, trouble.says, entry.span, others=others,
+        self.found.append(Diagnostic(trouble.code, Severity.ERROR, trouble.says, _line_of(trouble, entry), others=others,
                                      advice=trouble.advice))  # fmt: skip
 
     def _body(self, name: str, holes: list[Entry]) -> None:
@@ -168,6 +181,8 @@ class _Assembly:
         """Copies that lie nearly all on one another, answered: joining them takes time with the square of their number."""
         if solid.is_empty():
             return False
+        if entry.name not in self.layout.copies or solid.is_empty():
+            return False
         box = np.array(solid.bounding_box(), dtype=np.float64)
         cell = max(1e-6, float(np.sort(box[3:] - box[:3])[1]))
         x, y, z = (0.5 * (box[:3] + box[3:])).tolist()
@@ -250,6 +265,12 @@ class _Assembly:
         mesh = finish(whole.translate((-low[0], -low[1], -low[2])))
         figures = measure(mesh)
         return Part(mesh, figures, tuple(self.marks.faces), mirrored_part, (low[0], low[1], low[2]))
+
+
+def _line_of(trouble: Trouble, entry: Entry) -> Span:
+    """The line of a statement that a reason speaks of, where only one can be meant; else its head."""
+    claims = entry.all(*_SPEAKS_OF_LINES.get(trouble.code, ()))
+    return claims[0].span if len(claims) == 1 else entry.span
 
 
 def _inside(tool: Solid, bare: Solid) -> Solid:

@@ -17,6 +17,7 @@ from .types import Piece, Row, Source
 MOST_BYTES = 24_000_000
 MOST_LINE = 2_000
 MOST_LINES = 1_000_000
+MOST_CARRIED = 10_000
 
 _NOT_TEXT = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029]")
 _ALIKE = str.maketrans(
@@ -82,10 +83,15 @@ def _rows(name: str, lines: tuple[str, ...]) -> tuple[Source, tuple[Diagnostic, 
         if comment is not None:
             comments.append(comment)
         if stripped:
-            offset = sum(len(text) + 1 for text, _ in parts)
+            offset = parts[-1][1].offset + len(parts[-1][0]) + 1 if parts else 0
             parts.append((stripped, Piece(offset, number, first + 1)))
             if stripped.endswith(",") and number < len(lines):
-                continue
+                if offset < MOST_CARRIED:
+                    continue
+                said = f"the list that ends in line {number} is carried on over {len(parts)} lines"
+                span = Span(number, first + 1, first + 1 + len(stripped))
+                advice = ("share it out among several statements",)
+                found.append(Diagnostic("line-too-long", Severity.ERROR, said, span, advice=advice))
         elif parts and number < len(lines) and comment is not None:
             continue  # a comment between the lines of a carried-on list
         pieces = tuple(piece for _, piece in parts) or (Piece(0, number, 1),)

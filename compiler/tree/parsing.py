@@ -19,7 +19,8 @@ from .matching import Mismatch, match
 from .shapes import Kind, Shape, kinds
 from .types import Fact, Item, Name, Quoted, Statement, Tree, Value
 
-MOST_STATEMENTS = 250_000
+MOST_STATEMENTS = 25_000
+MOST_ROWS = 150_000
 _HEAD = re.compile(r"(?P<kind>[^\W\d]\w*)(?:\s+(?P<name>[^\W\d]\w*(?:[.-]\w+)*))?")
 
 
@@ -47,6 +48,9 @@ def parse_rows(source: Source) -> tuple[Tree, tuple[Written, ...], tuple[Diagnos
     A long recipe makes millions of small objects, none of them in a circle: looking for circles among them again and
     again would take longer than reading them, so the collector rests meanwhile.
     """
+    too_big = _too_big(source)
+    if too_big is not None:
+        return Tree(()), (), (too_big,)
     resting = gc.isenabled()
     gc.disable()
     try:
@@ -54,6 +58,16 @@ def parse_rows(source: Source) -> tuple[Tree, tuple[Written, ...], tuple[Diagnos
     finally:
         if resting:
             gc.enable()
+
+
+def _too_big(source: Source) -> Diagnostic | None:
+    """A recipe nobody could have measured is answered before any of it is read: each line of it may cost a message."""
+    heads = sum(1 for row in source.rows if row.text and not row.indented)
+    if heads <= MOST_STATEMENTS and len(source.rows) <= MOST_ROWS:
+        return None
+    said = f"the recipe has {heads} statements in {len(source.rows)} lines"
+    advice = (f"{MOST_STATEMENTS} statements and {MOST_ROWS} lines are the most: a row, ring or grid makes copies",)
+    return Diagnostic("file-too-big", Severity.ERROR, said, advice=advice)
 
 
 def _parsed(source: Source) -> tuple[Tree, tuple[Written, ...], tuple[Diagnostic, ...]]:
@@ -79,11 +93,6 @@ def _parsed(source: Source) -> tuple[Tree, tuple[Written, ...], tuple[Diagnostic
             if current is not None and _slipped_out(items, current.kind):
                 current.damaged = True
             _close(current, statements)
-            if len(statements) >= MOST_STATEMENTS:
-                said = f"more than {MOST_STATEMENTS} statements"
-                found.append(Diagnostic("file-too-big", Severity.ERROR, said, row.whole()))
-                current = None
-                break
             current, fact = _head(row, items, found)
         elif current is None:
             said = "an indented line needs a statement above it"

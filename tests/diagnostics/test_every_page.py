@@ -152,5 +152,6 @@ def test_a_message_is_a_diagnostic_with_a_page():
 
 
 def test_a_line_that_is_no_text_is_not_missed_elsewhere():
-    text = BLOCK.replace('"stop"', '"st\x07op"') + "\nbore p\x08in\n    drill 3.0\n\nbore hook\n    drill 2.0\n    around pin\n"
+    text = BLOCK.replace('recipe "stop"', 'recipe "st\x07op"')
+    text += "\nbore pin \x08\n    drill 3.0\n\nbore hole\n    drill 2.0\n    around pin\n"
     assert _found(text) == ["not-text", "not-text"]

@@ -9,11 +9,10 @@ from __future__ import annotations
 import math
 from pathlib import Path
 
+import makegood
 import numpy as np
 import numpy.typing as npt
 import trimesh
-
-import makegood
 from makegood.result import Result
 
 HERE = Path(__file__).resolve().parent

@@ -56,11 +56,15 @@ def test_a_sharp_convex_outline_grows_by_steiners_formula_with_sharp_corners(by:
 
 
 def test_a_round_outline_grows_by_steiners_formula_with_round_corners() -> None:
-    text = "round a\n    across 10.0\n    at 0, 0\nround b\n    across 10.0\n    at 25, 0 from a\nplate p\n    thick 3.0\n    belt a, b\n    grow 1.5\n"
+    text = (
+        "round a\n    across 10.0\n    at 0, 0\nround b\n    across 10.0\n    at 25, 0 from a\nplate p\n    thick 3.0\n"
+        "    belt a, b\n    grow 1.5\n"
+    )
     falls_short(made(text), 3.0 * (13.0 * 25 + pi * 6.5**2), pi * 13 * 3)
 
 
-@pytest.mark.parametrize("shape", [ELL_POINTS + "plate p\n    thick 2.0\n" + WALK, MERGED + "plate p\n    thick 2.0\n    merge foot, leg\n"])
+@pytest.mark.parametrize("shape", [ELL_POINTS + "plate p\n    thick 2.0\n" + WALK, MERGED + "plate p\n    thick 2.0\n"
+    "    merge foot, leg\n"])
 def test_rounding_corners_takes_and_adds_the_fillet_area(shape: str) -> None:
     """(1 - pi / 4) r^2 at each right-angled corner: off the five that stick out, onto the hollow one."""
     spandrel = 1 - pi / 4
@@ -75,7 +79,9 @@ def test_rounding_corners_takes_and_adds_the_fillet_area(shape: str) -> None:
     assert section(outer) == pytest.approx(opened.area, abs=0.06)
 
 
-@pytest.mark.parametrize("shape", [ELL_POINTS + "plate p\n    thick 2.0\n" + WALK, ELL_POINTS + MERGED.replace("at 0, 0", "at 20, 5 from p0") + "plate p\n    thick 2.0\n    merge foot, leg\n"])
+@pytest.mark.parametrize("shape", [ELL_POINTS + "plate p\n"
+    "    thick 2.0\n" + WALK, ELL_POINTS + MERGED.replace("at 0, 0", "at 20, 5 from p0") + "plate p\n    thick 2.0\n"
+    "    merge foot, leg\n"])
 def test_rounding_one_corner_leaves_the_others(shape: str) -> None:
     spandrel = 1 - pi / 4
     one = made(shape + "    round outside 3.0 at p1\n", 0.002)

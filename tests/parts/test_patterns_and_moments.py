@@ -51,9 +51,11 @@ def test_a_grid_of_holes() -> None:
 
 @pytest.mark.parametrize(("over", "step"), [("", 60.0), ("    over 100\n", 20.0)])
 def test_a_ring_of_holes(over: str, step: float) -> None:
-    result = made(f"turning hub\n    across 60.0 from 0 to 4.0\nbore eye\n    across 4.0\n    through hub\n    at 20.0, 0 from hub\nring eyes\n    of eye\n    count 6\n    about hub\n{over}")
+    result = made(f"turning hub\n    across 60.0 from 0 to 4.0\nbore eye\n    across 4.0\n    through hub\n"
+        f"    at 20.0, 0 from hub\nring eyes\n    of eye\n    count 6\n    about hub\n{over}")
     found = places(result, "eye", 6) - spot(result, "hub")[:2]
-    assert found == pytest.approx(np.array([(20 * cos(radians(i * step)), 20 * sin(radians(i * step))) for i in range(6)]), abs=1e-6)
+    ways = np.radians(step * np.arange(6))
+    assert found == pytest.approx(20 * np.stack([np.cos(ways), np.sin(ways)], axis=1), abs=1e-6)
     assert result.figures.genus == 6
     falls_short(result, pi * 900 * 4 - 6 * EYE, 6 * pi * 16 + pi * 60 * 4)
 
@@ -88,14 +90,18 @@ mirror lugs
     falls_short(result, 80 * 30 * 3 + 2 * one, 2 * pi * 3 * 6)
     assert result.figures.genus == 2
     assert spot(result, "lug.2")[:2] == pytest.approx((80.0 - 4.0 - 3.0, 7.0), abs=1e-6)
-    row = text.replace("mirror lugs\n    of lug\n    about centre", "row lugs\n    of lug\n    count 4\n    pitch 15.0").replace("line centre\n    midway base.left, base.right\n", "")
+    row = text.replace("mirror lugs\n    of lug\n    about centre", "row lugs\n    of lug\n    count 4\n"
+        "    pitch 15.0").replace("line centre\n    midway base.left, base.right\n", "")
     result = made(row)
     falls_short(result, 80 * 30 * 3 + 4 * one, 4 * pi * 3 * 6)
     assert result.figures.genus == 4
 
 
 def test_mirror_about_a_side_doubles_the_body() -> None:
-    text = "block half\n    long 20.0\n    wide 30.0\n    thick 3.0\nbore eye\n    across 4.0\n    from half.left centre 6.0\n    from half.bottom centre 8.0\nmirror whole\n    of half\n    about half.right\n"
+    text = (
+        "block half\n    long 20.0\n    wide 30.0\n    thick 3.0\nbore eye\n    across 4.0\n"
+        "    from half.left centre 6.0\n    from half.bottom centre 8.0\nmirror whole\n    of half\n    about half.right\n"
+    )
     result = made(text)
     falls_short(result, 40 * 30 * 3 - 2 * pi * 4 * 3, 2 * pi * 4 * 3)
     assert result.figures.box == pytest.approx((40.0, 30.0, 3.0), abs=1e-6)
@@ -144,11 +150,13 @@ def test_moments_agree_with_trimesh() -> None:
 # -- convergence -------------------------------------------------------------------------------------------------------
 
 ROUND = {
-    "bore": (SHEET.replace("across 4.0", "across 20.0").replace("centre 10.0", "centre 30.0").replace("centre 12.0", "centre 30.0"), FULL - pi * 100 * 4),
+    "bore": ("block b\n    long 80.0\n    wide 60.0\n    thick 4.0\nbore h\n    around b\n    across 20.0\n", FULL - pi * 400),
     "pipe": ("turning t\n    across 40.0 from 0 to 10.0\n    bored 24.0 from 0 to 10.0\n", pi * (400 - 144) * 10),
     "cone": ("turning t\n    taper 40.0 at 0, 10.0 at 10.0\n", pi * 10 / 12 * (1600 + 400 + 100)),
-    "belt": ("round a\n    across 20.0\n    at 0, 0\nround b\n    across 20.0\n    at 25.0, 0 from a\nplate p\n    thick 3.0\n    belt a, b\n", (500 + pi * 100) * 3),
-    "countersink": ("block b\n    long 40.0\n    wide 40.0\n    thick 10.0\nbore h\n    around b\n    across 10.0\n    countersink 24.0 at front\n",
+    "belt": ("round a\n    across 20.0\n    at 0, 0\nround b\n    across 20.0\n    at 25.0, 0 from a\nplate p\n"
+        "    thick 3.0\n    belt a, b\n", (500 + pi * 100) * 3),
+    "countersink": ("block b\n    long 40.0\n    wide 40.0\n    thick 10.0\nbore h\n    around b\n    across 10.0\n"
+        "    countersink 24.0 at front\n",
                     16000 - pi * 25 * 3 - pi * 7 / 12 * (100 + 240 + 576)),
 }  # fmt: skip
 

@@ -305,7 +305,7 @@ def plate(rnd: Random) -> Recipe:
     made.add("plate", rnd, f"thick {size(made, thick, rnd)}", *outline, name=body)
     made.genus = openings if len(ends) < 2 or not outline[0].startswith("merge") else None
     hole = made.name(rnd)
-    made.cuts.append(Statement("bore", hole, [f"at {{0.3}}, {{0.2}} from {ends[0][0]}", "across {1.5}", f"through {body}"]))
+    made.cuts.append(Statement("bore", hole, [f"at {{0.3}}, {{0.2}} from {ends[0][0]}", "across {5.6}", f"through {body}"]))
     return made
 
 
@@ -335,8 +335,9 @@ def _outline(made: Recipe, ends: list[tuple[str, XY, float]], rnd: Random) -> li
     edge = [f"bevel {{{rnd.choice((0.4, 0.8))}}} at {rnd.choice(('front', 'back', 'both'))}"] if rnd.random() < 0.3 else []
     grown = rnd.choice(("", "", f"grow {{{rnd.choice((0.5, 2.0))}}}", "shrink {0.5}"))
     if pick == "outline" and len(ends) > 2:
-        hull = _hull([(at, name) for name, at, _ in ends])
-        if len(hull) > 2:
+        places = [(at, name) for name, at, _ in ends]
+        hull = _hull(places, 5.0)
+        if len(hull) > 2 and hull == _hull(places, 0.0):
             start = rnd.randrange(len(hull))
             walk = hull[start:] + hull[:start]
             return ["outline " + ", ".join(walk if rnd.random() < 0.5 else walk[::-1]), grown]
@@ -344,13 +345,14 @@ def _outline(made: Recipe, ends: list[tuple[str, XY, float]], rnd: Random) -> li
     return ["belt " + ", ".join(names), *edge, grown]
 
 
-def _hull(places: list[tuple[XY, str]]) -> list[str]:
-    """Names on the convex hull, anticlockwise (monotone chain), only corners that stand out clearly."""
+def _hull(places: list[tuple[XY, str]], clear: float) -> list[str]:
+    """Names on the convex hull, anticlockwise (monotone chain); corners that stand out by less than `clear` left out."""
+
     def half(some: list[tuple[XY, str]]) -> list[tuple[XY, str]]:
         kept: list[tuple[XY, str]] = []
         for at, name in some:
             while len(kept) > 1 and ((kept[-1][0][0] - kept[-2][0][0]) * (at[1] - kept[-2][0][1])
-                                     - (kept[-1][0][1] - kept[-2][0][1]) * (at[0] - kept[-2][0][0])) <= 5.0 * _apart(at, kept[-2][0]):  # fmt: skip
+                                     - (kept[-1][0][1] - kept[-2][0][1]) * (at[0] - kept[-2][0][0])) <= clear * _apart(at, kept[-2][0]):  # fmt: skip
                 kept.pop()
             kept.append((at, name))
         return kept

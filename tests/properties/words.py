@@ -99,7 +99,7 @@ SLOTS = {
     "FORCE": reading,
     "READINGS": lambda rnd: _listed(rnd, reading, 3),
     "SIZE": _size,
-    "MATE": lambda rnd: rnd.choice((thing, reading))(rnd),
+    "MATE": lambda rnd: rnd.choice((thing, plain))(rnd),  # a sum that begins with a name is read as that thing
     "SCREW": lambda rnd: rnd.choice(("M3", "M4", "M2.5", "m6", "M99", "screw")),
     "TEXT": lambda rnd: f'"{rnd.choice(TEXTS)}"',
     "WORD": lambda rnd: rnd.choice(("PETG", "ASA", "left", "top", "down", "bottom", "nylon")),

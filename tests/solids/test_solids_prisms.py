@@ -254,7 +254,7 @@ def test_the_outline_rooms_own_inset_is_used_when_none_is_given():
     foot = [area_of(mitre_inset(outline, x)) for x in (0, -1, -2)]
     assert volume(ramped(outline, 0, 3, 2, 5)) == pytest.approx(3 / 6 * (foot[0] + 4 * foot[1] + foot[2]), rel=1e-12)
     with pytest.raises(Trouble) as caught:
-        prism(outline, 0, 9, 10, 11, 4.5, 0, 12)
+        prism(outline, 0, 15, 10, 11, 10.5, 0, 12)  # wider than half the plate
     assert caught.value.code == "bevel-too-large"
 
 
