@@ -52,9 +52,8 @@ NEEDS: dict[str, tuple[tuple[tuple[str, ...], str], ...]] = {
 
 # kind -> groups of facts that say the same thing in different ways: at most one of each group.
 EXCLUDES: dict[str, tuple[tuple[str, ...], ...]] = {
-    "bore": (("drill", "across", "hex", "square"), FIT_WORDS, ("deep", "through"), ("counterbore", "countersink")),
-    "slot": (("drill", "wide"), FIT_WORDS, ("along", "square to", "level", "upright", "turned", "ends"),
-             ("deep", "through")),
+    "bore": (("drill", "across", "hex", "square"), FIT_WORDS, ("counterbore", "countersink")),
+    "slot": (("drill", "wide"), FIT_WORDS, ("along", "square to", "level", "upright", "turned", "ends")),
     "peg": (("across", "hex", "square"), FIT_WORDS),
     "plate": (("outline", "belt", "chain", "merge"), ("grow", "shrink"), ("raised", "flush with")),
     "arc": (("rise", "radius"),),
@@ -86,7 +85,7 @@ SPEAKS_OF: dict[tuple[str, str], frozenset[str]] = {
     ("ends", "second"): CENTRED | {"copy"},
     ("touches", "first"): ROUNDS | {"copy"},
     ("touches", "second"): ROUNDS | {"copy"},
-    ("parallel to", "thing"): frozenset({"line", "side"}),
+    ("parallel to", "thing"): frozenset({"line", "side", "flat"}),
     ("square to", "thing"): frozenset({"line", "side", "flat"}),
     ("between", "first"): frozenset({"side", "flat", "plane"}),
     ("between", "second"): frozenset({"side", "flat", "plane"}),

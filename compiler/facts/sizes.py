@@ -277,6 +277,9 @@ class Sizes:
         if statement is None or statement.kind == "let":
             return self._named(mate)
         self.names.spoken_of.add(mate.text)
+        given = {fact.word for fact in statement.facts}
+        if word == "across" and not given & {"across", "drill", *FIT_WORDS}:
+            word = next((one for one in ("hex", "square") if one in given), word)
         return self._leaning((mate.text, word, False), statement, mate.span)
 
     def _is_known(self, name: Name) -> bool:

@@ -34,7 +34,7 @@ _MORE_THAN_NOTHING = frozenset(
     {"across", "groove", "bored", "bevel", "round inside", "round outside", "counterbore", "countersink", "along", "collar",
      "by", "to", "pitch", "reach"}
 )  # fmt: skip
-_MAY_BE_NEGATIVE = {"at", "roughly", "angle", "turned", "raised", "over"}
+_MAY_BE_NEGATIVE = {"at", "roughly", "angle", "turned", "raised", "over", "pitch"}
 _CARD = ("fits", "broke", "changed", "plastic", "load", "prints on", "result", "author", "licence", "laid")
 
 

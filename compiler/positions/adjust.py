@@ -60,7 +60,7 @@ def descend(
             break
         diagonal = np.bincount(system.columns, values**2, system.width)
         floor = 1e-12 * float(diagonal.max()) or 1.0
-        pull = np.bincount(system.columns, values * misses[system.rows], system.width)
+        pull = np.asarray(np.bincount(system.columns, values * misses[system.rows], system.width), dtype=float)
         try:
             step = -Factor(tree, values, damping * np.maximum(diagonal, floor)).solve(pull)
             size = float(np.abs(step).max())
@@ -298,7 +298,7 @@ class Adjustment:
     def _follows(self, g: Array, x: Array) -> bool:
         """Whether a quantity leans on the weak pull that holds what is open."""
         held = np.where(self.loose, (self._levers() / self.problem.lever) ** 2, 0.0)
-        return float(x @ (held * x)) > 1e-3 * float(g @ x)
+        return bool(float(x @ (held * x)) > 1e-3 * float(g @ x))
 
     def _shares(self, x: Array, most: int) -> tuple[Share, ...]:
         """The readings a variance stems from, greatest first."""

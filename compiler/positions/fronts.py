@@ -121,9 +121,9 @@ def make_tree(widths: Sequence[int], rows: Index, columns: Index) -> Tree:
     for r, n in zip(rows.tolist(), node_of[columns].tolist(), strict=True):
         members[r].add(n)
     ties: list[set[int]] = [set() for _ in widths]
-    for group in {tuple(sorted(m)) for m in members}:
-        for n in group:
-            ties[n].update(group)
+    for clique in {tuple(sorted(m)) for m in members}:
+        for n in clique:
+            ties[n].update(clique)
     for n, tied in enumerate(ties):
         tied.discard(n)
     groups = _dissect(ties)

@@ -101,6 +101,8 @@ class Ground:
     def centre(self, ref: Ref) -> str | None:
         """The name of the thing whose centre a mention speaks of, brought onto this page when it lies on another."""
         name = str(ref)
+        if ref.part == "1":  # a thing is the first of its copies
+            return self.centre(Ref(ref.name, "", ref.span))
         if ref.part.isdigit():
             return self._copy(ref, name)
         if ref.part:

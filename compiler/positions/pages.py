@@ -8,7 +8,7 @@ from ..diagnostics.types import Trouble
 from ..facts import BODIES, Claim, Claims, Entry, Ref
 from ..facts.types import FLATS, SIDES
 from .extents import half, radius, station_across, thickness
-from .layout import Flat, Frame, Layout, Spot, along, clean, cross, dot
+from .layout import Flat, Frame, Layout, Spot, Vector, along, clean, cross, dot
 
 SHEET = "sheet"
 MOST_STORIES = 100
@@ -222,7 +222,24 @@ class Pages:
         angle = math.radians(claim.number("angle")) if claim.get("angle") is not None else 0.5 * math.pi
         flat_up = clean(cross(out, direction))
         up = clean(along((0.0, 0.0, 0.0), (flat_up, math.cos(angle)), (out, math.sin(angle))))
-        return Frame(point, direction, up, clean(cross(direction, up)))
+        frame = Frame(point, direction, up, clean(cross(direction, up)))
+        return self._facing(entry, frame)
+
+    def _facing(self, entry: Entry, frame: Frame) -> Frame:
+        """The plane turned about its upright, so that it `faces` the way it says, as seen on the sheet."""
+        claim = entry.one("faces")
+        if claim is None:
+            return frame
+        ways: dict[str, Vector] = {"left": (-1.0, 0.0, 0.0), "right": (1.0, 0.0, 0.0),
+                                   "above": (0.0, 1.0, 0.0), "below": (0.0, -1.0, 0.0)}  # fmt: skip
+        share = dot(frame.out, ways[claim.word_of("where")])
+        if abs(share) < 1e-6:
+            raise Trouble("not-square", f"plane `{entry.name}` can't face {claim.word_of('where')}: it lies along that way",
+                          (entry.name,))  # fmt: skip
+        if share > 0:
+            return frame
+        back, left = ((-x + 0.0, -y + 0.0, -z + 0.0) for x, y, z in (frame.out, frame.right))
+        return Frame(frame.origin, left, frame.up, back)
 
     def edge_line(self, ref: Ref) -> tuple[tuple[float, float, float], tuple[float, float, float],
                                            tuple[float, float, float]] | None:  # fmt: skip

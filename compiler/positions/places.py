@@ -10,7 +10,7 @@ import contextlib
 import math
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
-from ..facts import BODIES, CENTRED, PATTERNS, Claims, Entry, Ref
+from ..facts import BODIES, CENTRED, HOLES, PATTERNS, Claims, Entry, Ref
 from ..facts.types import SIDES, LaidAs
 from .answers import explain, unmet_sides
 from .copies import moves_of
@@ -302,6 +302,12 @@ class _Placing:
                     self._pattern(entry, ref)
 
     def _pattern(self, entry: Entry, ref: Ref) -> None:
+        kind = self.claims.entries[ref.name].kind
+        if kind not in BODIES | HOLES | CENTRED:
+            said = f"`{ref.name}` is a {kind}, which can't be copied"
+            self.found.append(Diagnostic("wrong-kind", Severity.ERROR, said, ref.span,
+                                         advice=("name the bodies and holes themselves",)))  # fmt: skip
+            return
         if ref.name in self.layout.copies:
             said = f"`{ref.name}` is copied by two patterns"
             self.found.append(Diagnostic("copied-twice", Severity.ERROR, said, ref.span,

@@ -89,6 +89,9 @@ def _check(net: Network) -> None:
         numbers = [getattr(row, f.name) for f in fields(row) if isinstance(getattr(row, f.name), float)]
         if not all(math.isfinite(v) for v in numbers) or not row.u > 0:
             raise ValueError(f"row {row.key} holds a number that is none, or no give-or-take")
+    for size in net.sizes:
+        if not math.isfinite(size.value) or not size.u > 0:
+            raise ValueError(f"size {size.key} holds a number that is none, or no give-or-take")
     for side in net.sides:
         if side.a not in names or side.b not in names or (side.base is not None and side.base not in names):
             raise ValueError(f"side {side.key} speaks of something unknown")
@@ -137,6 +140,11 @@ def arrange(net: Network) -> Problem:
         equations=equations, touching=tuple(tuple(t) for t in touching), lean=_lean(net, where), lever=lever,
         sides=tuple(sorted(net.sides, key=content)), roughly=tuple(sorted(net.roughly, key=content)),
     )  # fmt: skip
+
+
+def faced(row: Row, net: Network) -> Row:
+    """A row as `arrange` would take it: turned into canonical form, its side taken from its line's open side."""
+    return _facing(_turned(row), {f.name: f for f in net.fixed_lines if f.open_side})
 
 
 def _facing(row: Row, sided: dict[str, FixedLine]) -> Row:

@@ -114,12 +114,16 @@ class System:
 
     def _size_terms(self) -> None:
         """Where diameters play into rows, and what the nominal radii must be made up for."""
-        rows, sizes, slopes = [], [], []
+        rows: list[int] = []
+        sizes: list[int] = []
+        slopes: list[float] = []
         self.shift = np.zeros(len(self.scalars))
         things = self.problem.things
         for k, scalar in enumerate(self.scalars):
             if isinstance(scalar.row, SizeReading):
-                rows, sizes, slopes = [*rows, k], [*sizes, self.size_of[scalar.row.size]], [*slopes, 1.0]
+                rows.append(k)
+                sizes.append(self.size_of[scalar.row.size])
+                slopes.append(1.0)
                 self.shift[k] = -scalar.row.value
                 continue
             for item, edge in edges_of(scalar.row):
@@ -150,7 +154,8 @@ class System:
         self.coordinate_items = c
         ways = [(math.cos(eq.row.angle), math.sin(eq.row.angle)) for eq in self.coordinates if isinstance(eq.row, Coordinate)]
         self.coordinate_ways = np.array([[0.0 if abs(v) < 1e-15 else v for v in way] for way in ways]).reshape(-1, 2)
-        self.coordinate_given = np.array([eq.row.value for eq in self.coordinates if isinstance(eq.row, Coordinate)], dtype=float)
+        given = [eq.row.value for eq in self.coordinates if isinstance(eq.row, Coordinate)]
+        self.coordinate_given = np.array(given, dtype=float)
 
         def four(items: Index) -> Index:
             return np.stack([2 * items[:, 0], 2 * items[:, 0] + 1, 2 * items[:, 1], 2 * items[:, 1] + 1], axis=1).ravel()

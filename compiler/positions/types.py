@@ -171,7 +171,8 @@ Row = Distance | ToLine | Coordinate | Midway | LineAngle | Heading | LineGap | 
 class SizeReading:
     """A shared diameter was read: `size` = value, u its standard uncertainty.
 
-    A drill that goes and the next that does not: the middle between them, u = step / sqrt(12) (rectangular, JCGM 100:2008, 4.3.7).
+    A drill that goes and the next that does not: the middle between them, u = step / sqrt(12) (rectangular,
+    JCGM 100:2008, 4.3.7).
     """
 
     key: int

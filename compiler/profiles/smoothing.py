@@ -36,10 +36,10 @@ def smoothed(
         raise Trouble("no-corner", "the outline has no sharp hollow corner" if hollow else
                       "the outline has no sharp corner that sticks out")  # fmt: skip
     changed = _relabelled(full, region, label)
-    if at is None:
-        return changed
-    # Taken a little larger than the corner itself, so that every seam lies inside the material.
-    chosen = [corners[i].offset(2 * chord, m3.JoinType.Miter, 2.0) for i in _nearest(corners, at)]
+    # Only the corners are taken from it: between them the outline keeps its facets, and so its true widths.  Each is
+    # taken a little larger than it is, so that every seam lies inside the material.
+    picked = range(len(corners)) if at is None else _nearest(corners, at)
+    chosen = [corners[i].offset(2 * chord, m3.JoinType.Miter, 2.0) for i in picked]
     near = [Region((Ring(ring, np.zeros(len(ring), dtype=np.int32)),)) for one in chosen for ring in one.to_polygons()]
     if hollow:
         return merge([region, *(common(changed, one) for one in near)])

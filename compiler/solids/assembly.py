@@ -164,7 +164,8 @@ class _Assembly:
             return []
         if self._crowded(hole, first):
             return []
-        tools = [first, *(moved(first, move) for move in self.layout.copies.get(hole.name, ()))]
+        own, further = self._copies_in(hole, body)
+        tools = [first, *(moved(first, move) for move in own)]
         if len(tools) <= 64:
             missing = [i for i, tool in enumerate(tools) if overlap(tool, solid) <= SLIVER]
         else:
@@ -174,8 +175,23 @@ class _Assembly:
             said = f"{hole.kind} `{hole.name}`{copy} misses `{body}`: it cuts nothing"
             advice = ("check its place, its depth and the flat it starts from",)
             self.found.append(Diagnostic("hole-misses", Severity.ERROR, said, hole.span, advice=advice))
+        tools += [moved(first, move) for move in further]
         self.cutters.append(_Cut(hole, tools))
         return tools
+
+    def _copies_in(self, hole: Entry, body: str) -> tuple[tuple[Move, ...], tuple[Move, ...]]:
+        """Moves of a hole's copies in a body, and of those that come with the copies of other bodies it goes through.
+
+        A body that is copied takes its holes along; so a hole that is copied together with it is cut in it once, and
+        what else the hole goes through is cut at each of the copies.
+        """
+        moves = self.layout.copies.get(hole.name, ())
+        if moves and self.layout.copies.get(body) == moves:
+            return (), ()
+        if moves or body in self.layout.copies:
+            return moves, ()
+        others = [self.layout.copies[name] for name in self.holes.owners(hole) if name in self.layout.copies]
+        return (), tuple(move for some in others for move in some)
 
     def _crowded(self, entry: Entry, solid: Solid) -> bool:
         """Copies that lie nearly all on one another, answered: joining them takes time with the square of their number."""

@@ -165,3 +165,17 @@ def test_every_corner_is_sharp_without_rounds() -> None:
     result = made(POINTS + "plate p\n    thick 2.0\n    outline a, b, c, d\n")
     assert result.figures.area == pytest.approx(2 * SHAPE.area + 2 * SHAPE.length, rel=1e-9)
     assert sqrt(SHAPE.area) > 0
+
+
+def test_rounding_a_merged_outline_keeps_its_widths() -> None:
+    """The round of 10 stays 10.00 across although corners of the bar are rounded, whatever the facets."""
+    text = (
+        "round a\n    across 10.0\n    at 0, 0\nrectangle b\n    long 20.0\n    wide 6.0\n    at 10.0, 0 from a\n"
+        "plate p\n    thick 4.0\n    merge a, b\n    round inside 2.0\n    round outside 1.0\n"
+    )
+    result = made(text)
+    assert result.figures.box == pytest.approx((25.0, 10.0, 4.0), abs=1e-6)
+    shape = shapely.union(shapely.Point(0, 0).buffer(5.0, quad_segs=200), shapely.box(0, -3, 20, 3))
+    shape = shape.buffer(2.0, quad_segs=200).buffer(-3.0, quad_segs=200).buffer(1.0, quad_segs=200)
+    assert section(result) == pytest.approx(shape.area, abs=0.35)
+    assert section(result) < shape.area + 0.02

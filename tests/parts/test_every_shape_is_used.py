@@ -156,3 +156,21 @@ def test_the_table_is_as_long_as_it_was_when_this_was_written() -> None:
 @pytest.mark.parametrize(("what", "text"), table())
 def test_is_used_by_a_recipe_that_compiles(what: str, text: str) -> None:
     assert (what, text) in lines()
+
+
+@pytest.mark.parametrize("name", [file.name for file in FILES])
+def test_statements_and_facts_in_reverse_order_give_the_same_mesh(name: str) -> None:
+    """Order between lines means nothing: not to the part, not to a byte of its mesh."""
+    text = next(file for file in FILES if file.name == name).read_text(encoding="utf-8")
+    bare = [line.split("#")[0].rstrip() for line in text.split("\n")]
+    statements: list[list[str]] = []
+    for line in filter(None, bare):
+        if line[0].isspace():
+            statements[-1].append(line)
+        else:
+            statements.append([line])
+    turned = "\n".join("\n".join([head, *reversed(facts)]) for head, *facts in reversed(statements)) + "\n"
+    one, two = compiled(name), makegood.compile_text(turned, chord=0.05)
+    assert two.ok, said(two)
+    assert one.mesh.points.tobytes() == two.mesh.points.tobytes()
+    assert one.mesh.triangles.tobytes() == two.mesh.triangles.tobytes()

@@ -1,4 +1,4 @@
-"""Fifteen more household parts of 20 to 100 lines, each with a figure derived by hand or from outlines in shapely.
+"""Sixteen more household parts of 20 to 100 lines, each with a figure derived by hand or from outlines in shapely.
 
 The recipes lie in `recipes/`; each test says where its numbers come from.
 """
@@ -326,3 +326,13 @@ def test_a_bevel_wider_than_the_rounds_of_the_corners() -> None:
 
     exact = plate(0) * 4 + 1 / 6 * (plate(0) + 4 * plate(0.5) + plate(1)) + 1 / 6 * (plate(1) + 4 * plate(1.5) + plate(2))
     assert exact - (4 - pi) * 2.0 / 4 <= result.figures.volume <= exact
+
+
+def test_planes_face_the_way_they_say():
+    """Four blind holes of 3.0 and 4.0 deep, one from each face: the planes they start from look outwards."""
+    result = part("corner-post")
+    falls_short(result, 20 * 20 * 12 - 4 * disc(3.0) * 4.0, 4 * pi * 3.0 * 4.0, CHORD)
+    assert {name: spot(result, name)[:2] for name in ("up", "down", "leftwards", "rightwards")} == {
+        "up": pytest.approx((10, 20)), "down": pytest.approx((10, 0)),
+        "leftwards": pytest.approx((0, 10)), "rightwards": pytest.approx((20, 10)),
+    }  # fmt: skip

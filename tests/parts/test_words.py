@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import makegood
 import pytest
 
@@ -32,7 +34,9 @@ def test_a_reading_from_a_side_runs_into_the_body_unless_the_thing_stands_beside
 
 @pytest.mark.parametrize("word", ["inside", "outside"])
 def test_rounding_a_merged_outline_without_such_corners_is_answered(word: str) -> None:
-    shape = "round r\n    across 30.0\n    at 0, 0\n" if word == "outside" else "rectangle r\n    long 30.0\n    wide 10.0\n    at 0, 0\n"
+    shape = "round r\n    across 30.0\n    at 0, 0\n"
+    if word == "inside":
+        shape = "rectangle r\n    long 30.0\n    wide 10.0\n    at 0, 0\n"
     text = f'recipe "x"\n\n{shape}plate p\n    thick 2.0\n    merge r\n    round {word} 2.0\n'
     result = makegood.compile_text(text)
     assert [one.code for one in result.diagnostics if one.is_error] == ["no-corner"]
@@ -42,3 +46,41 @@ def test_rounding_a_merged_outline_without_such_corners_is_answered(word: str) -
 def test_a_turning_may_end_in_a_point_but_not_hang_on_one(facts: str) -> None:
     result = makegood.compile_text(f'recipe "x"\n\nturning t\n    {facts}\n')
     assert [one.code for one in result.diagnostics if one.is_error] == ["no-wall"]
+
+
+LUG = """
+block base
+    long 80.0
+    wide 30.0
+    thick 3.0
+block lug
+    on base.front
+    long 6.0
+    wide 10.0
+    high 8.0
+    from base.left near 4.0
+    from base.bottom near 2.0
+bore pin
+    on lug.front
+    across 3.0
+    around lug
+    through lug, base
+line centre
+    midway base.left, base.right
+mirror both
+    about centre
+"""
+
+
+@pytest.mark.parametrize("of", ["lug", "lug, pin"])
+def test_a_hole_through_a_copied_body_and_its_base_goes_through_at_every_copy(of: str) -> None:
+    result = made(LUG + f"    of {of}\n", 0.002)
+    assert result.figures.genus == 2
+    bored = 2 * math.pi * 2.25 * 11.0
+    assert result.figures.volume == pytest.approx(7200 + 2 * 480 - bored, abs=2 * math.pi * 3 * 11 * 0.002)
+
+
+def test_a_pattern_of_a_pattern_is_answered() -> None:
+    text = 'recipe "x"\n' + LUG + "    of lug\nrow again\n    of both\n    count 3\n    pitch 20.0\n"
+    result = makegood.compile_text(text)
+    assert [one.code for one in result.diagnostics if one.is_error] == ["wrong-kind"]

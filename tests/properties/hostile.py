@@ -9,7 +9,10 @@ from collections.abc import Callable
 from pathlib import Path
 
 HEAD = 'recipe "hostile"\n'
-WHEEL = HEAD + "turning wheel\n    across 30.0 from 0 to 8.0\nbore light\n    at 8.0, 0 from wheel\n    across 5.0\n    through wheel\n"
+WHEEL = (
+    HEAD
+    + "turning wheel\n    across 30.0 from 0 to 8.0\nbore light\n    at 8.0, 0 from wheel\n    across 5.0\n    through wheel\n"
+)
 SIZES = "block b\n    wide 3\n    thick 3\n    long "
 
 
@@ -25,17 +28,50 @@ def _stories(count: int) -> str:
     first = HEAD + "block b0\n    long 3\n    wide 3\n    thick 3\n"
     return first + "".join(
         f"block b{i}\n    on b{i - 1}.front\n    long 3\n    wide 3\n    thick 3\n    from b{i - 1}.left near 0\n"
-        f"    from b{i - 1}.bottom near 0\n" for i in range(1, count)
-    )  # fmt: skip
+        f"    from b{i - 1}.bottom near 0\n"
+        for i in range(1, count)
+    )
 
 
-def _itself() -> str:
-    return HEAD + (
-        "let a = a\nlet b = c\nlet c = b\nblock d\n    on d.front\n    long d.wide\n    wide d.long\n    thick 3\n    from d.left near 3\n"
-        "bore e\n    around e\n    across e.across\nring r\n    of r\n    count 3\n    about r\nplate p\n    on q.front\n    thick 3\n"
-        "    belt e\nplate q\n    on p.front\n    thick 3\n    belt e\nblock s\n    long 3\n    wide 3\n    thick 3\n    flush with t.front\n"
-        "block t\n    long 3\n    wide 3\n    thick 3\n    flush with s.front\nline l\n    parallel to l\nplane m\n    raised 3 from m\n"
-    )  # fmt: skip
+ITSELF = """let a = a
+let b = c
+let c = b
+block d
+    on d.front
+    long d.wide
+    wide d.long
+    thick 3
+    from d.left near 3
+bore e
+    around e
+    across e.across
+ring r
+    of r
+    count 3
+    about r
+plate p
+    on q.front
+    thick 3
+    belt e
+plate q
+    on p.front
+    thick 3
+    belt e
+block s
+    long 3
+    wide 3
+    thick 3
+    flush with t.front
+block t
+    long 3
+    wide 3
+    thick 3
+    flush with s.front
+line l
+    parallel to l
+plane m
+    raised 3 from m
+"""
 
 
 CASES: dict[str, Callable[[], str]] = {
@@ -57,8 +93,8 @@ CASES: dict[str, Callable[[], str]] = {
     "1100000 lines": lambda: HEAD + "\n" * 1_100_000,
     "5000 numbers in a chain": lambda: _leaning(5_000),
     "5000 numbers in a circle": lambda: HEAD + "".join(f"let a{i} = a{(i + 1) % 5000}\n" for i in range(5_000)),
-    "1200 blocks on one another": lambda: _stories(1_200),
-    "leaning on itself": _itself,
+    "1000 blocks on one another": lambda: _stories(1_000),
+    "leaning on itself": lambda: HEAD + ITSELF,
 }
 
 

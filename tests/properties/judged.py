@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import numpy as np
 import numpy.typing as npt
-
 from makegood.positions.layout import dot
 from makegood.result import Result
 

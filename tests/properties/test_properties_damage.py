@@ -7,10 +7,9 @@ import time
 from pathlib import Path
 from random import Random
 
+import makegood
 from hypothesis import given, note, settings
 from hypothesis import strategies as st
-
-import makegood
 
 from . import damage, recipes, words
 from .judged import closed_and_oriented, every_face_named

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from random import Random
 
+import makegood
 from hypothesis import given, note
 from hypothesis import strategies as st
-
-import makegood
 from makegood.source import read_text
 from makegood.source.reading import read_text as rows_of
 from makegood.tree import Tree, parse_rows, tree_text

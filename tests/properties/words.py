@@ -16,7 +16,7 @@ NAMES = (
     "Öse", "ключ", "軸", "élan", "straße", "ñandú-b2", "μ", "wall", "spare-wheel-left", "let", "recipe", "drill", "with",
 )  # fmt: skip
 PARTS = ("front", "back", "left", "right", "top", "bottom", "1", "2", "7")
-TEXTS = ("", "hose reel", "# no comment", "5 mm, two", "Ü 1/2\"".replace('"', ""), "a  b", "+-", "(")
+TEXTS = ("", "hose reel", "# no comment", "5 mm, two", 'Ü 1/2"'.replace('"', ""), "a  b", "+-", "(")
 CONDITIONS = ("rough", "worn", "doubtful")
 
 
@@ -129,7 +129,7 @@ def line(shape: Shape, rnd: Random) -> str:
     """A line of one shape of the table, its blanks and its comment as people type them."""
     said = elements(shape.elements, rnd)
     if rnd.random() < 0.15:
-        said += rnd.choice(("  # as read", " #", "   # \"quoted\" # twice", "\t# tab"))
+        said += rnd.choice(("  # as read", " #", '   # "quoted" # twice', "\t# tab"))
     return said
 
 
