@@ -12,7 +12,8 @@ import re
 from ..diagnostics import nearest
 from ..diagnostics.types import Diagnostic, Severity, Span, Trouble
 from ..quantities import Quantity, Standing, Unit, combine, parse_number
-from ..tree.types import Binary, Bracket, Expression, Fact, Name, Negative, Number, Reading, SizeValue, Statement
+from ..quantities.tables.instruments import INSTRUMENTS
+from ..tree.types import Binary, Bracket, Expression, Fact, Name, Negative, Number, Reading, SizeValue, Statement, Word
 from .fits import SCREW, fitted
 from .naming import Names, parts_of
 from .needs import FIT_WORDS, SIZE_WORDS
@@ -35,6 +36,8 @@ class Sizes:
     def __init__(self, names: Names, give: float | None) -> None:
         self.names = names
         self.give = LIMIT_OF_DIGITS / math.sqrt(3) if give is None else give / math.sqrt(3)
+        self.give_stated = give is not None
+        self.limits = {one.name: one.limit for one in INSTRUMENTS.values()}
         self._known: dict[tuple[str, str, bool], Quantity] = {}
         self._open: list[tuple[str, str, bool]] = []
         self._answered: set[tuple[str, str, bool]] = set()
@@ -157,18 +160,28 @@ class Sizes:
         return measure.read if as_read and measure.read is not None else measure.made
 
     def reading(self, reading: Reading, standing: Standing = Standing.READ) -> Quantity:
-        """One reading with its standard uncertainty: as stated (a limit, rectangular: a / sqrt 3, JCGM 100, 4.3.7), else
-        the recipe's, made larger by its condition."""
+        """One reading with its standard uncertainty: as stated (a limit, rectangular: a / sqrt 3, JCGM 100, 4.3.7), else by
+        its tool, else the recipe's, else the larger of 0.05 and half the last digit typed; its condition makes it larger."""
         found = self.value(reading.value)
         u = found.u
         if reading.give is not None:
             u = abs(self.value(reading.give).value) / math.sqrt(3)
+        elif reading.tool is not None:
+            u = self._tool_limit(reading.tool) / math.sqrt(3)
         elif standing is Standing.READ and u == 0.0:
-            u = self.give
+            u = self.give if self.give_stated else max(self.give, _last_digit(reading.value) / math.sqrt(3))
         for condition in reading.conditions:
             u *= _ROUGHER[condition]
         weakest = Standing.ABOUT if reading.about else max(standing, found.standing)
         return Quantity(found.value, u, weakest, found.unit)
+
+    def _tool_limit(self, tool: Word) -> float:
+        if tool.text in self.limits:
+            return self.limits[tool.text]
+        near = nearest(tool.text, list(self.limits))
+        advice = "did you mean " + " or ".join(f"`by {one}`" for one in near) + "?" if near else (
+            "it takes: by " + ", ".join(self.limits))  # fmt: skip
+        raise self._refuse("unknown-tool", f"nothing is read `by {tool.text}`", tool.span, (advice,))
 
     def averaged(self, readings: tuple[Reading, ...]) -> Quantity:
         """The mean of several readings of one size, weighted by their uncertainty (JCGM 100, F.2.3.3)."""
@@ -300,6 +313,14 @@ class Sizes:
 
 
 _LENGTHWISE = {("slot", "across")}
+
+
+def _last_digit(expression: Expression) -> float:
+    """Half a unit of the last digit typed: 0.5 for `28`, 0.05 for `28.4`, 0 for what is no plain number of mm."""
+    if not isinstance(expression, Number) or not expression.text.replace(".", "", 1).isdigit():
+        return 0.0
+    _, _, decimals = expression.text.partition(".")
+    return 0.5 * 10.0 ** -len(decimals)
 
 
 def _short(text: str) -> str:

@@ -6,6 +6,8 @@ later room.
 
 from __future__ import annotations
 
+import contextlib
+
 from ..diagnostics.types import Diagnostic, Label, Severity
 from ..quantities import Quantity, Standing, Unit
 from ..tree.types import (
@@ -64,8 +66,13 @@ class _Stating:
             if fact.word == "readings" and isinstance(given := fact.get("give"), Reading):
                 try:
                     self.sizes.give = Sizes(self.names, self.sizes.value(given.value).value).give
+                    self.sizes.give_stated = True
                 except Unclear:
                     continue
+            tool = fact.get("tool")
+            if fact.word == "by" and isinstance(tool, Word) and isinstance(given := fact.get("give"), Reading):
+                with contextlib.suppress(Unclear):
+                    self.sizes.limits[tool.text] = self.sizes.value(given.value).value
 
     def claims(self) -> Claims:
         entries: dict[str, Entry] = {}

@@ -20,73 +20,18 @@ import numpy.typing as npt
 
 from .adjustment_types import Derived, GroupTest, Leverage, LineFit, PlaceFit, Reading, Share, SizeFit
 from .chances import DETECTABLE, chi_square_limit
+from .descent import descend, tree_of
 from .equations import Equation
-from .fronts import Factor, Tree, make_tree
+from .fronts import Factor
 from .problem import Problem
 from .solve import Layout, snap, snap_angle, solve_layout
 from .system import System
-from .types import Edge, Heading, LineAngle, Network, SizeReading
+from .types import Edge, Heading, LineAngle, Network
 
 Array = npt.NDArray[np.float64]
 FRAME_U = 1e-5
 EXACT_U = 1.01e-5  # rows no wider than this are definitions, not readings
-ROUNDS = 40
 BATCH = 64
-
-
-def tree_of(system: System) -> Tree:
-    """The elimination tree of a system."""
-    return make_tree(system.node_widths, system.rows, system.columns)
-
-
-def descend(
-    system: System, tree: Tree, start: Array, weights: Array | None = None, rounds: int = ROUNDS
-) -> tuple[Array, Array, Array]:
-    """The vector after least squares from `start`, its misses and slopes; `weights` (0 or 1 per scalar) leaves rows out.
-
-    Never raises; stays where it is where nothing can be gained.
-    """
-    def look(z: Array) -> tuple[Array, Array]:
-        misses, values = system.evaluate(z)
-        return (misses, values) if weights is None else (misses * weights, values * weights[system.rows])
-
-    best = np.array(start, dtype=float)
-    misses, values = look(best)
-    cost, damping = float(misses @ misses), 1e-13
-    if not system.width:
-        return best, misses, values
-    for _ in range(rounds):
-        if cost < 1e-24 or not math.isfinite(cost):
-            break
-        diagonal = np.bincount(system.columns, values**2, system.width)
-        floor = 1e-12 * float(diagonal.max()) or 1.0
-        pull = np.asarray(np.bincount(system.columns, values * misses[system.rows], system.width), dtype=float)
-        try:
-            step = -Factor(tree, values, damping * np.maximum(diagonal, floor)).solve(pull)
-            size = float(np.abs(step).max())
-        except np.linalg.LinAlgError:
-            size = math.inf
-        if not math.isfinite(size):
-            damping = max(damping * 100, 1e-12)
-            if damping > 1e12:
-                break
-            continue
-        trial = best.copy()
-        trial[system.entry] += step
-        seen = look(trial)
-        after = float(seen[0] @ seen[0])
-        if after < cost:
-            gain = cost - after
-            best, (misses, values), cost, damping = trial, seen, after, max(damping / 10, 1e-13)
-            if size < 1e-10 or (gain < 1e-13 * cost and size < 1e-7):
-                break
-        else:
-            if size < 1e-9 * system.problem.lever:
-                break
-            damping = max(damping * 10, 1e-8)
-            if damping > 1e12:
-                break
-    return best, misses, values
 
 
 def _datum(problem: Problem, frame: Sequence[Equation]) -> list[Equation]:
@@ -298,7 +243,7 @@ class Adjustment:
     def _follows(self, g: Array, x: Array) -> bool:
         """Whether a quantity leans on the weak pull that holds what is open."""
         held = np.where(self.loose, (self._levers() / self.problem.lever) ** 2, 0.0)
-        return bool(float(x @ (held * x)) > 1e-3 * float(g @ x))
+        return bool(x @ (held * x) > 1e-3 * (g @ x))
 
     def _shares(self, x: Array, most: int) -> tuple[Share, ...]:
         """The readings a variance stems from, greatest first."""
@@ -328,7 +273,8 @@ class Adjustment:
             return edge.value * thing.radius
         key = (thing.size, 2)
         slopes[key] = slopes.get(key, 0.0) + edge.value / 2
-        return edge.value * float(self.z[self.system.base + self.system.size_of[thing.size]]) / 2
+        diameter = float(self.z[self.system.base + self.system.size_of[thing.size]])
+        return edge.value * diameter / 2
 
     def between(self, a: str, b: str, edge_a: Edge = Edge.CENTRE, edge_b: Edge = Edge.CENTRE) -> Derived:
         """The distance between two round things; both edges near: the wall between two holes."""
@@ -397,4 +343,4 @@ def adjust(net: Network, layout: Layout | None = None) -> Adjustment:
     return Adjustment(net, solve_layout(net) if layout is None else layout)
 
 
-__all__ = ["Adjustment", "SizeReading", "adjust", "descend", "tree_of"]
+__all__ = ["Adjustment", "adjust"]

@@ -18,7 +18,7 @@ from .loci import along, crossings, loci
 from .plan import Plan
 from .problem import Problem
 from .rulers import line_guesses, line_places
-from .settle import fit, polish, worst_miss
+from .settle import Polisher, fit, worst_miss
 from .sides import SURE, met_by, spot
 from .types import XY, Heading, LineGap, Side, Tangent, ToLine
 
@@ -229,9 +229,10 @@ class Builder:
         """Branches after least squares over all rows so far, without those that fit far worse than the best."""
         items = [i for i in self.order if i in self.placed]
         fitted = []
+        polisher = Polisher(self.problem, self.done, items)
         for b in branches:
             if b.worst > 1e-7:
-                at = polish(self.done, b.at, items, rounds, rounds == ROUGH_ROUNDS)
+                at = polisher.polish(b.at, rounds, rounds == ROUGH_ROUNDS)
                 b = replace(b, at=tuple(at), worst=worst_miss(self.done, at))
             fitted.append(b)
         best = min(b.worst for b in fitted)

@@ -16,12 +16,16 @@ from collections.abc import Iterable, Sequence
 import numpy as np
 import numpy.typing as npt
 
+from .descent import descend, tree_of
 from .equations import Equation
+from .fronts import Tree
+from .problem import Problem
+from .system import System
 
 Array = npt.NDArray[np.float64]
 EXACT = 1e-9
 SMALL = 60  # unknowns up to which the slower, sharper factorisation is used
-WHOLE = 160  # items up to which contradictory parts are fitted as one block
+ALONE = 2  # items up to which arrays are slower than numbers
 
 
 def worst_miss(equations: Iterable[Equation], at: Sequence[float]) -> float:
@@ -133,17 +137,38 @@ def peel(equations: Sequence[Equation], items: Sequence[int]) -> tuple[list[int]
     return [i for i in items if i not in gone], taken
 
 
-def polish(
-    equations: Sequence[Equation], at: Sequence[float], items: Sequence[int], rounds: int = 40, loose: bool = False
-) -> list[float]:
-    """Least squares over `items`, the redundant core as one block and the rest one at a time."""
-    if worst_miss(equations, at) <= EXACT:
-        return list(at)
-    core, taken = peel(equations, items)
-    light = {e for _, es in taken for e in es}
-    best = fit([eq for e, eq in enumerate(equations) if e not in light], at, core, rounds, loose)
-    for item, es in reversed(taken):
-        best = fit([equations[e] for e in es], best, [item], rounds, loose)
-    if len(items) <= WHOLE and worst_miss([equations[e] for e in sorted(light)], best) > 1e-6:
-        best = fit(equations, best, items, rounds, loose)
-    return best
+class Polisher:
+    """Least squares over `items` from any start: the redundant core as one system, the rest one at a time."""
+
+    def __init__(self, problem: Problem, equations: Sequence[Equation], items: Sequence[int]) -> None:
+        self.problem, self.equations, self.items = problem, list(equations), list(items)
+        core, self.taken = peel(self.equations, self.items)
+        light = {e for _, es in self.taken for e in es}
+        self.light = [self.equations[e] for e in sorted(light)]
+        self.core = core
+        self.heavy = [eq for e, eq in enumerate(self.equations) if e not in light]
+        self.systems: dict[bool, tuple[System, Tree]] = {}
+
+    def _fit(self, at: Sequence[float], whole: bool, rounds: int, loose: bool) -> list[float]:
+        items, equations = (self.items, self.equations) if whole else (self.core, self.heavy)
+        if len(items) <= ALONE:
+            return fit(equations, at, items, rounds, loose)
+        if whole not in self.systems:
+            system = System(self.problem, equations, (), items, (), at)
+            self.systems[whole] = (system, tree_of(system))
+        system, tree = self.systems[whole]
+        start = np.concatenate([at, system.start[system.base :]])
+        system.face(start)
+        best: list[float] = descend(system, tree, start, None, rounds, loose)[0][: system.base].tolist()
+        return best
+
+    def polish(self, at: Sequence[float], rounds: int = 40, loose: bool = False) -> list[float]:
+        """The layout after least squares; never raises, never returns a NaN."""
+        if worst_miss(self.equations, at) <= EXACT:
+            return list(at)
+        best = self._fit(at, False, rounds, loose)
+        for item, es in reversed(self.taken):
+            best = fit([self.equations[e] for e in es], best, [item], rounds, loose)
+        if worst_miss(self.light, best) > 1e-6:
+            best = self._fit(best, True, rounds, loose)
+        return best

@@ -17,15 +17,16 @@ from dataclasses import dataclass, replace
 import numpy as np
 import numpy.typing as npt
 
-from .adjust import Adjustment, descend, tree_of
+from .adjust import Adjustment
 from .adjustment_types import Alternative, GroupTest, Hypothesis, Suspect, Verdict
 from .chances import NEARLY
+from .descent import descend, tree_of
 from .equations import Equation, equation
 from .fronts import Factor, Tree
 from .problem import faced
 from .solve import solve_layout
 from .system import System
-from .types import Network, SizeReading
+from .types import SizeReading
 
 Array = npt.NDArray[np.float64]
 REFITTED = 60  # readings that are each left out in a fit of their own
@@ -211,5 +212,3 @@ def verdicts(work: Adjustment, alternatives: Sequence[Alternative] = ()) -> tupl
     """One verdict for every group whose test doesn't hold; empty where all fits.  `alternatives`: see `hypotheses`."""
     return tuple(verdict(work, k, alternatives) for k, test in enumerate(work.tests) if not test.fits)
 
-
-__all__ = ["Network", "verdict", "verdicts"]

@@ -109,8 +109,14 @@ class System:
         self.scalars = [Scalar(eq, k, u) for eq in ordered for k, u in enumerate(eq.us)]
         self.scalars += [Scalar(r, 0, r.u) for r in self.readings]
         self.us = np.array([s.u for s in self.scalars])
-        at = self.start[: self.base].tolist()
+
+    def face(self, z: Array) -> None:
+        """Pick open signs anew from a vector, by the smaller miss; they are then held."""
+        at = z[: self.base].tolist()
         self.signs = [eq.sign(at) for eq in self.others]
+        reach = self._reach(z)
+        guess = np.where(np.abs(reach + self.line_given) <= np.abs(self.line_given - reach) + TINY, 1.0, -1.0)
+        self.line_signs = np.where(self.line_sides == 0, guess, self.line_sides)
 
     def _size_terms(self) -> None:
         """Where diameters play into rows, and what the nominal radii must be made up for."""
@@ -146,10 +152,8 @@ class System:
         given = [sum(e * things[i].radius for i, e in edges_of(eq)) - (eq.row.value if isinstance(eq.row, ToLine) else 0.0)
                  for eq in self.to_lines]  # fmt: skip
         self.line_items, self.line_given = q, np.array(given, dtype=float)
-        sides = np.array([eq.row.side for eq in self.to_lines if isinstance(eq.row, ToLine | Tangent)], dtype=float)
-        reach = self._reach(self.start)
-        guess = np.where(np.abs(reach + self.line_given) <= np.abs(self.line_given - reach) + TINY, 1.0, -1.0)
-        self.line_signs = np.where(sides == 0, guess, sides)
+        self.line_sides = np.array([eq.row.side for eq in self.to_lines if isinstance(eq.row, ToLine | Tangent)], dtype=float)
+        self.face(self.start)
         c = np.array([eq.members for eq in self.coordinates], dtype=np.intp).reshape(-1, 2)
         self.coordinate_items = c
         ways = [(math.cos(eq.row.angle), math.sin(eq.row.angle)) for eq in self.coordinates if isinstance(eq.row, Coordinate)]

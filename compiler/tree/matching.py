@@ -145,7 +145,12 @@ def _reading(items: Sequence[Item], at: int, said: str) -> tuple[Reading, int]:
     while at < len(items) and isinstance(item := items[at], Name) and item.text in CONDITIONS:
         conditions.append(item.text)
         at += 1
-    return Reading(value, give, about, tuple(conditions)), at
+    tool: Word | None = None
+    if at + 1 < len(items) and isinstance(item := items[at], Name) and item.text == "by":
+        if not isinstance(named := items[at + 1], Name):
+            raise _Stuck(at + 1, "what it was read by, such as: by rule")
+        tool, at = Word(named.text, named.span), at + 2
+    return Reading(value, give, about, tuple(conditions), tool), at
 
 
 def _expression(items: Sequence[Item], at: int, said: str) -> tuple[Expression, int]:

@@ -90,12 +90,13 @@ Item = Expression | Quoted | Mark
 
 
 class Reading(Node, frozen=True, eq=False):
-    """One number with what was said of it: `about`, its give-or-take, its condition (rough, worn, doubtful)."""
+    """One number with what was said of it: `about`, its give-or-take, its condition (rough, worn, doubtful), its tool."""
 
     value: Expression
     give: Expression | None = None
     about: bool = False
     conditions: tuple[str, ...] = ()
+    tool: Word | None = None
 
 
 class SizeValue(Node, frozen=True, eq=False):

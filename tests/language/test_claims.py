@@ -125,3 +125,14 @@ def test_all_independent_mistakes_in_one_run_and_no_echoes():
     assert [(one.span.line, one.code) for one in result.diagnostics] == [
         (4, "unknown-fact"), (6, "comma-in-number"), (9, "unknown-name"), (14, "fact-missing"),
     ]  # fmt: skip
+
+
+def test_a_tool_or_the_digits_settle_the_uncertainty():
+    """By a tool: its limit, the recipe's own where it gives one; else the larger of 0.05 and half the last digit typed.  All
+    limits are rectangular, u = a / sqrt 3 (JCGM 100, 4.3.7)."""
+    body = "block b\n    long 28 by rule\n    wide 28.4 by calliper\n    thick 28\n"
+    plain = makegood.compile_text('recipe "t"\n' + body)
+    own = makegood.compile_text('recipe "t"\n    by rule +-0.2\n    readings +-0.1\n' + body)
+    us = [[size(r, "b", word).read.u * math.sqrt(3) for word in ("long", "wide", "thick")] for r in (plain, own)]
+    assert us == [[pytest.approx(0.3), pytest.approx(0.05), pytest.approx(0.5)],
+                  [pytest.approx(0.2), pytest.approx(0.05), pytest.approx(0.1)]]  # fmt: skip

@@ -24,15 +24,6 @@ def _leaning(count: int) -> str:
     return HEAD + "".join(f"let a{i} = a{i + 1} + 1\n" for i in range(count)) + f"let a{count} = 1\n" + SIZES + "a0\n"
 
 
-def _stories(count: int) -> str:
-    first = HEAD + "block b0\n    long 3\n    wide 3\n    thick 3\n"
-    return first + "".join(
-        f"block b{i}\n    on b{i - 1}.front\n    long 3\n    wide 3\n    thick 3\n    from b{i - 1}.left near 0\n"
-        f"    from b{i - 1}.bottom near 0\n"
-        for i in range(1, count)
-    )
-
-
 ITSELF = """let a = a
 let b = c
 let c = b
@@ -93,7 +84,6 @@ CASES: dict[str, Callable[[], str]] = {
     "1100000 lines": lambda: HEAD + "\n" * 1_100_000,
     "5000 numbers in a chain": lambda: _leaning(5_000),
     "5000 numbers in a circle": lambda: HEAD + "".join(f"let a{i} = a{(i + 1) % 5000}\n" for i in range(5_000)),
-    "1000 blocks on one another": lambda: _stories(1_000),
     "leaning on itself": lambda: HEAD + ITSELF,
 }
 

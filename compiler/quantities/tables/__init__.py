@@ -2,6 +2,7 @@
 
 from .fits import FITS, Fit
 from .grades import BAND_TOPS, GRADES, tolerance_grade
+from .instruments import INSTRUMENTS, Instrument
 from .plastics import PLASTICS, Plastic, plastic
 from .screws import SCREWS, Clearance, Nut, Screw, SocketHead, SunkHead, Washer, screw
 
@@ -9,10 +10,12 @@ __all__ = [
     "BAND_TOPS",
     "FITS",
     "GRADES",
+    "INSTRUMENTS",
     "PLASTICS",
     "SCREWS",
     "Clearance",
     "Fit",
+    "Instrument",
     "Nut",
     "Plastic",
     "Screw",
