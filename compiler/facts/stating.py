@@ -284,6 +284,8 @@ class _Stating:
     def _number(self, key: str, reading: Reading, fact: Fact) -> Quantity:
         found = self.sizes.reading(reading, Standing.READ if fact.word in ("drill", "at") else Standing.WANTED)
         wanted = _UNITS.get(key, Unit.LENGTH)
+        if fact.word == "by" and isinstance(tool := fact.get("tool"), Word) and tool.text == "protractor":
+            wanted = Unit.ANGLE
         place = reading.value.span
         if found.unit not in (Unit.PLAIN, wanted) or (key == "count" and found.unit is not Unit.PLAIN):
             belongs = "a count" if key == "count" else wanted.value
