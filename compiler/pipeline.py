@@ -14,6 +14,8 @@ from .tree import parse_rows
 
 def run(source: Source, found: tuple[Diagnostic, ...], chord: float) -> Result:
     """Compile a recipe that has been read.  `chord`: greatest distance (mm) between a facet and its curve."""
+    if not source.rows and any(one.is_error for one in found):
+        return Result.refused(source, found)
     tree, written, unparsed = parse_rows(source)
     claims, unclear = state_tree(tree)
     layout, unplaced = place_all(claims)

@@ -27,6 +27,12 @@ class Result(Struct, frozen=True):
     part: Part | None
     diagnostics: tuple[Diagnostic, ...]
 
+    @classmethod
+    def refused(cls, source: Source, found: tuple[Diagnostic, ...]) -> Result:
+        """The result for a text of which nothing could be read."""
+        nothing = Claims("", (), None, {}, frozenset(), frozenset())
+        return cls(source, (), nothing, Layout(), None, found)
+
     @property
     def ok(self) -> bool:
         """True when the part was made."""

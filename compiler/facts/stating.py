@@ -29,7 +29,8 @@ from .needs import BODIES, BOX_SIZES, BOX_WORDS, EXCLUDES, FIT_WORDS, HOLES, NEE
 from .sizes import Sizes, Unclear
 from .types import FLATS, SIDES, Claim, Claims, Content, Entry, LaidAs, Measure, Pass, Ref
 
-MOST_COPIES = 20_000
+MOST_COPIES = 10_000
+MOST_MESSAGES = 300
 _UNITS = {"angle": Unit.ANGLE, "force": Unit.FORCE}
 LEAST = 0.001  # mm: no printer and no calliper knows of anything smaller
 _MORE_THAN_NOTHING = frozenset(
@@ -79,6 +80,11 @@ class _Stating:
         lets: list[Entry] = []
         unread = set(self.names.unread)
         for name, statement in self.names.declared.items():
+            if len(self.found) >= MOST_MESSAGES:
+                said = f"more than {MOST_MESSAGES} claims can't be understood; the rest was not looked at"
+                advice = ("mend the first few and try again: one mistake may be behind them all",)
+                self.found.append(Diagnostic("too-many-mistakes", Severity.ERROR, said, statement.span, advice=advice))
+                break
             entry = self._entry(statement)
             if entry is None:
                 unread.add(name)

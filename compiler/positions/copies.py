@@ -9,7 +9,7 @@ from ..facts import Claims, Entry, Ref
 from .layout import Layout, Move, Vector, along, cross, dot
 from .pages import Pages
 
-MOST = 20_000
+MOST = 10_000
 
 
 def moves_of(pattern: Entry, of: str, claims: Claims, pages: Pages, layout: Layout) -> tuple[Move, ...]:

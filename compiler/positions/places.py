@@ -302,9 +302,10 @@ class _Placing:
                     self._pattern(entry, ref)
 
     def _pattern(self, entry: Entry, ref: Ref) -> None:
-        kind = self.claims.entries[ref.name].kind
+        copied = self.claims.entries.get(ref.name)
+        kind = copied.kind if copied is not None else "flat or side"
         if kind not in BODIES | HOLES | CENTRED:
-            said = f"`{ref.name}` is a {kind}, which can't be copied"
+            said = f"`{ref}` is a {kind}, which can't be copied"
             self.found.append(Diagnostic("wrong-kind", Severity.ERROR, said, ref.span,
                                          advice=("name the bodies and holes themselves",)))  # fmt: skip
             return

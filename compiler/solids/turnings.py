@@ -20,6 +20,7 @@ Bools = npt.NDArray[np.bool_]
 
 FEWEST = 12
 MOST = 4096
+MOST_FACETS = 2_000_000
 ON_AXIS = 1e-9  # mm: radii below this are the axis
 
 
@@ -53,13 +54,16 @@ def turned(profile: Floats, labels: Ints, outside: Bools, chord: float) -> Solid
     corner i to i + 1; outside (n,): True where a corner belongs to an outer surface (set on the true circle), False in
     a bore (set out so that a true cylinder or cone passes).  `chord`: greatest distance (mm) between facet and circle
     at the largest radius; one facet count for the whole.  A wall thinner than that gets finer facets.
-    Raises Trouble: 'behind-axis', 'no-outline', 'crosses-itself', 'bad-solid'.
+    Raises Trouble: 'too-many-facets', 'behind-axis', 'no-outline', 'crosses-itself', 'bad-solid'.
     """
     profile, labels, outside = _anticlockwise(profile, labels, outside)
     if profile[:, 0].min() < -ON_AXIS:
         raise Trouble("behind-axis", "a turned shape can't reach across its own axis")
     profile = np.where(np.abs(profile) <= [ON_AXIS, 0.0], 0.0, profile)
     n = facet_count(float(profile[:, 0].max()), chord)
+    if n * len(profile) > MOST_FACETS:
+        says = f"this turned shape would need about {n * len(profile) // 1000} thousand facets"
+        raise Trouble("too-many-facets", says, advice=("ask for coarser curves: --chord 0.05", "leave out some stations"))
     while _crosses(drawn := _set_out(profile, outside, n)):
         n *= 2
         if n > MOST:

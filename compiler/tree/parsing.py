@@ -19,8 +19,9 @@ from .matching import Mismatch, match
 from .shapes import Kind, Shape, kinds
 from .types import Fact, Item, Name, Quoted, Statement, Tree, Value
 
-MOST_STATEMENTS = 25_000
-MOST_ROWS = 150_000
+MOST_STATEMENTS = 120_000
+MOST_ROWS = 700_000
+MOST_MESSAGES = 300
 _HEAD = re.compile(r"(?P<kind>[^\W\d]\w*)(?:\s+(?P<name>[^\W\d]\w*(?:[.-]\w+)*))?")
 
 
@@ -78,6 +79,11 @@ def _parsed(source: Source) -> tuple[Tree, tuple[Written, ...], tuple[Diagnostic
     read = 0
     for row in source.rows:
         fact: Fact | None = None
+        if len(found) >= MOST_MESSAGES:
+            said = f"more than {MOST_MESSAGES} lines are not understood; the rest was not read"
+            advice = ("is this a recipe at all?   or   mend the first few and try again",)
+            found.append(Diagnostic("too-many-mistakes", Severity.ERROR, said, row.whole(), advice=advice))
+            break
         for lost in _lost(source, read, row.line):
             if lost.indented and current is not None:
                 current.damaged = True

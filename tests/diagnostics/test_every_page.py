@@ -24,6 +24,8 @@ OF_FILES = {
     "folder-missing": "where the file is to be written",
     "is-a-folder": "where the file is to be written",
     "line-too-long": "more than a page can hold",
+    "too-many-facets": "more than a page can hold",
+    "too-many-mistakes": "more than a page can hold",
     "no-permission": "the rights of the folder",
     "not-text": "bytes that a page of text can't hold",
     "too-fine-for-stl": "raised only when an STL file is written",
@@ -100,6 +102,16 @@ def test_codes_of_files(tmp_path: Path):
     assert _of_reading(tmp_path / "b.mend", b'recipe "a\x07"\n') == {"not-text"}
     assert _of_reading(tmp_path / "c.mend", b"#" * 3000) == {"line-too-long"}
     assert _of_reading(tmp_path / "d.mend", b"\n" * 1_000_001) == {"file-too-big"}
+
+
+def test_far_too_much_of_something():
+    lines = "".join(f"    groove {9000 - i} from {i} to {i + 0.5}\n" for i in range(700))
+    huge = 'recipe "r"\nturning t\n    across 9999 from 0 to 9999\n' + lines
+    assert {one.code for one in makegood.compile_text(huge).diagnostics} == {"too-many-facets"}
+    for text in ("    milk\n" * 400, 'recipe "r"\n' + "".join(f"point p{i}\n    from q{i} 3\n" for i in range(400))):
+        told = makegood.compile_text(text).diagnostics
+        assert told[-1].code == "too-many-mistakes"
+        assert len(told) <= 302
 
 
 def test_a_part_too_fine_for_stl():

@@ -133,7 +133,7 @@ def patterned(rnd: Random) -> Recipe:
         line = made.add("line", rnd, f"midway {body}.left, {body}.right").name
         made.add("mirror", rnd, f"of {name}", f"about {line}")
         count = 2
-    if not (kind == "peg" or any("deep" in one for one in facts)):
+    if not (kind == "peg" or any(one.startswith("deep ") for one in facts)):
         made.genus = count
     made.cuts.append(
         Statement(
