@@ -17,17 +17,17 @@ ROUNDS = frozenset({"round", "bore", "turning", "peg", "neighbour"})
 EDGED = CENTRED - {"point"}
 
 FIT_WORDS = ("turns on", "slides on", "pushes on", "press on", "stretches on", "clears", "bites", "as read")
-_HOLE_SIZE = ("drill", "across", "hex", "square", *FIT_WORDS[:-1])
+_HOLE_SIZE = ("drill", "across", "same as", "hex", "square", *FIT_WORDS[:-1])
 
 # kind -> groups of facts of which at least one is needed, each with what to write.
 NEEDS: dict[str, tuple[tuple[tuple[str, ...], str], ...]] = {
-    "round": ((("across",), "across 16.0"),),
+    "round": ((("across", "chord", "same as"), "across 16.0   or   chord 20.0 and rise 3.0"),),
     "bore": ((_HOLE_SIZE, "drill 6.0 not 6.1   or   across 6.1   or   clears M4"),),
     "slot": (
-        (("drill", "wide", *FIT_WORDS[:-1]), "drill 5.0 not 5.1   or   wide 5.0"),
+        (("drill", "wide", "same as", *FIT_WORDS[:-1]), "drill 5.0 not 5.1   or   wide 5.0"),
         (("long", "ends"), "long 13.0   or   ends a, b"),
     ),
-    "peg": ((("across", "hex", "square", *FIT_WORDS[:-1]), "across 6.0"), (("high",), "high 5.0")),
+    "peg": ((("across", "same as", "hex", "square", *FIT_WORDS[:-1]), "across 6.0"), (("high",), "high 5.0")),
     "plate": (
         (("thick",), "thick 3.0"),
         (("outline", "belt", "chain", "merge"), "outline a, b, c   or   belt a, b   or   merge a, b"),
@@ -44,7 +44,7 @@ NEEDS: dict[str, tuple[tuple[tuple[str, ...], str], ...]] = {
                 (("by", "to"), "by 2.0   or   to 6.0 overall")),
     "relieve": ((("on",), "on body.front"), (("along", "collar", "inside"), "inside patch"),
                 (("by", "to"), "by 1.0   or   to 2.0 overall")),
-    "row": ((("of",), "of hole"), (("count",), "count 4"), (("pitch",), "pitch 12.0")),
+    "row": ((("of",), "of hole"), (("count",), "count 4"), (("pitch", "over"), "pitch 12.0   or   over 84.0")),
     "ring": ((("of",), "of hole"), (("count",), "count 6"), (("about",), "about hub")),
     "grid": ((("of",), "of hole"), (("count",), "count 3, 2"), (("pitch",), "pitch 12.0, 10.0")),
     "mirror": ((("of",), "of tab"), (("about",), "about middle")),
@@ -52,16 +52,17 @@ NEEDS: dict[str, tuple[tuple[tuple[str, ...], str], ...]] = {
 
 # kind -> groups of facts that say the same thing in different ways: at most one of each group.
 EXCLUDES: dict[str, tuple[tuple[str, ...], ...]] = {
-    "bore": (("drill", "across", "hex", "square"), FIT_WORDS, ("counterbore", "countersink")),
-    "slot": (("drill", "wide"), FIT_WORDS, ("along", "square to", "level", "upright", "turned", "ends")),
-    "peg": (("across", "hex", "square"), FIT_WORDS),
+    "bore": (("drill", "across", "same as", "hex", "square"), FIT_WORDS, ("counterbore", "countersink")),
+    "slot": (("drill", "wide", "same as"), FIT_WORDS, ("along", "square to", "level", "upright", "turned", "ends")),
+    "peg": (("across", "same as", "hex", "square"), FIT_WORDS),
     "plate": (("outline", "belt", "chain", "merge"), ("grow", "shrink"), ("raised", "flush with")),
     "arc": (("rise", "radius"),),
     "rib": (("between", "along"),),
     "plane": (("stands on", "raised", "dropped", "square to"),),
     "thicken": (("along", "collar", "inside"), ("by", "to")),
     "relieve": (("along", "collar", "inside"), ("by", "to")),
-    "row": (("along", "level", "upright", "angle"),),
+    "round": (("across", "chord", "same as"), ("across", "rise", "same as")),
+    "row": (("along", "level", "upright", "angle"), ("pitch", "over")),
     "line": (("level", "upright", "angle"),),
 }  # fmt: skip
 
@@ -74,6 +75,7 @@ SIZE_WORDS = ("across", "flat", "hex", "square", *BOX_WORDS, "deep", "radius", "
 # (kind or "", fact word, slot) -> what the slot may speak of: kinds, and "flat", "side", "copy" for parts of one.
 SPEAKS_OF: dict[tuple[str, str], frozenset[str]] = {
     ("around", "thing"): CENTRED | {"copy"},
+    ("same as", "thing"): frozenset({"round", "bore", "slot", "peg", "neighbour"}),
     ("outline", "stops"): frozenset({"point", "round", "line", "arc", "turning", "peg", "bore", "copy"}),
     ("path", "stops"): frozenset({"point", "round", "bore", "copy"}),
     ("belt", "things"): ROUNDS | {"point", "copy"},

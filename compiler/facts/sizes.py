@@ -147,7 +147,7 @@ class Sizes:
             found = self.value(given.value)
             return Quantity(found.value, found.u, Standing.ABOUT if given.about else
                             max(Standing.WANTED, found.standing), found.unit)  # fmt: skip
-        if word == "across" and statement.kind in ("bore", "peg", "slot"):
+        if word == "across" and statement.kind in ("bore", "peg", "slot", "round"):
             measure = self.meant(statement)
         else:
             fact = next((one for one in statement.facts if one.word == word), None)
@@ -223,8 +223,8 @@ class Sizes:
         return Measure(read, read)
 
     def _drilled(self, goes: Reading, fact: Fact) -> Measure:
-        """`drill 6.1 not 6.2`: taken as the drill that goes; the step to the next is a rectangular interval
-        (u = step / sqrt 12, JCGM 100, F.2.2.1)."""
+        """`drill 6.1 not 6.2`: taken as the drill that goes; the hole lies anywhere up to the next
+        (rectangular: its root mean square distance from the drill is u = step / sqrt 3, JCGM 100, 4.3.7)."""
         found = self.reading(goes)
         stops = fact.get("stops")
         u = found.u
@@ -233,7 +233,7 @@ class Sizes:
             if next_one.value <= found.value:
                 said = f"the drill that does not go ({next_one.value:g}) must be larger than the one that goes"
                 raise self._refuse("drill-backwards", said, fact.span)
-            u = (next_one.value - found.value) / math.sqrt(12)
+            u = (next_one.value - found.value) / math.sqrt(3)
         read = Quantity(found.value, u, found.standing, found.unit)
         return Measure(read, read)
 
@@ -246,12 +246,43 @@ class Sizes:
                 measure = self.measure(fact)
                 if measure is not None:
                     read, made = measure.read, measure.made
+            elif fact.word in ("same as", "chord"):
+                measure = self.alike(fact) if fact.word == "same as" else self.bowed(statement)
+                read, made = measure.read, measure.made
         for fact in statement.facts:
             if fact.word in FIT_WORDS and fact.word != "as read":
                 made = self.meant_by(fact, statement.kind)
         if made is None:
             return None
         return Measure(read, made)
+
+    def alike(self, fact: Fact) -> Measure:
+        """`same as OTHER`: the other's size across, as read and as made; raises Unclear."""
+        other = fact.get("thing")
+        assert isinstance(other, Name)
+        statement = self.names.declared.get(other.text)
+        if statement is None:
+            raise Unclear
+        made = self.mate_size(other, "across")
+        given = {one.word for one in statement.facts}
+        was_read = given & {"drill", "across", "wide", "hex", "square", "same as", "chord"}
+        word = next((one for one in ("hex", "square") if one in given), "across")
+        read = self._leaning((other.text, word, True), statement, other.span) if was_read else None
+        return Measure(read, made)
+
+    def bowed(self, statement: Statement) -> Measure:
+        """The diameter of a round from a chord c and its rise h: c^2 / (4 h) + h (chord theorem); raises Unclear."""
+        sizes = {fact.word: self.measure(fact) for fact in statement.facts if fact.word in ("chord", "rise")}
+        chord, rise = sizes.get("chord"), sizes.get("rise")
+        if chord is None or rise is None:
+            advice = ("add the other line: chord 20.0 and rise 3.0",)
+            raise self._refuse("fact-missing", f"`{statement.name}` needs its chord and its rise", statement.span, advice)
+        c, h = chord.made, rise.made
+        if min(c.value, h.value) <= 0:
+            raise Unclear
+        u = math.hypot(c.value / (2 * h.value) * c.u, (1 - c.value**2 / (4 * h.value**2)) * h.u)
+        found = Quantity(c.value**2 / (4 * h.value) + h.value, u, max(c.standing, h.standing), Unit.LENGTH)
+        return Measure(found, found)
 
     def meant_by(self, fact: Fact, kind: str) -> Quantity:
         """The size across that a fit word asks for (`turns on 5.9`, `clears M4`); raises Unclear."""

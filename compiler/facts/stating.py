@@ -7,6 +7,7 @@ later room.
 from __future__ import annotations
 
 import contextlib
+import math
 
 from ..diagnostics.types import Diagnostic, Label, Severity
 from ..quantities import Quantity, Standing, Unit
@@ -199,6 +200,12 @@ class _Stating:
                 values.append(("meant", self.sizes.meant_by(fact, statement.kind)))
             except Unclear:
                 good = False
+        if fact.word in ("same as", "chord") and good:
+            try:
+                alike = self.sizes.alike(fact) if fact.word == "same as" else self.sizes.bowed(statement)
+            except Unclear:
+                return None
+            values.append(("across", alike))
         if fact.word == "drill" and good:
             try:
                 measure = self.sizes.measure(fact)
@@ -289,6 +296,9 @@ class _Stating:
 
     def _number(self, key: str, reading: Reading, fact: Fact) -> Quantity:
         found = self.sizes.reading(reading, Standing.READ if fact.word in ("drill", "at") else Standing.WANTED)
+        if fact.word == "angle" and not reading.about:
+            u = found.u or self.sizes.limits["protractor"] / math.sqrt(3)
+            found = Quantity(found.value, u, Standing.READ, found.unit)
         wanted = _UNITS.get(key, Unit.LENGTH)
         if fact.word == "by" and isinstance(tool := fact.get("tool"), Word) and tool.text == "protractor":
             wanted = Unit.ANGLE

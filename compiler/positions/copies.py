@@ -6,6 +6,7 @@ import math
 
 from ..diagnostics.types import Trouble
 from ..facts import Claims, Entry, Ref
+from .extents import radius
 from .layout import Layout, Move, Vector, along, cross, dot
 from .pages import Pages
 
@@ -31,10 +32,24 @@ def moves_of(pattern: Entry, of: str, claims: Claims, pages: Pages, layout: Layo
             for j in range(up) for i in range(across) if i or j
         )  # fmt: skip
     direction = _direction(pattern, pages, layout, page)
-    count, pitch = pattern.one("count"), pattern.one("pitch")
-    assert count is not None and pitch is not None
-    step = pitch.number("number")
-    return tuple(_shift(along((0.0, 0.0, 0.0), (direction, i * step))) for i in range(1, int(count.number("count"))))
+    count = pattern.one("count")
+    assert count is not None
+    number = int(count.number("count"))
+    step = _pitch(pattern, claims.entries[of], number)
+    return tuple(_shift(along((0.0, 0.0, 0.0), (direction, i * step))) for i in range(1, number))
+
+
+def _pitch(pattern: Entry, thing: Entry, number: int) -> float:
+    """The pitch of a row as given, or from the size read over all of its rounds: (over - size) / (number - 1)."""
+    pitch, over = pattern.one("pitch"), pattern.one("over")
+    if pitch is not None:
+        return pitch.number("number")
+    assert over is not None
+    size = radius(thing, made=False)
+    if number < 2 or (size is None and thing.kind != "point"):
+        raise Trouble("never-read", f"row `{pattern.name}` is read over all of its copies, so `{thing.name}` must be a round "
+                      "of a size that was read, and there must be two or more", (pattern.name,))  # fmt: skip
+    return (over.quantity("readings").value - 2.0 * (size or 0.0)) / (number - 1)
 
 
 def _shift(by: Vector) -> Move:

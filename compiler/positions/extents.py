@@ -46,6 +46,9 @@ def across(entry: Entry) -> Measure | None:
         claim = entry.one(word)
         if claim is not None:
             size = claim.measure("size")
+    alike = entry.one("same as", "chord")
+    if alike is not None:
+        size = alike.measure("across")
     meant = entry.one(*FIT_WORDS[:-1])
     if meant is not None:
         return Measure(size.read if size else None, meant.quantity("meant"))

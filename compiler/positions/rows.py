@@ -16,7 +16,7 @@ from .extents import is_round, radius
 from .ground import EXACT, RIGHT_ANGLE, Ground
 from .layout import dot
 from .line_rows import add_line_claim
-from .types import Coordinate, Distance, Edge, Heading, Midway, Roughly, Side, Thing, ToLine
+from .types import Coordinate, Distance, Edge, Heading, LineAngle, LineThing, Midway, Roughly, Side, Thing, ToLine
 
 _EDGES = {"near": Edge.NEAR, "far": Edge.FAR, "centre": Edge.CENTRE, "centres": Edge.CENTRE}
 
@@ -155,6 +155,11 @@ class Rows(Ground):
             return None
         return (_EDGES[words], Edge.CENTRE) if mine.radius > 0 else (Edge.CENTRE, _EDGES[words])
 
+    def over(self, entry: Entry, claim: Claim) -> None:
+        """`over OTHER READING`: the outside size over the two, from far edge to far edge."""
+        reading = claim.quantity("readings")
+        self._between(entry, claim, "far-far", reading.value, max(reading.u, EXACT))
+
     def at(self, entry: Entry, claim: Claim) -> None:
         """`at X, Y [from OTHER]`."""
         ref = claim.get("other")
@@ -228,15 +233,27 @@ class Rows(Ground):
             self.sides.append(Side(self.key(), entry.name, word, other, base))
 
     def angle(self, entry: Entry, claim: Claim) -> None:
-        """`angle 30 from OTHER`: the direction from it to me, anticlockwise from the page's right."""
-        ref = claim.get("other")
-        if not isinstance(ref, Ref):
-            self.refuse("misshapen-line", "an angle needs a thing it is seen from", "angle 30 from pivot")
+        """`angle 30 from OTHER`: the direction from it to me, anticlockwise from the page's right; `angle 45 at VERTEX from
+        OTHER`: the angle at a third thing, anticlockwise from OTHER to me."""
+        quantity = claim.quantity("angle")
+        value, u = math.radians(quantity.value), max(math.radians(quantity.u), EXACT)
+        other = self.centre(claim.ref("other"))
+        vertex = claim.get("vertex")
+        if other is None:
             return
-        other = self.centre(ref)
-        if other is not None:
-            value = math.radians(claim.number("angle"))
-            self.rows.append(Heading(self.key(), other, entry.name, None, value, EXACT))
+        if not isinstance(vertex, Ref):
+            self.rows.append(Heading(self.key(), other, entry.name, None, value, u))
+            return
+        corner = self.centre(vertex)
+        if corner is None:
+            return
+        arms = [f"{one}~{corner}" for one in (other, entry.name)]
+        for arm, end in zip(arms, (other, entry.name), strict=True):
+            if arm not in self.lines:
+                self.lines[arm] = LineThing(arm)
+                self.rows.append(ToLine(0, corner, arm, Edge.CENTRE, 0.0, EXACT))
+                self.rows.append(ToLine(0, end, arm, Edge.CENTRE, 0.0, EXACT))
+        self.rows.append(LineAngle(self.key(), arms[1], arms[0], value, u))
 
     def lies(self, entry: Entry, claim: Claim) -> None:
         """`lies along LINE from START`: the foot of its axis is START."""
@@ -257,7 +274,7 @@ class Rows(Ground):
 
 
 _THING_CLAIMS = {
-    "on": Rows.on, "from": Rows.from_, "at": Rows.at, "around": Rows.around, "level with": Rows.level,
+    "on": Rows.on, "from": Rows.from_, "over": Rows.over, "at": Rows.at, "around": Rows.around, "level with": Rows.level,
     "plumb with": Rows.level, "midway": Rows.midway, "flush with": Rows.flush, "against": Rows.flush,
     "left of": Rows.side, "right of": Rows.side, "above": Rows.side, "below": Rows.side, "beyond": Rows.further,
     "short of": Rows.further, "same side of": Rows.further, "angle": Rows.angle, "roughly": Rows.rough,

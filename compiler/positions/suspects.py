@@ -4,13 +4,15 @@ Problem: with few redundant readings the largest residual names the wrong readin
 (numbers measured on eight holes).  Choice: first ask of every reading whether another word or digit makes all fit; such an
 explanation spends no freedom, so it may be believed.  Then leave each reading out in turn and give all whose omission
 explains nearly as much as the best: within 6.6, the chi-square of one freedom at 1 %.  Never one culprit by force.
-Each omission is a fit of its own in small groups; in large ones the first-order drop w^2 picks which to refit.
+A wrong reading may also have led to the wrong mirror answer; where no omission fits well, the plane is placed again
+without each reading.  Each omission is a fit of its own in small groups; in large ones the first-order drop w^2 picks which to refit.
 Rejected: refitting every alternative (thousands); they are scored at their reading's omission in closed form, and only
 the best are refitted.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -19,7 +21,7 @@ import numpy.typing as npt
 
 from .adjust import Adjustment
 from .adjustment_types import Alternative, GroupTest, Hypothesis, Suspect, Verdict
-from .chances import NEARLY
+from .chances import NEARLY, chi_square_limit
 from .descent import descend, tree_of
 from .equations import Equation, equation
 from .fronts import Factor, Tree
@@ -30,9 +32,9 @@ from .types import SizeReading
 
 Array = npt.NDArray[np.float64]
 REFITTED = 60  # readings that are each left out in a fit of their own
+RESOLVED = 48  # readings up to which other mirror answers are looked for
 FINALISTS = 10
 ROUNDS = 12
-BEYOND = 1e12  # a total that stands for "can't be compared"
 
 
 @dataclass(slots=True, eq=False)
@@ -98,11 +100,14 @@ def _leave_out(case: _Case, key: int, start: Array | None = None) -> _Without:
     return _Without(key, float(misses @ misses), z, factor)
 
 
-def _omissions(case: _Case) -> list[_Without]:
+def _omissions(case: _Case, starts: dict[int, list[Array]], common: Sequence[Array]) -> list[_Without]:
     """Each reading left out, best first; in large groups only those with the largest normalised residuals."""
     work = case.work
     rank = sorted((-abs(round(r.w, 6)), r.key) for r in work.readings if r.key in case.numbers and not r.unchecked)
-    found = [_leave_out(case, key) for _, key in rank[:REFITTED]]
+    found = []
+    for _, key in rank[:REFITTED]:
+        tried = [_leave_out(case, key, start) for start in (*common, *starts.get(key, ()))]
+        found.append(min(tried, key=lambda one: round(one.total, 6)))
     return sorted(found, key=lambda one: (round(one.total, 6), one.key))
 
 
@@ -173,36 +178,49 @@ def _should_be(case: _Case, one: _Without) -> float:
     return round(float(getattr(source, "value", 0.0)) + float(misses[k]) * scalar.u, 6)
 
 
-def _other_branch(case: _Case, index: int) -> tuple[list[_Without], _Case] | None:
-    """The group again from the mirror answer that fits best without its most suspect readings."""
-    best: tuple[float, Array] | None = None
-    net = case.work.net
-    for key in [one.key for one in _omissions(case)[:6]]:
-        rest = replace(net, rows=tuple(r for r in net.rows if r.key != key))
-        layout = solve_layout(rest)
-        if layout.problem.names != case.work.problem.names:
-            continue
-        start = np.array([*layout.at, *case.z[len(layout.at) :]])
-        one = _leave_out(case, key, start) if key in case.numbers else None
-        if one is not None and (best is None or one.total < best[0] - 1e-6):
-            best = (one.total, one.z)
-    if best is None or best[0] > case.test.limit:
-        return None
-    again = _case(case.work, index, best[1])
-    again.z = best[1]
-    return _omissions(again), again
+def _aligned(work: Adjustment, at: Sequence[float]) -> list[float]:
+    """Another layout slid and turned onto the first two things that the frame was chosen by."""
+    problem = work.problem
+    held = [problem.where[n] for n in work.datum if problem.where[n] in problem.things][:2]
+    if len(held) < 2:
+        return list(at)
+    a, b = held
+    old, new = ([float(z[2 * b + k] - z[2 * a + k]) for k in (0, 1)] for z in (work.z, at))
+    turn = math.atan2(old[1], old[0]) - math.atan2(new[1], new[0])
+    cos, sin = math.cos(turn), math.sin(turn)
+    there = list(at)
+    for i in problem.free:
+        if i in problem.things:
+            x, y = at[2 * i] - at[2 * a], at[2 * i + 1] - at[2 * a + 1]
+            there[2 * i : 2 * i + 2] = (work.z[2 * a] + cos * x - sin * y, work.z[2 * a + 1] + sin * x + cos * y)
+        else:
+            away = at[2 * i + 1] - math.cos(at[2 * i]) * at[2 * a] - math.sin(at[2 * i]) * at[2 * a + 1]
+            angle = at[2 * i] + turn
+            there[2 * i : 2 * i + 2] = (
+                angle, away + math.cos(angle) * work.z[2 * a] + math.sin(angle) * work.z[2 * a + 1])  # fmt: skip
+    return there
+
+
+def _mirrors(case: _Case) -> dict[int, list[Array]]:
+    """Where the group may lie instead, by the reading left out: a wrong reading may have led to the wrong mirror answer."""
+    net, found = case.work.net, {}
+    for row in net.rows:
+        if row.key in case.numbers:
+            layout = solve_layout(replace(net, rows=tuple(r for r in net.rows if r is not row)))
+            found[row.key] = [np.array([*_aligned(case.work, layout.at), *case.z[len(layout.at) :]])]
+    return found
 
 
 def verdict(work: Adjustment, index: int, alternatives: Sequence[Alternative]) -> Verdict:
     """What may be wrong in group number `index`, whose test doesn't hold."""
     case = _case(work, index, work.z)
-    out = _omissions(case)
+    out = _omissions(case, {}, [case.z])
+    likely = chi_square_limit(case.test.freedoms - 1, 0.1)
+    if (not out or out[0].total > likely) and len(case.numbers) <= RESOLVED:
+        starts = _mirrors(case)
+        best = min((_leave_out(case, k, z) for k, zs in starts.items() for z in zs), key=lambda o: (round(o.total, 6), o.key))
+        out = _omissions(case, starts, [case.z, best.z])
     named = _explained(case, out, alternatives)
-    if not named and (not out or out[0].total > case.test.limit) and len(work.net.rows) <= 2 * REFITTED:
-        other = _other_branch(case, index)
-        if other is not None:
-            out, case = other
-            named = _explained(case, out, alternatives)
     suspects = [Suspect(one.key, one.total, _should_be(case, one)) for one in out if one.total <= out[0].total + NEARLY]
     can_tell = case.test.freedoms > 1 and len(suspects) < len(case.numbers)
     return Verdict(case.test, tuple(named), tuple(suspects), can_tell)
@@ -211,4 +229,3 @@ def verdict(work: Adjustment, index: int, alternatives: Sequence[Alternative]) -
 def verdicts(work: Adjustment, alternatives: Sequence[Alternative] = ()) -> tuple[Verdict, ...]:
     """One verdict for every group whose test doesn't hold; empty where all fits.  `alternatives`: see `hypotheses`."""
     return tuple(verdict(work, k, alternatives) for k, test in enumerate(work.tests) if not test.fits)
-

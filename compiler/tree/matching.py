@@ -135,7 +135,10 @@ def _readings(items: Sequence[Item], at: int) -> tuple[tuple[Reading, ...], int]
 
 
 def _reading(items: Sequence[Item], at: int, said: str) -> tuple[Reading, int]:
-    about = at < len(items) and isinstance(first := items[at], Name) and first.text == "about"
+    about = (
+        at + 1 < len(items) and isinstance(first := items[at], Name) and first.text == "about"
+        and not isinstance(items[at + 1], Mark | Quoted)
+    )  # fmt: skip
     at += about
     value, at = _expression(items, at, said)
     give: Expression | None = None

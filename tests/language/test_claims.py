@@ -33,8 +33,8 @@ def test_read_made_wanted_and_about():
 
 
 def test_uncertainty_of_a_reading():
-    """A stated limit a is rectangular, u = a / sqrt 3 (JCGM 100, 4.3.7); equal readings average to u / sqrt n; a drill and
-    the next one that does not go leave a rectangular interval, u = step / sqrt 12."""
+    """A stated limit a is rectangular, u = a / sqrt 3 (JCGM 100, 4.3.7); equal readings average to u / sqrt n; between a
+    drill that goes and the next that does not lies a rectangular interval, u = step / sqrt 3 about its end."""
     result = compiled(
         BLOCK + "bore h\n    drill 6.1 not 6.2\n    from b.left near 3.0, 3.1, 3.2\n    from b.bottom near 4 +-0.1\n"
     )
@@ -42,7 +42,7 @@ def test_uncertainty_of_a_reading():
     assert near["left"].value == pytest.approx(3.1)
     assert near["left"].u == pytest.approx(0.05 / math.sqrt(3) / math.sqrt(3))
     assert near["bottom"].u == pytest.approx(0.1 / math.sqrt(3))
-    assert size(result, "h", "drill").read.u == pytest.approx(0.1 / math.sqrt(12))
+    assert size(result, "h", "drill").read.u == pytest.approx(0.1 / math.sqrt(3))
 
 
 def test_sums_lean_on_other_things():

@@ -336,3 +336,17 @@ def test_planes_face_the_way_they_say():
         "up": pytest.approx((10, 20)), "down": pytest.approx((10, 0)),
         "leftwards": pytest.approx((0, 10)), "rightwards": pytest.approx((20, 10)),
     }  # fmt: skip
+
+
+def test_readings_over_outsides_and_of_arcs():
+    """Over two rounds of 3.0: 63 - 3 = 60 between centres; over a row of four: (39 - 3) / 3 = 12 pitch; an arc of chord 20 and
+    rise 4 is part of a round of 20^2 / (4 x 4) + 4 = 29 (chord theorem); 40 degrees at the pivot, 20 away."""
+    result = part("spool-rack-arm")
+    pivot = spot(result, "pivot")
+    away = {name: spot(result, name)[:2] - pivot[:2] for name in ("rest", "finger", "needle", "needle.4")}
+    assert away["rest"] == pytest.approx((60, 0), abs=2e-6)
+    assert away["finger"] == pytest.approx((20 * np.cos(radians(40)), 20 * np.sin(radians(40))), abs=2e-6)
+    assert away["needle.4"] - away["needle"] == pytest.approx((36, 0), abs=2e-6)
+    across = {one.name: one.across for one in result.report().features}
+    assert across["hub"] == across["far_end"] == pytest.approx(29)
+    assert across["rest"] == across["stop"] == across["thread"] == 3.0

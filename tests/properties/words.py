@@ -44,13 +44,18 @@ def plain(rnd: Random) -> str:
     return said + (unit if not said.endswith(".") or unit.startswith(" ") else "")
 
 
+SMALL = {"near", "far", "centre", "about", "inside", "outside", "made", "not", "worn", "by", "wanted"}
+
+
 def number(rnd: Random, depth: int = 0) -> str:
     """A number, a sum, a sign, a bracket, or another statement's size."""
     pick = rnd.random()
     if depth > 3 or pick < 0.6:
         return plain(rnd)
     if pick < 0.68:
-        return name(rnd)
+        # a small word is taken as that where it may stand, so it can't begin a value as a name there
+        said = name(rnd)
+        return plain(rnd) if said in SMALL else said
     if pick < 0.74:
         return f"{name(rnd)}.{rnd.choice(('across', 'long', 'wide', 'thick', 'deep', 'across.read'))}"
     if pick < 0.80:
