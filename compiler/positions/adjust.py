@@ -270,11 +270,11 @@ class Adjustment:
     def _half(self, name: str, edge: Edge, slopes: dict[tuple[str, int], float]) -> float:
         thing = self.problem.things[self.problem.where[name]]
         if thing.size is None or edge is Edge.CENTRE:
-            return edge.value * thing.radius
+            return float(edge.value) * thing.radius
         key = (thing.size, 2)
         slopes[key] = slopes.get(key, 0.0) + edge.value / 2
         diameter = float(self.z[self.system.base + self.system.size_of[thing.size]])
-        return edge.value * diameter / 2
+        return float(edge.value) * diameter / 2
 
     def between(self, a: str, b: str, edge_a: Edge = Edge.CENTRE, edge_b: Edge = Edge.CENTRE) -> Derived:
         """The distance between two round things; both edges near: the wall between two holes."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Span
 from ..facts import Claim, Entry
@@ -48,8 +49,17 @@ def _open(one: LeftOpen, entry: Entry, boxes: set[str]) -> Diagnostic:
         said = f"{entry.name} can still move freely"
     # A distance to a thing with four sides must name one of them, so it is no help as it stands.
     would_do = [words for words in one.would_do if not set(words.split()[1:2]) & boxes]
+    would_do = _settling(one.motion, would_do)
     advice = ("a reading that would settle it:  " + "   or   ".join(would_do),) if would_do else ()
     return Diagnostic("left-open", Severity.ERROR, said, entry.span, advice=advice)
+
+
+def _settling(motion: str, would_do: list[str]) -> list[str]:
+    """What would settle it: across the side that it slides along first, then what the solver scored best."""
+    seen = re.match(r"slides along (.+)\.(left|right|top|bottom)$", motion)
+    square = {"left": "bottom", "right": "top", "top": "right", "bottom": "left"}
+    first = [f"from {seen[1]}.{square[seen[2]]} near ..."] if seen else []
+    return list(dict.fromkeys([*first, *(word for word in would_do if "~" not in word and "|" not in word)]))[:3]
 
 
 def _two(two: TwoPlaces, entry: Entry) -> Diagnostic:

@@ -19,7 +19,7 @@ from .plan import Plan
 from .problem import Problem
 from .rulers import line_guesses, line_places
 from .settle import Polisher, fit, worst_miss
-from .sides import SURE, met_by, spot
+from .sides import AXES, SURE, met_by, spot
 from .types import XY, Heading, LineGap, Side, Tangent, ToLine
 
 MOST = 1024  # partial layouts held at once; beyond it the earliest choices are reported and taken
@@ -55,9 +55,19 @@ class Branch:
 
 
 class Builder:
-    """Builds the layouts of a group of clusters (tied by side words) from a common start."""
+    """Builds the layouts of a group of clusters (tied by side words) from a common start.
 
-    def __init__(self, problem: Problem, plans: Sequence[Plan], start: Sequence[float], placed: set[int]) -> None:
+    Without `page_words`, left, right, above and below are not applied, and answers they could tell apart are all kept.
+    """
+
+    def __init__(
+        self,
+        problem: Problem,
+        plans: Sequence[Plan],
+        start: Sequence[float],
+        placed: set[int],
+        page_words: bool = True,
+    ) -> None:
         self.problem, self.plans = problem, plans
         self.order = [item for plan in plans for item in plan.order]
         self.mine = set(self.order)
@@ -71,6 +81,7 @@ class Builder:
         self.pending = [problem.equations[e] for e in numbers]
         self.sides = [s for s in problem.sides if self._items(s) & self.mine]
         self.waiting = self._wait()
+        self.put_off = [] if page_words else [s for s in self.sides if s.word in AXES]
         self.oriented = {i for i in self.order if i not in problem.things and self._is_oriented(i)}
 
     def _items(self, side: Side) -> set[int]:
@@ -213,7 +224,7 @@ class Builder:
         """Apply the side words that have become answerable."""
         for side in self.sides:
             members = self._items(side)
-            if item not in members or not members <= self.placed:
+            if item not in members or not members <= self.placed or side in self.put_off:
                 continue
             for member in members & self.mine:
                 self.waiting[member] -= 1
@@ -253,7 +264,7 @@ class Builder:
 
     def _merge(self, final: bool) -> None:
         """Join branches that nothing pending can tell apart."""
-        live = [] if final else [i for i in self.order if i in self.placed and self.waiting[i] > 0]
+        live = [i for i in self.order if i in self.placed and self.waiting[i] > 0] if self.put_off or not final else []
         if final and self.branches and max(b.worst for b in self.branches) > 1e-7:
             if len(self.branches) > MANY:
                 self.branches = self._fitting(self.branches, ROUGH_ROUNDS)

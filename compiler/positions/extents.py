@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ..facts import Claim, Entry, Measure
 from ..facts.needs import BOX_WORDS, FIT_WORDS
+from ..quantities import Quantity
 from .types import XY
 
 _ROUND_WORDS = ("across", "drill", "hex", "square")
@@ -55,6 +56,18 @@ def across(entry: Entry) -> Measure | None:
     if size is not None and entry.has("as read") and size.read is not None:
         return Measure(size.read, size.read)
     return size
+
+
+def size_claim(entry: Entry) -> tuple[Claim, Quantity] | None:
+    """The fact that a round thing's size across (a slot's width) was read by, and the reading; None where it was not."""
+    if entry.kind not in ("round", "bore", "peg", "neighbour", "slot"):
+        return None
+    for word in ("wide", *_ROUND_WORDS) if entry.kind == "slot" else (*_ROUND_WORDS, "chord"):
+        claim = entry.one(word)
+        if claim is not None:
+            read = claim.measure("across" if word == "chord" else "size").read
+            return (claim, read) if read is not None else None
+    return None
 
 
 def station_across(claim: Claim) -> float:

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from ..diagnostics.types import Diagnostic, Label, Severity
 from ..facts import Claim, Claims, Entry, Ref
 from ..facts.types import SIDES
-from .extents import half, is_box, radius
+from ..quantities import Quantity
+from .extents import half, is_box, radius, size_claim
 from .layout import Layout, dot
 from .pages import OUTWARD, Pages
-from .types import Coordinate, FixedLine, FixedThing, LineThing, Midway, Roughly, Row, Side, Thing
+from .types import XY, Coordinate, FixedLine, FixedThing, LineThing, Midway, Roughly, Row, Side, SizeReading, Thing
 
 EXACT = 1e-5
 RIGHT_ANGLE = 0.5 * math.pi
@@ -26,6 +28,7 @@ class Ground:
         self.fixed: dict[str, FixedThing] = {}
         self.fixed_lines: dict[str, FixedLine] = {}
         self.rows: list[Row] = []
+        self.sizes: dict[str, SizeReading] = {}
         self.sides: list[Side] = []
         self.roughly: list[Roughly] = []
         self.keys: dict[int, tuple[Entry, Claim]] = {}
@@ -52,7 +55,17 @@ class Ground:
             if entry.name not in self.fixed_lines:
                 self.lines[entry.name] = LineThing(entry.name)
             return
-        self.things[entry.name] = self.thing(entry)
+        thing = self.thing(entry)
+        alike = entry.one("same as")
+        shared = alike.ref("thing").name if alike is not None else entry.name
+        read = size_claim(entry)
+        if read is not None:
+            self.sizes.setdefault(shared, self._size_reading(entry, *read, shared))
+        self.things[entry.name] = replace(thing, size=shared) if alike is not None or read is not None else thing
+
+    def _size_reading(self, entry: Entry, claim: Claim, size: Quantity, shared: str) -> SizeReading:
+        self.entry_at_work, self.claim_at_work = entry, claim
+        return SizeReading(self.key(), shared, size.value, max(size.u, EXACT))
 
     def thing(self, entry: Entry) -> Thing:
         """A thing with its half-sizes as read."""
@@ -81,17 +94,23 @@ class Ground:
                         "measure from a flat that stands square to it")  # fmt: skip
             return None
         at, _ = frame.onto(flat.point)
-        self.fixed[name] = FixedThing(Thing(name), at)
-        return name, math.atan2(y, x)
+        return self._fixed_side(name, at, math.atan2(y, x))
+
+    def _fixed_side(self, name: str, at: XY, angle: float) -> tuple[str, float]:
+        """A side that lies fast: a point in the middle of it, and the line along it, whose normal points outwards."""
+        middle = f"{name}~"
+        self.fixed[middle] = FixedThing(Thing(middle), at)
+        offset = at[0] * math.cos(angle) + at[1] * math.sin(angle)
+        self.fixed_lines[name] = FixedLine(name, angle, offset, -1)
+        return middle, angle
 
     def _own_side(self, ref: Ref, name: str) -> tuple[str, float]:
         angle = OUTWARD[ref.part]
         if ref.name in self.fixed:
             x, y = self.fixed[ref.name].at
             reach = self.support(self.fixed[ref.name].thing, angle)
-            at = (x + reach * round(math.cos(angle)), y + reach * round(math.sin(angle)))
-            self.fixed[name] = FixedThing(Thing(name), at)
-        elif name not in self.things:
+            return self._fixed_side(name, (x + reach * round(math.cos(angle)), y + reach * round(math.sin(angle))), angle)
+        if name not in self.things:
             self.things[name] = Thing(name)
             reach = self.support(self.things[ref.name], angle)
             self.rows.append(Coordinate(0, name, ref.name, angle, reach, EXACT))

@@ -19,7 +19,7 @@ from .layout import Layout, Spot
 from .pages import OUTWARD, SHEET, Pages, dependencies, spot_half
 from .rows import PLACING, Rows
 from .solve import solve_network
-from .types import FixedLine, FixedThing, LineAngle, Network, PlacedLine, Side, Solved
+from .types import FixedLine, FixedThing, LineAngle, Network, PlacedLine, Side, SizeReading, Solved
 
 _AT_SIDE = {"bottom": (0.5 * math.pi, 1), "left": (0.0, 1), "top": (0.5 * math.pi, -1), "right": (0.0, -1)}
 
@@ -199,7 +199,7 @@ class _Placing:
         network = Network(
             tuple(rows.things.values()), tuple(rows.lines.values()), tuple(rows.fixed.values()),
             tuple(rows.fixed_lines.values()), tuple(rows.rows), tuple(rows.sides), tuple(rows.roughly),
-            free_frame=page == SHEET and first,
+            free_frame=page == SHEET and first, sizes=_sizes_used(rows),
         )  # fmt: skip
         solved = solve_network(network)
         if not rows.found:
@@ -210,9 +210,11 @@ class _Placing:
 
     def _keep(self, solved: Solved, rows: Rows, page: str, entries: list[Entry]) -> None:
         for name, line in solved.lines.items():
-            self.layout.lines[name] = (page, line)
+            if name in self.claims.entries:
+                self.layout.lines[name] = (page, line)
         for name, fixed in rows.fixed_lines.items():
-            self.layout.lines.setdefault(name, (page, _placed(fixed)))
+            if name in self.claims.entries:
+                self.layout.lines.setdefault(name, (page, _placed(fixed)))
         for entry in entries:
             if entry.name in solved.things:
                 _, base, out = self.pages.stand(entry.name)
@@ -324,6 +326,12 @@ class _Placing:
 
 def _placed(fixed: FixedLine) -> PlacedLine:
     return PlacedLine(fixed.angle, fixed.offset)
+
+
+def _sizes_used(rows: Rows) -> tuple[SizeReading, ...]:
+    """The sizes that some thing of the page has (a size shared with another page's thing has no reading here)."""
+    used = {thing.size for thing in rows.things.values()}
+    return tuple(one for name, one in sorted(rows.sizes.items()) if name in used)
 
 
 def _owner(rows: Rows, diagnostic: Diagnostic) -> str:

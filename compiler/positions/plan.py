@@ -79,6 +79,12 @@ def clusters(problem: Problem) -> list[tuple[int, ...]]:
 
 def made_up(problem: Problem, salt: int = 1) -> list[float]:
     """A layout at made-up but always the same positions; line angles that rows tie are tied here too."""
+    if salt not in problem.made_up:
+        problem.made_up[salt] = _made_up(problem, salt)
+    return list(problem.made_up[salt])
+
+
+def _made_up(problem: Problem, salt: int) -> list[float]:
     at, state = list(problem.start), 12345 + 7919 * salt
     for i in problem.free:
         for k in (0, 1):

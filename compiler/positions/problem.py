@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, fields, replace
 from enum import Enum
+from functools import cached_property
 
 from .equations import Equation, equation
 from .types import (
@@ -29,7 +30,7 @@ from .types import (
 Numbers = list[float]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Problem:
     """A network in canonical order.
 
@@ -51,10 +52,15 @@ class Problem:
     sides: tuple[Side, ...]
     roughly: tuple[Roughly, ...]
 
-    @property
+    @cached_property
     def free(self) -> list[int]:
         """Items to be found, in canonical order."""
         return [i for i in range(len(self.names)) if i not in self.fixed]
+
+    @cached_property
+    def made_up(self) -> dict[int, list[float]]:
+        """Layouts at made-up places by salt, kept because every cluster of a large plane asks for the same one."""
+        return {}
 
 
 def _plain(value: object) -> tuple[int, float, str]:

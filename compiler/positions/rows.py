@@ -67,9 +67,12 @@ class Rows(Ground):
         anchor = self.anchor(ref)
         if anchor is not None:
             edge = self._edge(entry, claim, words, value)
-            if edge is not None:
+            outside = self._stands_outside(entry, ref)
+            if edge is not None and str(ref) in self.fixed_lines:
+                self.rows.append(ToLine(self.key(), entry.name, str(ref), edge, value, u, 1 if outside else -1))
+            elif edge is not None:
                 reach = edge.value * self.support(self.here(entry), anchor[1])
-                inwards = -1.0 if self._stands_outside(entry, ref) else 1.0
+                inwards = -1.0 if outside else 1.0
                 self.rows.append(Coordinate(self.key(), entry.name, anchor[0], anchor[1], inwards * (reach - value), u))
             return
         if not self.found_here():

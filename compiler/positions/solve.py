@@ -21,6 +21,7 @@ from .looseness import left_open, report
 from .plan import Plan, clusters, make_plan
 from .problem import Problem, arrange
 from .sides import spot, telling_words
+from .turns import fitting_turn
 from .types import Misfit, Network, PlacedLine, Solved, TwoPlaces
 
 MISSES = 3.0
@@ -91,7 +92,7 @@ def _grouped(
 def _build(
     problem: Problem, group: Sequence[tuple[tuple[int, ...], bool]], at: Sequence[float], placed: set[int]
 ) -> tuple[list[Plan], Branch]:
-    """The answer of one group; a chosen direction is tried at quarter turns until the side words are met."""
+    """The answer of one group; a chosen direction is tried at quarter turns, then at any, until the side words are met."""
     first: tuple[list[Plan], Branch] | None = None
     for quarter in range(4):
         plans = [make_plan(problem, part, free, quarter * math.pi / 2) for part, free in group]
@@ -102,6 +103,13 @@ def _build(
         if all(plan.turning is None for plan in plans):
             break
     assert first is not None
+    if any(plan.turning is not None for plan in first[0]):
+        plans = [make_plan(problem, part, free) for part, free in group]
+        turn = fitting_turn(problem, plans, at, placed)
+        if turn is not None:
+            plans = [make_plan(problem, part, free, turn) for part, free in group]
+            kept = Builder(problem, plans, at, placed).run()[0]
+            return (plans, kept) if not kept.broken else first
     return first
 
 

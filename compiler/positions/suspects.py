@@ -5,7 +5,8 @@ Problem: with few redundant readings the largest residual names the wrong readin
 explanation spends no freedom, so it may be believed.  Then leave each reading out in turn and give all whose omission
 explains nearly as much as the best: within 6.6, the chi-square of one freedom at 1 %.  Never one culprit by force.
 A wrong reading may also have led to the wrong mirror answer; where no omission fits well, the plane is placed again
-without each reading.  Each omission is a fit of its own in small groups; in large ones the first-order drop w^2 picks which to refit.
+without each reading.  Each omission is a fit of its own in small groups; in large ones the first-order drop w^2 picks
+which to refit.
 Rejected: refitting every alternative (thousands); they are scored at their reading's omission in closed form, and only
 the best are refitted.
 """
@@ -201,13 +202,18 @@ def _aligned(work: Adjustment, at: Sequence[float]) -> list[float]:
     return there
 
 
-def _mirrors(case: _Case) -> dict[int, list[Array]]:
-    """Where the group may lie instead, by the reading left out: a wrong reading may have led to the wrong mirror answer."""
+def _mirrors(case: _Case, keys: Sequence[int], enough: float) -> dict[int, list[Array]]:
+    """Where the group may lie instead, by the reading left out: a wrong reading may have led to the wrong mirror answer.
+
+    Stops at the first place where the rest fits as well as half of all good parts do.
+    """
     net, found = case.work.net, {}
-    for row in net.rows:
-        if row.key in case.numbers:
-            layout = solve_layout(replace(net, rows=tuple(r for r in net.rows if r is not row)))
-            found[row.key] = [np.array([*_aligned(case.work, layout.at), *case.z[len(layout.at) :]])]
+    rows = {row.key: row for row in net.rows if row.key in case.numbers}
+    for key in (k for k in keys if k in rows):
+        layout = solve_layout(replace(net, rows=tuple(r for r in net.rows if r is not rows[key])))
+        found[key] = [np.array([*_aligned(case.work, layout.at), *case.z[len(layout.at) :]])]
+        if _leave_out(case, key, found[key][0]).total <= enough:
+            break
     return found
 
 
@@ -217,9 +223,10 @@ def verdict(work: Adjustment, index: int, alternatives: Sequence[Alternative]) -
     out = _omissions(case, {}, [case.z])
     likely = chi_square_limit(case.test.freedoms - 1, 0.1)
     if (not out or out[0].total > likely) and len(case.numbers) <= RESOLVED:
-        starts = _mirrors(case)
-        best = min((_leave_out(case, k, z) for k, zs in starts.items() for z in zs), key=lambda o: (round(o.total, 6), o.key))
-        out = _omissions(case, starts, [case.z, best.z])
+        starts = _mirrors(case, [one.key for one in out], chi_square_limit(case.test.freedoms - 1, 0.5))
+        best = min((_leave_out(case, k, z) for k, zs in starts.items() for z in zs),
+                   key=lambda o: (round(o.total, 6), o.key), default=None)  # fmt: skip
+        out = _omissions(case, starts, [case.z, best.z]) if best is not None else out
     named = _explained(case, out, alternatives)
     suspects = [Suspect(one.key, one.total, _should_be(case, one)) for one in out if one.total <= out[0].total + NEARLY]
     can_tell = case.test.freedoms > 1 and len(suspects) < len(case.numbers)
