@@ -165,10 +165,12 @@ class Verdict:
 
     `readings_as`: wrong-word explanations that make the group fit, best first, with those as good as the best;
     `suspects`: the readings whose omission explains nearly as much as the best; `can_tell`: False where the group has a
-    single redundancy or every reading is suspect, so that nothing can be singled out.
+    single redundancy or every reading is suspect, so that nothing can be singled out; `nearest`: the word that helps most,
+    also where it doesn't make the group fit or a reading left out helps clearly more (don't present it as the answer then).
     """
 
     test: GroupTest
     readings_as: tuple[Hypothesis, ...]
     suspects: tuple[Suspect, ...]
     can_tell: bool
+    nearest: Hypothesis | None = None

@@ -27,6 +27,7 @@ KEPT = 16
 WIDE = 12
 GUESSES = 64
 MANY = 16
+WINDOW = 24  # things fitted together while many rivals are compared
 ROUGH_ROUNDS = 8
 FITS = 3.0
 SAME = 1e-5
@@ -236,15 +237,22 @@ class Builder:
                     replace(b, broken=(*b.broken, (side, met_by(self.problem, b.at, side)))) for b in self.branches
                 ]
 
-    def _fitting(self, branches: list[Branch], rounds: int = 40) -> list[Branch]:
-        """Branches after least squares over all rows so far, without those that fit far worse than the best."""
-        items = [i for i in self.order if i in self.placed]
+    def _fitting(self, branches: list[Branch], rounds: int = 40, final: bool = False) -> list[Branch]:
+        """Branches after least squares over all rows so far, without those that fit far worse than the best.
+
+        Until the end only the things placed last are fitted in a large plane: rivals differ in them.
+        """
+        items, equations = [i for i in self.order if i in self.placed], self.done
+        if len(items) > WINDOW and not final:
+            items = items[-WINDOW:]
+            inside = set(items)
+            equations = [eq for eq in self.done if not inside.isdisjoint(eq.members)]
         fitted = []
-        polisher = Polisher(self.problem, self.done, items)
+        polisher = Polisher(self.problem, equations, items)
         for b in branches:
             if b.worst > 1e-7:
                 at = polisher.polish(b.at, rounds, rounds == ROUGH_ROUNDS)
-                b = replace(b, at=tuple(at), worst=worst_miss(self.done, at))
+                b = replace(b, at=tuple(at), worst=worst_miss(equations, at))
             fitted.append(b)
         best = min(b.worst for b in fitted)
         return [b for b in fitted if b.worst <= max(FITS, (1.5 if rounds > ROUGH_ROUNDS else 2.5) * best)]
@@ -267,8 +275,8 @@ class Builder:
         live = [i for i in self.order if i in self.placed and self.waiting[i] > 0] if self.put_off or not final else []
         if final and self.branches and max(b.worst for b in self.branches) > 1e-7:
             if len(self.branches) > MANY:
-                self.branches = self._fitting(self.branches, ROUGH_ROUNDS)
-            self.branches = self._fitting(self.branches)
+                self.branches = self._fitting(self.branches, ROUGH_ROUNDS, final)
+            self.branches = self._fitting(self.branches, final=final)
         groups: dict[tuple[float, ...], list[Branch]] = {}
         for b in self.branches:
             groups.setdefault(tuple(round(v, 4) for i in live for v in b.at[2 * i : 2 * i + 2]), []).append(b)

@@ -11,7 +11,8 @@ import math
 
 from msgspec import Struct, field
 
-from .types import XY, PlacedLine
+from ..facts import Claim, Entry
+from .types import XY, Network, PlacedLine
 
 Vector = tuple[float, float, float]
 
@@ -102,12 +103,20 @@ class Move(Struct, frozen=True):
         return dot(cross(self.rows[0], self.rows[1]), self.rows[2]) < 0
 
 
+class PageReadings(Struct, frozen=True, eq=False):
+    """The readings of one page as they were solved: its network, and the statement and claim behind each row's key."""
+
+    page: str
+    network: Network
+    keys: dict[int, tuple[Entry, Claim]]
+
+
 class Layout(Struct):
     """Everything placed.
 
     frames: page name -> frame; spots: thing -> spot; lines: line -> (page, line on it); heights: body -> lowest and
     highest height over its own page; copies: thing -> moves of its copies .2, .3, ... (.1 is the thing itself);
-    residuals: (statement, typed line) -> found minus given in mm.
+    residuals: (statement, typed line) -> found minus given in mm; readings: the pages in the order they were solved.
     """
 
     frames: dict[str, Frame] = field(default_factory=dict)
@@ -116,3 +125,4 @@ class Layout(Struct):
     heights: dict[str, tuple[float, float]] = field(default_factory=dict)
     copies: dict[str, tuple[Move, ...]] = field(default_factory=dict)
     residuals: dict[tuple[str, str], float] = field(default_factory=dict)
+    readings: list[PageReadings] = field(default_factory=list)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import contextlib
 import math
+from dataclasses import replace
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
 from ..facts import BODIES, CENTRED, HOLES, PATTERNS, Claims, Entry, Ref
@@ -15,7 +16,8 @@ from ..facts.types import SIDES, LaidAs
 from .answers import explain, unmet_sides
 from .copies import moves_of
 from .ground import EXACT
-from .layout import Layout, Spot
+from .judging import disagreements, redundant, typed_numbers
+from .layout import Layout, PageReadings, Spot
 from .pages import OUTWARD, SHEET, Pages, dependencies, spot_half
 from .rows import PLACING, Rows
 from .solve import solve_network
@@ -201,12 +203,36 @@ class _Placing:
             tuple(rows.fixed_lines.values()), tuple(rows.rows), tuple(rows.sides), tuple(rows.roughly),
             free_frame=page == SHEET and first, sizes=_sizes_used(rows),
         )  # fmt: skip
+        self.layout.readings.append(PageReadings(page, network, dict(rows.keys)))
         solved = solve_network(network)
         if not rows.found:
-            self.found.extend(explain(solved, rows, entries))
-            self.found.extend(unmet_sides(network, solved, rows))
+            agreed = self._agreed(network, solved, rows)
+            self.found.extend(explain(agreed, rows, entries))
+            self.found.extend(unmet_sides(network, agreed, rows))
+            solved = agreed
         self._keep(solved, rows, page, entries)
         self.lost |= {name for name in broken if name}
+
+    def _agreed(self, network: Network, solved: Solved, rows: Rows) -> Solved:
+        """Where readings check each other: the places they agree on, sizes included; what disagrees is answered."""
+        if solved.left_open or solved.two_places or not (solved.misfits or redundant(network)):
+            return solved
+        from .adjust import EXACT_U, adjust
+        from .hypotheses import usual_alternatives
+        from .suspects import verdicts
+
+        adjusted = adjust(network)
+        if any(not test.fits for test in adjusted.tests):
+            alternatives = usual_alternatives(network, EXACT_U, typed_numbers(rows.keys))
+            told = disagreements(verdicts(adjusted, alternatives), rows.keys)
+            self.found.extend(told)
+            sides = tuple(one for one in solved.misfits if {side.key for side in rows.sides} & set(one.keys))
+            return replace(solved, misfits=sides) if told else solved
+        things = {name: adjusted.things[name].at if name in adjusted.things else at for name, at in solved.things.items()}
+        lines = {name: PlacedLine(one.angle, one.offset) for name, one in adjusted.lines.items()}
+        residuals = {one.key: one.residual for one in adjusted.readings}
+        sides = tuple(one for one in solved.misfits if {side.key for side in rows.sides} & set(one.keys))
+        return replace(solved, things=things, lines={**solved.lines, **lines}, residuals=residuals, misfits=sides)
 
     def _keep(self, solved: Solved, rows: Rows, page: str, entries: list[Entry]) -> None:
         for name, line in solved.lines.items():

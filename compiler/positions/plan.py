@@ -144,8 +144,7 @@ def frame_motions(problem: Problem, cluster: tuple[int, ...], at: Sequence[float
             rows += [[0, 0, 1], [math.cos(at[2 * i]), math.sin(at[2 * i]), 0]]
     if not rows:
         return np.eye(3)
-    _, sizes, turned = np.linalg.svd(np.array(rows, dtype=float), full_matrices=True)
-    sizes = np.concatenate([sizes, np.zeros(3 - min(3, len(sizes)))])
+    _, sizes, turned = np.linalg.svd(np.linalg.qr(np.array([*rows, [0.0] * 3, [0.0] * 3]), mode="r"))
     return np.asarray(turned[sizes <= 1e-9 * max(1.0, sizes[0])].T)
 
 

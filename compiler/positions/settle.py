@@ -1,4 +1,4 @@
-"""Least squares over some of the items: Gauss-Newton with Levenberg damping, analytic slopes, dense.
+"""Least squares over some of the items, sizes held: one by one where that is enough, as one system (descent.py) where not.
 
 Problem: readings disagree by their give-or-take; the layout wanted makes the sum of (miss / u)^2 smallest.  Choice:
 damped steps from a layout that branches.py built, which is already close.  Items that are held by exactly as many

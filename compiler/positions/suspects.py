@@ -158,17 +158,20 @@ def _refit(case: _Case, alternative: Alternative, start: Array) -> float:
     return float(misses @ misses)
 
 
-def _explained(case: _Case, out: Sequence[_Without], given: Sequence[Alternative]) -> list[Hypothesis]:
-    """Wrong-word explanations that make the group fit, best first, with those as good as the best."""
+def _explained(
+    case: _Case, out: Sequence[_Without], given: Sequence[Alternative]
+) -> tuple[list[Hypothesis], Hypothesis | None]:
+    """Wrong-word explanations that make the group fit, best first, with those as good as the best; and the best of all."""
     scored = [s for s in _scores(case, out, given) if s[0] <= 2 * case.test.limit + NEARLY][:FINALISTS]
     found = []
     for _, _, alternative, z in scored:
         after = _refit(case, alternative, z)
-        if after <= case.test.limit:
-            found.append(Hypothesis(alternative, case.test.total, after, True))
+        if after <= case.test.total - NEARLY:
+            found.append(Hypothesis(alternative, case.test.total, after, after <= case.test.limit))
     found.sort(key=lambda h: (round(h.after, 6), h.alternative.key, h.alternative.words))
     least = min((one.total for one in out), default=0.0)
-    return [h for h in found if h.after <= found[0].after + NEARLY and h.after <= least + NEARLY]
+    good = [h for h in found if h.fits and h.after <= found[0].after + NEARLY and h.after <= least + NEARLY]
+    return good, found[0] if found else None
 
 
 def _should_be(case: _Case, one: _Without) -> float:
@@ -227,10 +230,10 @@ def verdict(work: Adjustment, index: int, alternatives: Sequence[Alternative]) -
         best = min((_leave_out(case, k, z) for k, zs in starts.items() for z in zs),
                    key=lambda o: (round(o.total, 6), o.key), default=None)  # fmt: skip
         out = _omissions(case, starts, [case.z, best.z]) if best is not None else out
-    named = _explained(case, out, alternatives)
+    named, nearest = _explained(case, out, alternatives)
     suspects = [Suspect(one.key, one.total, _should_be(case, one)) for one in out if one.total <= out[0].total + NEARLY]
     can_tell = case.test.freedoms > 1 and len(suspects) < len(case.numbers)
-    return Verdict(case.test, tuple(named), tuple(suspects), can_tell)
+    return Verdict(case.test, tuple(named), tuple(suspects), can_tell, nearest)
 
 
 def verdicts(work: Adjustment, alternatives: Sequence[Alternative] = ()) -> tuple[Verdict, ...]:

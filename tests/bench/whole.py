@@ -74,7 +74,8 @@ def parsing() -> None:
         source, _ = read_text(text, "many.mend")
         tree, _, found = parse_rows(source)
         took = (time.perf_counter() - begun) / count
-        assert len(tree.statements) == count + 1 and not found
+        assert len(tree.statements) == count + 1
+        assert not found
         first = first or took
         print(f"parse {count:7d} statements: {took * 1e6:.0f} us a statement, {took / first:.2f} of that at 1,000")
 
