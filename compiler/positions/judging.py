@@ -53,7 +53,7 @@ def disagreements(verdicts: tuple[Verdict, ...], keys: dict[int, tuple[Entry, Cl
         advice = []
         for one in read_as[:MOST_SHOWN]:
             other, line = keys[one.alternative.key]
-            advice.append(f"they fit if `{line.text}` of {other.name} {_was(one.alternative.words)}")
+            advice.append(f"they fit if {_was(line.text, other.name, one.alternative.words)}")
         if shown:
             advice.append("otherwise one of these was misread:" if read_as else "one of these was misread:")
         for suspect in shown[:MOST_SHOWN]:
@@ -69,8 +69,8 @@ def disagreements(verdicts: tuple[Verdict, ...], keys: dict[int, tuple[Entry, Cl
     return found
 
 
-def _was(words: str) -> str:
-    return words if words.startswith("was") else f"was {words}" if words.startswith("read") else f": {words}"
+def _was(line: str, name: str, words: str) -> str:
+    return f"`{line}` of {name} was {words}" if words.startswith("read") else f"in `{line}` of {name} {words}"
 
 
 def _should(claim: Claim, value: float) -> str:
