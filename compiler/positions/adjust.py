@@ -13,10 +13,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 
 import numpy as np
 import numpy.typing as npt
+from msgspec.structs import replace
 
 from .adjustment_types import Derived, GroupTest, Leverage, LineFit, PlaceFit, Reading, Share, SizeFit
 from .chances import DETECTABLE, chi_square_limit

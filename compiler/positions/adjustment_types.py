@@ -5,13 +5,12 @@ u is a standard uncertainty, U = 2 u the expanded one (about 95 %).  Infinite wh
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from .types import XY, Row, SizeReading
 
 
-@dataclass(frozen=True, slots=True)
-class PlaceFit:
+class PlaceFit(Struct, frozen=True):
     """A thing's centre: place, u of x and y, their covariance (mm2), and u along its worst direction (angle in rad).
 
     Absolute places are counted from the datum of the adjustment; the u of a distance is what doesn't depend on it.
@@ -31,8 +30,7 @@ class PlaceFit:
         return 2.0 * self.u
 
 
-@dataclass(frozen=True, slots=True)
-class LineFit:
+class LineFit(Struct, frozen=True):
     """A line: normal angle and offset with their u and covariance (rad mm)."""
 
     name: str
@@ -43,8 +41,7 @@ class LineFit:
     cov: float
 
 
-@dataclass(frozen=True, slots=True)
-class SizeFit:
+class SizeFit(Struct, frozen=True):
     """A shared diameter (mm) with its u."""
 
     name: str
@@ -57,8 +54,7 @@ class SizeFit:
         return 2.0 * self.u
 
 
-@dataclass(frozen=True, slots=True)
-class Reading:
+class Reading(Struct, frozen=True):
     """One reading after the adjustment.
 
     `residual`: fitted minus given; `redundancy`: share of a slip in it that the residual shows (0: nothing checks it,
@@ -84,8 +80,7 @@ class Reading:
         return not self.exact and self.redundancy < 0.01
 
 
-@dataclass(frozen=True, slots=True)
-class GroupTest:
+class GroupTest(Struct, frozen=True):
     """The chi-square test of what hangs together: sum of (residual / u)^2, its freedoms, the limit at 1 %."""
 
     names: tuple[str, ...]
@@ -100,16 +95,14 @@ class GroupTest:
         return self.freedoms < 1 or self.total <= self.limit
 
 
-@dataclass(frozen=True, slots=True)
-class Share:
+class Share(Struct, frozen=True):
     """Which share of a variance (0 to 1) stems from one reading."""
 
     key: int
     share: float
 
 
-@dataclass(frozen=True, slots=True)
-class Derived:
+class Derived(Struct, frozen=True):
     """Something worked out from the fitted places: value and u (mm), and the readings it owes its variance to."""
 
     value: float
@@ -122,8 +115,7 @@ class Derived:
         return 2.0 * self.u
 
 
-@dataclass(frozen=True, slots=True)
-class Leverage:
+class Leverage(Struct, frozen=True):
     """Weak geometry: how far (mm) what moves most moves when one reading is off by 0.1 mm (0.1 degrees for an angle)."""
 
     key: int
@@ -131,8 +123,7 @@ class Leverage:
     moves: float
 
 
-@dataclass(frozen=True, slots=True)
-class Alternative:
+class Alternative(Struct, frozen=True):
     """What a row could have been: its key, the words for it ('read between centres, not far-far'), the row it would be."""
 
     key: int
@@ -140,8 +131,7 @@ class Alternative:
     row: Row | SizeReading
 
 
-@dataclass(frozen=True, slots=True)
-class Hypothesis:
+class Hypothesis(Struct, frozen=True):
     """One reading taken otherwise: the test's total before and after, and whether the group then fits."""
 
     alternative: Alternative
@@ -150,8 +140,7 @@ class Hypothesis:
     fits: bool
 
 
-@dataclass(frozen=True, slots=True)
-class Suspect:
+class Suspect(Struct, frozen=True):
     """A reading whose omission explains the misfit: the total without it, and what the others say it should read."""
 
     key: int
@@ -159,8 +148,7 @@ class Suspect:
     should_be: float
 
 
-@dataclass(frozen=True, slots=True)
-class Verdict:
+class Verdict(Struct, frozen=True):
     """What is wrong in one group that doesn't fit.
 
     `readings_as`: wrong-word explanations that make the group fit, best first, with those as good as the best;

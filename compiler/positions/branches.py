@@ -11,7 +11,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from .equations import Equation
 from .loci import along, crossings, loci
@@ -35,16 +37,14 @@ NEAR_PAIRS = 8
 LOOSE = 1.1  # where an open thing is shown: off every special direction, so that what would hold it can be scored
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
+class Found(Struct, frozen=True):
     """An item that fits in several places: the layouts that show them, the kept one first."""
 
     item: int
     layouts: tuple[tuple[float, ...], ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Branch:
+class Branch(Struct, frozen=True):
     """A partial layout: positions, worst miss so far (in u), ambiguities noted, side words no answer met (with
     mm), and whether choices were taken early because there were too many."""
 

@@ -10,7 +10,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from .types import Coordinate, Distance, Heading, LineAngle, LineGap, Midway, Row, Tangent, Thing, ToLine
 
@@ -22,8 +23,7 @@ Measure = Callable[[Layout, int], list[Scalar]]
 TINY = 1e-12
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Equation:
+class Equation(Struct, frozen=True, eq=False):
     """One row ready to evaluate: the items it ties, one u per scalar, whether its sign is still open."""
 
     row: Row | None

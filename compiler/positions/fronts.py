@@ -13,10 +13,10 @@ factor); all from memory.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 Array = npt.NDArray[np.float64]
 Index = npt.NDArray[np.intp]
@@ -25,8 +25,7 @@ HUB = 24  # more neighbours than this, and four times the mean: goes last
 THICK = 0.4  # a cut through more than this share of a piece isn't worth making
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Front:
+class Front(Struct, frozen=True, eq=False):
     """One dense piece: its columns (the first `own` are eliminated here), the matrix entries and rows that fall to it,
     its parent and where the columns it hands up stand there."""
 
@@ -39,8 +38,7 @@ class Front:
     there: Index
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Tree:
+class Tree(Struct, frozen=True, eq=False):
     """The pieces, children before parents, for a matrix of `width` columns."""
 
     width: int

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from ..diagnostics.types import Diagnostic, Label, Severity
 from ..facts import Claim, Claims, Entry, Ref

@@ -10,7 +10,8 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from .adjustment_types import Alternative
 from .types import Coordinate, Distance, Edge, LineGap, Network, Row, SizeReading, Thing, ToLine

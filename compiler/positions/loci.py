@@ -9,7 +9,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from .equations import Equation
 from .types import XY, Coordinate, Distance, Heading, Midway, Tangent, Thing, ToLine
@@ -17,8 +18,7 @@ from .types import XY, Coordinate, Distance, Heading, Midway, Tangent, Thing, To
 DOUBLE = 1e-12
 
 
-@dataclass(frozen=True, slots=True)
-class Circle:
+class Circle(Struct, frozen=True):
     """All places `r` mm from (x, y); r below 0 is a reading that can't be, kept as 0."""
 
     x: float
@@ -26,8 +26,7 @@ class Circle:
     r: float
 
 
-@dataclass(frozen=True, slots=True)
-class Straight:
+class Straight(Struct, frozen=True):
     """All places with nx x + ny y = c."""
 
     nx: float
@@ -35,8 +34,7 @@ class Straight:
     c: float
 
 
-@dataclass(frozen=True, slots=True)
-class Spot:
+class Spot(Struct, frozen=True):
     """One place."""
 
     x: float

@@ -12,10 +12,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from .equations import Equation
 from .problem import Problem
@@ -27,8 +27,7 @@ LACKING = 1e-6
 OFFERED = 40
 
 
-@dataclass(frozen=True, slots=True)
-class _Mover:
+class _Mover(Struct, frozen=True):
     item: int
     motion: str
     would_do: tuple[str, ...]

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import contextlib
 import math
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
 from ..facts import BODIES, CENTRED, HOLES, PATTERNS, Claims, Entry, Ref

@@ -14,10 +14,10 @@ from __future__ import annotations
 import heapq
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct, field
 
 from .equations import (
     Equation,
@@ -33,8 +33,7 @@ FRAME_U = 1e-3
 ENOUGH = 1e-7
 
 
-@dataclass(slots=True)
-class Plan:
+class Plan(Struct):
     """Construction order of one cluster.
 
     `order`: items; `assumed`: those placed by fewer readings than needed; `frame`: equations that choose the frame, by

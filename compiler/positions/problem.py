@@ -7,9 +7,11 @@ Symmetric rows (a distance, a middle) are turned so that the smaller name stands
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, fields, replace
 from enum import Enum
 from functools import cached_property
+
+from msgspec import Struct
+from msgspec.structs import replace
 
 from .equations import Equation, equation
 from .types import (
@@ -30,8 +32,7 @@ from .types import (
 Numbers = list[float]
 
 
-@dataclass(frozen=True, eq=False)
-class Problem:
+class Problem(Struct, frozen=True, eq=False, dict=True):
     """A network in canonical order.
 
     `names[i]` is item i; `things` holds the sizes of those items that are things; `fixed` the items known beforehand;
@@ -75,7 +76,7 @@ def _plain(value: object) -> tuple[int, float, str]:
 
 def content(row: Row | Side | Roughly) -> tuple[object, ...]:
     """What a row says, as a sortable tuple, without its key."""
-    return (type(row).__name__, *(_plain(getattr(row, f.name)) for f in fields(row) if f.name != "key"))
+    return (type(row).__name__, *(_plain(getattr(row, name)) for name in row.__struct_fields__ if name != "key"))
 
 
 def _turned(row: Row) -> Row:
@@ -92,7 +93,7 @@ def _check(net: Network) -> None:
     if len(set(names)) != len(names):
         raise ValueError("a name stands twice in one plane")
     for row in net.rows:
-        numbers = [getattr(row, f.name) for f in fields(row) if isinstance(getattr(row, f.name), float)]
+        numbers = [value for name in row.__struct_fields__ if isinstance(value := getattr(row, name), float)]
         if not all(math.isfinite(v) for v in numbers) or not row.u > 0:
             raise ValueError(f"row {row.key} holds a number that is none, or no give-or-take")
     for size in net.sizes:

@@ -9,7 +9,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from .chances import COVER
 
@@ -19,8 +20,7 @@ INCHES = (INCH / 4, INCH / 8, INCH / 16, INCH / 32)
 BY_CHANCE = 0.5
 
 
-@dataclass(frozen=True, slots=True)
-class RoundOffer:
+class RoundOffer(Struct, frozen=True):
     """A round value (mm, and as it is written) for something that was found `off` mm away from it, u its uncertainty."""
 
     name: str

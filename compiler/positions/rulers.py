@@ -9,7 +9,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from .equations import Equation
 from .loci import _half_to, _mean_half
@@ -18,8 +19,7 @@ from .types import XY, Heading, LineAngle, LineGap, Midway, Tangent, Thing, ToLi
 Place = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class _Reach:
+class _Reach(Struct, frozen=True):
     """The line passes (x, y) so that n . p - c = d(n), d one of `sides` times what the thing's size leaves."""
 
     x: float

@@ -13,7 +13,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from .branches import Branch, Builder, Found, canonical_line
 from .equations import Equation
@@ -28,8 +29,7 @@ MISSES = 3.0
 SIDE_U = 0.05
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Layout:
+class Layout(Struct, frozen=True, eq=False):
     """A solved plane before rounding: what uncertainty and tests of readings build on.
 
     `at` the layout; `plans` the construction of each cluster; `branches` the answer kept of each group of clusters.

@@ -15,10 +15,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
+from msgspec.structs import replace
 
 from .adjust import Adjustment
 from .adjustment_types import Alternative, GroupTest, Hypothesis, Suspect, Verdict
@@ -38,8 +39,7 @@ FINALISTS = 10
 ROUNDS = 12
 
 
-@dataclass(slots=True, eq=False)
-class _Case:
+class _Case(Struct, eq=False):
     """A group that doesn't fit, as a system of its own, and the ways to look at it without one of its readings."""
 
     work: Adjustment
@@ -79,8 +79,7 @@ def _rows(work: Adjustment, items: Sequence[int], sizes: Sequence[str]) -> tuple
     return equations, [row for row in rows if isinstance(row, SizeReading) and row.size in named]
 
 
-@dataclass(slots=True, eq=False)
-class _Without:
+class _Without(Struct, eq=False):
     """A group without one reading: the total left, the layout, and the factor to propagate from it (None: not sound)."""
 
     key: int

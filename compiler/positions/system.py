@@ -10,10 +10,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from .equations import TINY, Equation
 from .problem import Problem
@@ -33,8 +33,7 @@ def edges_of(eq: Equation) -> tuple[tuple[int, int], ...]:
     return ((m[0], -1),) if isinstance(row, Tangent) else ()
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Scalar:
+class Scalar(Struct, frozen=True, eq=False):
     """One scalar of the system: its row (None: a choice of frame), which part of it, and its u."""
 
     row: Equation | SizeReading

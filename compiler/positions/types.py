@@ -7,14 +7,14 @@ cos(a) x + sin(a) y = c, its normal pointing to the side called positive.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from enum import Enum
+
+from msgspec import Struct, field
 
 XY = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class Thing:
+class Thing(Struct, frozen=True):
     """Something with a centre to be found.
 
     Half-size along a unit direction n: `radius` + |n . u| `half_long` + |n . v| `half_wide`, where u is the direction
@@ -33,15 +33,13 @@ class Thing:
     size: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class LineThing:
+class LineThing(Struct, frozen=True):
     """A straight line to be found."""
 
     name: str
 
 
-@dataclass(frozen=True, slots=True)
-class FixedLine:
+class FixedLine(Struct, frozen=True):
     """A line known beforehand: normal angle and offset.  `open_side`: +1 or -1 if things lie on that side, 0 unknown."""
 
     name: str
@@ -50,8 +48,7 @@ class FixedLine:
     open_side: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class FixedThing:
+class FixedThing(Struct, frozen=True):
     """A thing whose centre is known beforehand."""
 
     thing: Thing
@@ -66,8 +63,7 @@ class Edge(Enum):
     FAR = 1
 
 
-@dataclass(frozen=True, slots=True)
-class Distance:
+class Distance(Struct, frozen=True):
     """Between two things: |a - b| + edge_a * half-size of a + edge_b * half-size of b = value, u its standard uncertainty."""
 
     key: int
@@ -79,8 +75,7 @@ class Distance:
     u: float
 
 
-@dataclass(frozen=True, slots=True)
-class ToLine:
+class ToLine(Struct, frozen=True):
     """From a line to a thing: side * (n . centre - c) + edge * half-size = value.
 
     `side` is +1, -1, or 0 where the readings alone must tell which side of the line the thing lies on.
@@ -95,8 +90,7 @@ class ToLine:
     side: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Coordinate:
+class Coordinate(Struct, frozen=True):
     """direction . (a - b) = value, for a fixed direction (angle in radians); b None means the plane's origin."""
 
     key: int
@@ -107,8 +101,7 @@ class Coordinate:
     u: float
 
 
-@dataclass(frozen=True, slots=True)
-class Midway:
+class Midway(Struct, frozen=True):
     """A thing's centre, or a line, lies in the middle between two others (each a thing or a line)."""
 
     key: int
@@ -118,8 +111,7 @@ class Midway:
     u: float
 
 
-@dataclass(frozen=True, slots=True)
-class LineAngle:
+class LineAngle(Struct, frozen=True):
     """The direction of a line: `value` radians anticlockwise from the page's x, or from another line's direction."""
 
     key: int
@@ -129,8 +121,7 @@ class LineAngle:
     u: float
 
 
-@dataclass(frozen=True, slots=True)
-class Heading:
+class Heading(Struct, frozen=True):
     """The direction from thing a to thing b: `value` radians anticlockwise from the page's x or from a line's direction."""
 
     key: int
@@ -141,8 +132,7 @@ class Heading:
     u: float
 
 
-@dataclass(frozen=True, slots=True)
-class LineGap:
+class LineGap(Struct, frozen=True):
     """Two parallel lines `value` apart (their angle is a row of its own); side as in ToLine: where `line` lies of `other`."""
 
     key: int
@@ -153,8 +143,7 @@ class LineGap:
     side: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Tangent:
+class Tangent(Struct, frozen=True):
     """A line touches a thing: |n . centre - c| = half-size; side +1: the thing lies on the line's positive side; 0 unknown."""
 
     key: int
@@ -167,8 +156,7 @@ class Tangent:
 Row = Distance | ToLine | Coordinate | Midway | LineAngle | Heading | LineGap | Tangent
 
 
-@dataclass(frozen=True, slots=True)
-class SizeReading:
+class SizeReading(Struct, frozen=True):
     """A shared diameter was read: `size` = value, u its standard uncertainty.
 
     A drill that goes and the next that does not: the middle between them, u = step / sqrt(12) (rectangular,
@@ -181,8 +169,7 @@ class SizeReading:
     u: float
 
 
-@dataclass(frozen=True, slots=True)
-class Side:
+class Side(Struct, frozen=True):
     """A side word: of the answers that fit, only those where thing `a` lies `word` of `b` (thing or line).
 
     `word` is one of left, right, above, below (page words), or beyond / short (further along from b, seen from
@@ -196,8 +183,7 @@ class Side:
     base: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Roughly:
+class Roughly(Struct, frozen=True):
     """Of the answers that fit, take the one where thing a is nearest to this place."""
 
     key: int
@@ -205,8 +191,7 @@ class Roughly:
     at: XY
 
 
-@dataclass(frozen=True, slots=True)
-class Network:
+class Network(Struct, frozen=True):
     """All that is known of one plane.  The order of the tuples never changes the answer.
 
     `free_frame`: nothing ties this plane to the page, so origin and direction may be chosen (see `solve`).
@@ -224,16 +209,14 @@ class Network:
     sizes: tuple[SizeReading, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class PlacedLine:
+class PlacedLine(Struct, frozen=True):
     """A line found: normal angle (radians) and offset (mm)."""
 
     angle: float
     offset: float
 
 
-@dataclass(frozen=True, slots=True)
-class LeftOpen:
+class LeftOpen(Struct, frozen=True):
     """A thing or line that can still move: how ('slides along L', 'swings round A', 'free'), and rows that would settle it."""
 
     name: str
@@ -241,8 +224,7 @@ class LeftOpen:
     would_do: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class TwoPlaces:
+class TwoPlaces(Struct, frozen=True):
     """A thing that fits in several places, all other things held: the places, and the side words that tell them apart."""
 
     name: str
@@ -250,8 +232,7 @@ class TwoPlaces:
     words: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Misfit:
+class Misfit(Struct, frozen=True):
     """Rows that can't all hold: their keys with residuals in mm (found minus given), and the gap in units of u."""
 
     keys: tuple[int, ...]
@@ -259,8 +240,7 @@ class Misfit:
     worst: float
 
 
-@dataclass(frozen=True, slots=True)
-class Solved:
+class Solved(Struct, frozen=True):
     """Places of everything, snapped to 1e-6 mm; what is open, ambiguous or contradictory (all empty when good).
 
     residuals: key -> found minus given, mm (radians for angles).

@@ -2,12 +2,13 @@
 
 import math
 import random
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from makegood.positions.adjust import adjust
 from makegood.positions.hypotheses import edge_alternatives, sized_things
 from makegood.positions.suspects import verdicts
 from makegood.positions.types import Distance, Edge, FixedThing, Network, Roughly, SizeReading, Thing
+from msgspec.structs import replace
 
 U = 0.05
 READ_AS = ((Edge.NEAR, Edge.NEAR), (Edge.FAR, Edge.FAR), (Edge.CENTRE, Edge.CENTRE), (Edge.NEAR, Edge.FAR))

@@ -2,7 +2,6 @@
 
 import math
 import random
-from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -28,6 +27,7 @@ from makegood.positions.types import (
     Thing,
     ToLine,
 )  # fmt: skip
+from msgspec.structs import replace
 from scipy import stats
 from scipy.optimize import least_squares
 

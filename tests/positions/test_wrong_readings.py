@@ -2,7 +2,6 @@
 
 import math
 import os
-from dataclasses import replace
 
 import pytest
 from makegood.positions.adjust import adjust
@@ -16,6 +15,7 @@ from makegood.positions.hypotheses import (
 from makegood.positions.solve import solve_network
 from makegood.positions.suspects import verdicts
 from makegood.positions.types import Distance, Edge, Network, Side, SizeReading, Thing, ToLine
+from msgspec.structs import replace
 
 from .synthetic import U, part, shares
 
