@@ -232,7 +232,7 @@ class _Assembly:
             return None
         if not self._in_one_piece(whole, parts):
             return None
-        self._filled_holes(whole, len(parts))
+        self._filled_holes(whole, parts)
         return self._finished(whole)
 
     def _in_one_piece(self, whole: Solid, parts: list[tuple[str, Solid]]) -> bool:
@@ -251,9 +251,9 @@ class _Assembly:
         self.found.append(Diagnostic("falls-apart", Severity.ERROR, said, entry.span, advice=advice))
         return False
 
-    def _filled_holes(self, whole: Solid, count: int) -> None:
+    def _filled_holes(self, whole: Solid, parts: list[tuple[str, Solid]]) -> None:
         """A hole that another body fills again is never silent."""
-        if count < 2 or not self.cutters:
+        if len(parts) < 2 or not self.cutters or not self._may_be_filled(parts):
             return
         if overlap(join([tool for cut in self.cutters for tool in cut.tools]), whole) <= SLIVER:
             return
@@ -267,6 +267,20 @@ class _Assembly:
                 self.found.append(Diagnostic("hole-filled", Severity.WARNING, said, cut.entry.span,
                                              others=(Label(self.claims.entries[name].span, "this is in the way"),),
                                              advice=advice))  # fmt: skip
+
+    def _may_be_filled(self, parts: list[tuple[str, Solid]]) -> bool:
+        """False where no hole's box meets the box of a body it does not cut: cheaper than cutting them with each other."""
+        if len(self.cutters) * len(parts) > MOST_MEETINGS:
+            return True
+        boxes = [(name, solid.bounding_box()) for name, solid in parts]
+        for cut in self.cutters:
+            own = set(self.holes.owners(cut.entry))
+            others = [box for name, box in boxes if name not in own]
+            for tool in cut.tools:
+                mine = tool.bounding_box()
+                if any(all(mine[k] < box[k + 3] and box[k] < mine[k + 3] for k in range(3)) for box in others):
+                    return True
+        return False
 
     def _fills(self, cut: _Cut, solid: Solid, own: set[str]) -> bool:
         """True where a body leaves a hole of others free (or only meets it outside the bodies that the hole cuts)."""
