@@ -24,6 +24,7 @@ from .rows import PLACING, Rows
 from .solve import solve_network
 from .types import FixedLine, FixedThing, LineAngle, Network, PlacedLine, Side, SizeReading, Solved
 
+MET = 1e-6
 _AT_SIDE = {"bottom": (0.5 * math.pi, 1), "left": (0.0, 1), "top": (0.5 * math.pi, -1), "right": (0.0, -1)}
 
 
@@ -218,6 +219,8 @@ class _Placing:
         """Where readings check each other: the places they agree on, sizes included; what disagrees is answered."""
         if solved.left_open or solved.two_places or not (solved.misfits or redundant(network)):
             return solved
+        if not solved.misfits and all(abs(one) < MET for one in solved.residuals.values()):
+            return solved  # every reading is met as it stands: there is nothing to share out
         from .adjust import EXACT_U, adjust
         from .hypotheses import usual_alternatives
         from .suspects import verdicts
