@@ -90,8 +90,7 @@ def test_a_wrong_diameter_is_a_suspect():
     spoiled = replace(made.net.sizes[3], value=made.net.sizes[3].value + 1.0)
     sizes = (*made.net.sizes[:3], spoiled, *made.net.sizes[4:])
     a = adjust(replace(made.net, sizes=sizes))
-    if all(t.fits for t in a.tests):
-        pytest.skip("nothing reads an edge of this hole")
+    assert not all(t.fits for t in a.tests)
     assert spoiled.key in {s.key for v in verdicts(a) for s in v.suspects}
 
 
