@@ -8,9 +8,10 @@ import re
 from pathlib import Path
 
 import makegood
-import makegood.cli
+import makegood.commands.start
 import pytest
-from makegood.cli import KINDS, main
+from makegood.cli import main
+from makegood.commands.start import KINDS
 
 from . import stand_in
 
@@ -40,9 +41,7 @@ def test_make_writes_beside_the_recipe_and_says_what(shop: Path, capsys: pytest.
     assert "pieces  1" in told.out
 
 
-@pytest.mark.parametrize(
-    "words", [["-o", "x.stl"], ["-o", "x.STL"], ["--format", "stl"], ["-o", "x.stl", "--format", "stl"]]
-)
+@pytest.mark.parametrize("words", [["-o", "x.stl"], ["-o", "x.STL"], ["--format", "stl"], ["-o", "x.stl", "--format", "stl"]])
 def test_stl_by_ending_or_by_format(shop: Path, words: list[str]):
     assert main(["make", "good.mend", *words]) == 0
     goal = shop / (words[1] if words[0] == "-o" else "good.stl")
@@ -97,9 +96,7 @@ def test_a_place_that_cannot_be_written_is_2(shop: Path, capsys: pytest.CaptureF
 def test_errors_go_to_stderr_with_their_line(command: str, shop: Path, capsys: pytest.CaptureFixture[str]):
     assert main([command, "broken.mend"]) == 1
     told = capsys.readouterr()
-    assert told.err == (
-        "broken.mend:1  hook could be in two places [two-places]\n  1 | broken text\n    | ^^^^^^ here\n\n"
-    )
+    assert told.err == ("broken.mend:1  hook could be in two places [two-places]\n  1 | broken text\n    | ^^^^^^ here\n\n")
     assert told.out == ("broken.mend: 1 error\n" if command == "check" else "")
     assert not list(shop.glob("*.3mf"))
 
@@ -131,7 +128,7 @@ def test_a_fault_of_the_compiler_is_owned_up_to(capsys: pytest.CaptureFixture[st
     told = capsys.readouterr().err
     assert "sorry" in told
     assert "trips.mend" in told
-    assert re.search(r"ZeroDivisionError at cli\.py:\d+, stand_in\.py:\d+\n", told)
+    assert re.search(r"ZeroDivisionError at running\.py:\d+, stand_in\.py:\d+\n", told)
     assert "Traceback" not in told
     monkeypatch.setenv("MAKEGOOD_DEBUG", "1")
     assert main(["make", "trips.mend"]) == 1
@@ -180,7 +177,7 @@ def test_explain_lists_and_tells(capsys: pytest.CaptureFixture[str]):
 def test_start_writes_a_recipe_and_never_over_one(shop: Path, monkeypatch: pytest.MonkeyPatch):
     (shop / "starters").mkdir()
     (shop / "starters" / "hook.mend").write_text('recipe "hook"\n', encoding="utf-8")
-    monkeypatch.setattr(makegood.cli, "files", lambda _: shop)
+    monkeypatch.setattr(makegood.commands.start, "files", lambda _: shop)
     assert main(["start", "hook"]) == 0
     assert (shop / "hook.mend").read_text(encoding="utf-8") == 'recipe "hook"\n'
     (shop / "hook.mend").write_text("mine", encoding="utf-8")

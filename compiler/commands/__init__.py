@@ -1,0 +1,1 @@
+"""The commands, one file each: `options` says what may stand behind it, `run` carries it out."""
