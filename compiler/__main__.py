@@ -11,7 +11,12 @@ from __future__ import annotations
 import os
 import sys
 
-if __name__ == "__main__" and not __package__:
+if __name__ == "__main__" and __package__:
+    from .cli import main
+
+    sys.exit(main())
+
+if __name__ == "__main__":
     _folder = os.path.dirname(os.path.abspath(__file__))
     sys.path[:] = [entry for entry in sys.path if os.path.abspath(entry or os.curdir) != _folder]
 
@@ -143,8 +148,4 @@ def _say(text: str) -> None:
 
 
 if __name__ == "__main__":
-    if __package__:
-        from .cli import main
-
-        sys.exit(main())
     sys.exit(run_inside(["-m", "makegood", *sys.argv[1:]]))

@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-import glob
-import json
 import os
-import traceback
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -31,9 +28,15 @@ def recipes_named(names: Sequence[str]) -> list[Path]:
     """The recipes named, each once; patterns are spelt out here for shells that leave them as they are."""
     found: list[str] = []
     for name in names:
-        is_pattern = glob.has_magic(name) and not Path(name).exists()
-        found += (sorted(glob.glob(name)) if is_pattern else []) or [name]
+        found += (spelt_out(name) if set(name) & set("*?[") and not Path(name).exists() else []) or [name]
     return [Path(name) for name in dict.fromkeys(found)]
+
+
+def spelt_out(pattern: str) -> list[str]:
+    """The files a pattern stands for, sorted."""
+    from glob import glob
+
+    return sorted(glob(pattern))
 
 
 def for_each(recipes: Sequence[Path], screen: Screen, work: Callable[[Path], int], done: str) -> int:
@@ -97,6 +100,8 @@ def verdict(path: Path, found: Sequence[Diagnostic]) -> dict[str, object]:
 
 def as_json(value: object) -> str:
     """JSON as it is printed."""
+    import json
+
     return json.dumps(value, indent=2)
 
 
@@ -121,6 +126,8 @@ def why_not(error: OSError, path: Path) -> str:
 
 def apologise(error: Exception, path: Path | None, screen: Screen) -> int:
     """Own up to a fault of the compiler itself, with what a report needs; the traceback only for MAKEGOOD_DEBUG=1."""
+    import traceback
+
     if os.environ.get("MAKEGOOD_DEBUG") == "1":
         screen.tell("".join(traceback.format_exception(error)).rstrip())
     frames = traceback.extract_tb(error.__traceback__)

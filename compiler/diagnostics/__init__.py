@@ -3,12 +3,19 @@
 Support room: it imports nothing of ours, and nothing heavy, so that `makegood explain` answers at once.
 """
 
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
 from .nearness import nearest
 from .order import in_order
-from .pages import NoSuchPage, Page, PageFormat, codes, page, read_page
 from .plain import render_line, to_json
 from .terminal import render_terminal
 from .types import Diagnostic, Label, Severity, Span, Trouble
+
+if TYPE_CHECKING:
+    from .pages import NoSuchPage, Page, PageFormat, codes, page, read_page
 
 __all__ = [
     "Diagnostic",
@@ -28,3 +35,10 @@ __all__ = [
     "render_terminal",
     "to_json",
 ]
+
+
+def __getattr__(name: str) -> Any:
+    """What `pages` holds, loaded when it is asked for: a compile without `explain` reads no page."""
+    if name in ("NoSuchPage", "Page", "PageFormat", "codes", "page", "read_page"):
+        return getattr(import_module(".pages", __name__), name)
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

@@ -7,8 +7,8 @@ into a Diagnostic by adding the place.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from enum import Enum
+from typing import NamedTuple
 
 
 class Severity(Enum):
@@ -19,8 +19,7 @@ class Severity(Enum):
     NOTE = "note"
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Span:
+class Span(NamedTuple):
     """A stretch of one line of a recipe: 1-based line, 1-based first column, column just behind the last."""
 
     line: int
@@ -28,16 +27,14 @@ class Span:
     end: int
 
 
-@dataclass(frozen=True, slots=True)
-class Label:
+class Label(NamedTuple):
     """A second place that belongs to a message, with what is to be said there."""
 
     span: Span
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class Diagnostic:
+class Diagnostic(NamedTuple):
     """One message: code (its page is `pages/<code>.md`), weight, a headline that stands alone, where, what would do.
 
     `span` is None only when the message is about the whole file.  `label` is printed under the carets.
@@ -58,7 +55,6 @@ class Diagnostic:
         return self.severity is Severity.ERROR
 
 
-@dataclass(eq=False)
 class Trouble(Exception):
     """A plain reason from code that knows no lines.
 
@@ -66,11 +62,16 @@ class Trouble(Exception):
     `places` points (x, y) in mm in the plane at work, `advice` what would do.
     """
 
-    code: str
-    says: str
-    names: tuple[str, ...] = ()
-    places: tuple[tuple[float, float], ...] = ()
-    advice: tuple[str, ...] = field(default=())
+    def __init__(
+        self,
+        code: str,
+        says: str,
+        names: tuple[str, ...] = (),
+        places: tuple[tuple[float, float], ...] = (),
+        advice: tuple[str, ...] = (),
+    ) -> None:
+        super().__init__(code, says, names, places, advice)
+        self.code, self.says, self.names, self.places, self.advice = code, says, names, places, advice
 
     def __str__(self) -> str:
         return self.says

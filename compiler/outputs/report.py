@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 
 from ..diagnostics.cells import columns, harmless
@@ -40,6 +39,8 @@ def report_json(report: PartReport) -> str:
         "features": features,
         "off": report.copies,
     }
+    import json
+
     return json.dumps(said, sort_keys=True, indent=2, allow_nan=False) + "\n"
 
 

@@ -65,6 +65,7 @@ class _Assembly:
         self.found: list[Diagnostic] = []
         self.built: dict[str, Solid] = {}
         self.cutters: list[_Cut] = []
+        self.untried: list[tuple[Entry, str, Solid, Solid]] = []
 
     # -- one body -----------------------------------------------------------------------------------------------
 
@@ -79,8 +80,11 @@ class _Assembly:
         for name in names:
             self._body(name, holes.get(name, []))
         if any(one.is_error for one in self.found):
+            self._try_the_rest(None)
             return None
-        return self._joined(names)
+        part = self._joined(names)
+        self._try_the_rest(part)
+        return part
 
     def _holes_by_body(self) -> dict[str, list[Entry]]:
         found: dict[str, list[Entry]] = {}
@@ -166,6 +170,16 @@ class _Assembly:
             return []
         own, further = self._copies_in(hole, body)
         tools = [first, *(moved(first, move) for move in own)]
+        if len(tools) == 1 and len(self.holes.owners(hole)) == 1:
+            self.untried.append((hole, body, first, solid))
+        else:
+            self._try(hole, body, tools, solid)
+        tools += [moved(first, move) for move in further]
+        self.cutters.append(_Cut(hole, tools))
+        return tools
+
+    def _try(self, hole: Entry, body: str, tools: list[Solid], solid: Solid) -> None:
+        """Answer a hole of which a copy cuts nothing of a body."""
         if len(tools) <= 64:
             missing = [i for i, tool in enumerate(tools) if overlap(tool, solid) <= SLIVER]
         else:
@@ -175,9 +189,14 @@ class _Assembly:
             said = f"{hole.kind} `{hole.name}`{copy} misses `{body}`: it cuts nothing"
             advice = ("check its place, its depth and the flat it starts from",)
             self.found.append(Diagnostic("hole-misses", Severity.ERROR, said, hole.span, advice=advice))
-        tools += [moved(first, move) for move in further]
-        self.cutters.append(_Cut(hole, tools))
-        return tools
+
+    def _try_the_rest(self, part: Part | None) -> None:
+        """Single holes that left no face on the part: cutting each with its body takes longer than looking for its label."""
+        labels = () if part is None else sorted(set(part.mesh.labels.tolist()))
+        marked = {self.marks.faces[label][0] for label in labels if label >= 0}
+        for hole, body, tool, solid in self.untried:
+            if hole.name not in marked:
+                self._try(hole, body, [tool], solid)
 
     def _copies_in(self, hole: Entry, body: str) -> tuple[tuple[Move, ...], tuple[Move, ...]]:
         """Moves of a hole's copies in a body, and of those that come with the copies of other bodies it goes through.
@@ -195,8 +214,6 @@ class _Assembly:
 
     def _crowded(self, entry: Entry, solid: Solid) -> bool:
         """Copies that lie nearly all on one another, answered: joining them takes time with the square of their number."""
-        if solid.is_empty():
-            return False
         if entry.name not in self.layout.copies or solid.is_empty():
             return False
         box = np.array(solid.bounding_box(), dtype=np.float64)

@@ -32,6 +32,7 @@ class Bodies:
         self.claims, self.layout, self.pages = claims, layout, pages
         self.outliner, self.marks, self.chord = outliner, marks, chord
         self._regions: dict[str, Region] = {}
+        self._bare: dict[str, Solid] = {}
 
     def frame(self, name: str) -> Frame:
         """The frame of the page a body lies on."""
@@ -54,9 +55,15 @@ class Bodies:
 
     def solid(self, name: str, region: Region | None = None) -> Solid:
         """The bare material of a body in space; `region` replaces its outline where holes were let in already."""
-        entry = self.claims.entries[name]
+        if region is not None:
+            return self._prism(self.claims.entries[name], region)
+        if name not in self._bare:
+            self._bare[name] = self._made(self.claims.entries[name])
+        return self._bare[name]
+
+    def _made(self, entry: Entry) -> Solid:
         if entry.kind in ("plate", "block", "strip"):
-            return self._prism(entry, region if region is not None else self.region(name))
+            return self._prism(entry, self.region(entry.name))
         if entry.kind == "turning":
             return self._turning(entry)
         if entry.kind == "peg":
@@ -206,12 +213,9 @@ class Bodies:
         return start, stop
 
     def _span(self, name: str, edge: Vector, way: Vector) -> tuple[float, float]:
-        low, high = self.solid(name).bounding_box()[:3], self.solid(name).bounding_box()[3:]
-        ends = [
-            dot(way, (x - edge[0], y - edge[1], z - edge[2]))
-            for x in (low[0], high[0]) for y in (low[1], high[1]) for z in (low[2], high[2])
-        ]  # fmt: skip
-        return min(ends), max(ends)
+        """How far a body reaches along a way, from its points: the box would say too much of one that leans."""
+        ends = (np.asarray(self.solid(name).to_mesh64().vert_properties)[:, :3] - edge) @ way
+        return float(ends.min()), float(ends.max())
 
     def _rib_stretch(
         self, entry: Entry, edge: Vector, way: Vector, start: float, stop: float

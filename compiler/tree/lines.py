@@ -6,13 +6,13 @@ import os
 import re
 import sys
 from functools import cache
-from importlib.resources import files
 from pathlib import Path
 
 import lark
 
 from ..diagnostics.types import Diagnostic, Severity
 from ..source.types import Row
+from .grammar_files import grammar_text
 from .types import Binary, Bracket, Expression, Item, Mark, Name, Negative, Number, Quoted
 
 MOST_NESTING = 20
@@ -69,7 +69,7 @@ class _Build(lark.Transformer[lark.Token, list[Item]]):
 @cache
 def _parser() -> tuple[lark.Lark, _Build]:
     build = _Build(visit_tokens=False)
-    text = files("makegood.grammar").joinpath("line.lark").read_text(encoding="utf-8")
+    text = grammar_text("line.lark")
     parser = lark.Lark(text, start="line", parser="lalr", lexer="contextual", transformer=build, cache=_worked_out())
     return parser, build
 

@@ -145,7 +145,7 @@ def _slipped_out(items: list[Item] | Diagnostic, kind: Kind | None) -> bool:
 def _slipped_in(items: list[Item] | Diagnostic, kind: Kind) -> bool:
     """A head that was set in: the facts below are its own."""
     word = _first_word(items)
-    return word in kinds() and word not in kind.by_first and len(items) > 1 and isinstance(items[1], Name)  # type: ignore[arg-type,index]
+    return word in kinds() and word not in kind.by_first and len(items) > 1 and isinstance(items[1], Name)
 
 
 def _close(current: _Open | None, statements: list[Statement]) -> None:

@@ -7,10 +7,12 @@ can't disagree.  A new kind of statement is a new paragraph there.
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable, Iterator, Mapping
 from functools import cache
-from importlib.resources import files
 
 from msgspec import Struct
+
+from .grammar_files import grammar_text
 
 
 class Small(Struct, frozen=True):
@@ -67,8 +69,30 @@ class Kind(Struct, frozen=True):
 _PIECE = re.compile(r"\[|\]|~|,|=|[^\s\[\],=~]+")
 
 
-@cache
-def kinds() -> dict[str, Kind]:
+class Kinds(Mapping[str, Kind]):
+    """Every kind of statement by its word, in the order of the table; each is read when it is first asked for."""
+
+    def __init__(self, heads: dict[str, str], lines: dict[str, list[str]]) -> None:
+        self._heads, self._lines = heads, lines
+        self._read: dict[str, Kind] = {}
+
+    def __getitem__(self, word: str) -> Kind:
+        if word not in self._read:
+            facts = tuple(map(read_shape, self._lines[word]))
+            self._read[word] = Kind(word, read_shape(self._heads[word]), facts, _by_first(facts))
+        return self._read[word]
+
+    def __contains__(self, word: object) -> bool:
+        return word in self._heads
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._heads)
+
+    def __len__(self) -> int:
+        return len(self._heads)
+
+
+def kinds() -> Kinds:
     """Every kind of statement by its word, in the order of the table."""
     return _table()[0]
 
@@ -76,37 +100,35 @@ def kinds() -> dict[str, Kind]:
 @cache
 def group(name: str) -> tuple[Shape, ...]:
     """The shapes of a group of the table (`laid`: the phrases that say how the part lay)."""
-    return _table()[1][name]
+    return tuple(map(read_shape, _table()[1][name]))
 
 
 @cache
-def _table() -> tuple[dict[str, Kind], dict[str, tuple[Shape, ...]]]:
-    text = files("makegood.grammar").joinpath("recipe.shapes").read_text(encoding="utf-8")
-    heads: dict[str, Shape] = {}
-    parts: dict[str, list[Shape]] = {}
-    current: list[Shape] = []
-    for line in text.split("\n"):
+def _table() -> tuple[Kinds, dict[str, list[str]]]:
+    heads: dict[str, str] = {}
+    parts: dict[str, list[str]] = {}
+    groups: dict[str, list[str]] = {}
+    current: list[str] = []
+    for line in grammar_text("recipe.shapes").split("\n"):
         body = line.split("#")[0].rstrip()
         if not body:
             continue
+        what, _, rest = body.strip().partition(" ")
         if not line[0].isspace():
-            what, rest = body.split(" ", 1)
             current = []
+            word = rest.split()[0]
             if what == "kind":
-                head = read_shape(rest)
-                heads[head.word] = head
-                parts[head.word] = current
+                heads[word], parts[word] = rest, current
             else:
-                parts[f"group {rest.strip()}"] = current
-        elif body.split()[0] == "use":
-            current.extend(parts[f"group {body.split()[1]}"])
+                groups[word] = current
+        elif what == "use":
+            current.extend(groups[rest.strip()])
         else:
-            current.append(read_shape(body.strip()))
-    found = {word: Kind(word, head, tuple(parts[word]), _by_first(parts[word])) for word, head in heads.items()}
-    return found, {name.removeprefix("group "): tuple(s) for name, s in parts.items() if name.startswith("group ")}
+            current.append(body.strip())
+    return Kinds(heads, parts), groups
 
 
-def _by_first(shapes: list[Shape]) -> dict[str, tuple[Shape, ...]]:
+def _by_first(shapes: Iterable[Shape]) -> dict[str, tuple[Shape, ...]]:
     found: dict[str, list[Shape]] = {}
     for shape in shapes:
         first = shape.elements[0]
@@ -115,6 +137,7 @@ def _by_first(shapes: list[Shape]) -> dict[str, tuple[Shape, ...]]:
     return {word: tuple(some) for word, some in found.items()}
 
 
+@cache
 def read_shape(text: str) -> Shape:
     """Read one shape of the table, such as `from THING ~ [near|far:edges] READINGS`."""
     many = text.startswith("* ")
