@@ -8,6 +8,7 @@ Nothing heavy is imported before a recipe is compiled, and of the commands only 
 from __future__ import annotations
 
 import argparse
+import gc
 import os
 import sys
 from collections.abc import Callable, Sequence
@@ -31,6 +32,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command (default: the arguments of this process) and return its exit code; no traceback ever leaves."""
     screen = Screen(sys.stdout, sys.stderr)
     try:
+        gc.set_threshold(100_000, 50, 50)  # a part is soon made: looking for waste all the while takes a twentieth of it
         code = _run(sys.argv[1:] if arguments is None else arguments, screen)
         screen.flush()
     except KeyboardInterrupt:

@@ -70,7 +70,7 @@ class _Build(lark.Transformer[lark.Token, list[Item]]):
 def _parser() -> tuple[lark.Lark, _Build]:
     build = _Build(visit_tokens=False)
     text = grammar_text("line.lark")
-    parser = lark.Lark(text, start="line", parser="lalr", lexer="contextual", transformer=build, cache=_worked_out())
+    parser = lark.Lark(text, start="line", parser="lalr", lexer="basic", transformer=build, cache=_worked_out())
     return parser, build
 
 

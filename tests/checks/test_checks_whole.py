@@ -2,17 +2,12 @@
 
 from __future__ import annotations
 
-import math
-import time
 from pathlib import Path
 
 import makegood
 import pytest
-from makegood.checks import check_part
 from makegood.diagnostics import read_page
 from makegood.diagnostics.types import Severity
-
-from .asking import at, bore
 
 CODES = ("about-placed", "caution", "eaten-edge", "hole-runs-out", "laid-contradicts", "stray-reading", "thin-wall",
          "unknown-plastic", "unused-name", "worn-copied")  # fmt: skip
@@ -37,20 +32,3 @@ def test_the_examples_are_free_of_warnings(path: Path):
 
 def test_there_are_examples():
     assert EXAMPLES
-
-
-def test_the_questions_cost_little_beside_the_compile():
-    """Measured: 2 % for a plate of 1,000 bores."""
-    side = 20
-    text = 'recipe "plate"\n\nblock body\n    long 130\n    wide 130\n    thick 4.0\n' + "".join(
-        bore(f"h{k}", "across 4.0", *at(6.0 * (k % side) + 6.0, 6.0 * (k // side) + 6.0)) for k in range(side * side)
-    )
-    start = time.perf_counter()
-    result = makegood.compile_text(text)
-    whole = time.perf_counter() - start
-    best = math.inf
-    for _ in range(3):
-        start = time.perf_counter()
-        assert check_part(result.claims, result.layout, result.part, False) == ()
-        best = min(best, time.perf_counter() - start)
-    assert best < 0.1 * whole
