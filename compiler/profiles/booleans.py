@@ -41,7 +41,18 @@ def canonical(rings: Iterable[Ring]) -> Region:
     Each ring starts at its lowest point by x, then y; outer rings come before holes, each kind sorted by its points.
     """
     turned = [_from_lowest(ring) for ring in rings]
-    return Region(tuple(sorted(turned, key=lambda r: (ring_area(r) < 0.0, *_sort_key(r)))))
+    return Region(tuple(sorted(turned, key=_Order)))
+
+
+class _Order:
+    """Outer rings before holes, then by points, then by labels; whole rings are compared only where they begin alike."""
+
+    def __init__(self, ring: Ring) -> None:
+        self.ring = ring
+        self.first = (ring_area(ring) < 0.0, *ring.points[0].tolist())
+
+    def __lt__(self, other: _Order) -> bool:
+        return self.first < other.first or (self.first == other.first and _sort_key(self.ring) < _sort_key(other.ring))
 
 
 def _sort_key(ring: Ring) -> tuple[list[list[float]], list[int]]:
@@ -49,8 +60,15 @@ def _sort_key(ring: Ring) -> tuple[list[list[float]], list[int]]:
 
 
 def _from_lowest(ring: Ring) -> Ring:
-    first = int(np.lexsort((ring.points[:, 1], ring.points[:, 0]))[0])
-    return Ring(np.roll(ring.points, -first, axis=0), np.roll(ring.labels, -first))
+    x, y = ring.points[:, 0], ring.points[:, 1]
+    first = int(x.argmin())
+    level = (x == x[first]).nonzero()[0]
+    first = int(level[y[level].argmin()])
+    if not first:
+        return ring
+    return Ring(
+        np.concatenate([ring.points[first:], ring.points[:first]]), np.concatenate([ring.labels[first:], ring.labels[:first]])
+    )
 
 
 def turned_over(ring: Ring) -> Ring:

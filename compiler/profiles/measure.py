@@ -16,7 +16,8 @@ def ring_area(ring: Ring) -> float:
     """Signed area of a ring in mm2, positive anticlockwise (shoelace, taken about the first point for precision)."""
     p = ring.points - ring.points[:1]
     x, y = p[:, 0], p[:, 1]
-    return float(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1))) / 2.0
+    # the first point is the origin here, so the last edge adds nothing
+    return float(np.dot(x[:-1], y[1:]) - np.dot(y[:-1], x[1:])) / 2.0
 
 
 def area(region: Region) -> float:

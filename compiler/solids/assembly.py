@@ -24,7 +24,7 @@ from .combine import join, overlap, pieces, remove, trim
 from .finish import finish, measure
 from .holes import Holes
 from .kernel import Solid
-from .letting import let_in
+from .letting import Round, let_in, round_hole
 from .types import Figures, Mesh, Part
 from .zones import Zones
 
@@ -65,6 +65,7 @@ class _Assembly:
         self.found: list[Diagnostic] = []
         self.built: dict[str, Solid] = {}
         self.cutters: list[_Cut] = []
+        self.let_in: list[tuple[Round, str]] = []
         self.untried: list[tuple[Entry, str, Solid, Solid]] = []
 
     # -- one body -----------------------------------------------------------------------------------------------
@@ -148,14 +149,19 @@ class _Assembly:
 
     def _let_in(self, entry: Entry, holes: list[Entry]) -> tuple[Region | None, list[Entry]]:
         """Plain round holes let into the outline of a plate or block that has no zones; and the holes that are left."""
-        if entry.kind not in ("plate", "block") or entry.has("bevel", "trim") or len(holes) < 2:
+        if entry.kind not in ("plate", "block") or entry.has("bevel", "trim"):
             return None, holes
         if self.zones.of(entry.name, "thicken") or self.zones.of(entry.name, "relieve"):
             return None, holes
         page = self.pages.stand(entry.name)[0]
-        plain = [one for one in holes if self.holes.plain(one) and self.layout.spots[one.name].page == page
-                 and one.name not in self.layout.copies]  # fmt: skip
-        region, used = let_in(self.bodies.region(entry.name), plain, self.layout, self.marks, self.chord)
+        plain = [one for one in holes if self.holes.plain(one) and self.layout.spots[one.name].page == page]
+        if entry.name in self.layout.copies:
+            plain = [one for one in plain if one.name not in self.layout.copies]
+        rounds = [hole for hole in (round_hole(one, self.layout) for one in plain) if hole is not None]
+        if sum(len(hole.centres) for hole in rounds) < 2:
+            return None, holes
+        region, used = let_in(self.bodies.region(entry.name), rounds, self.marks, self.chord)
+        self.let_in += [(hole, entry.name) for hole in rounds if hole.entry.name in used]
         return region, [one for one in holes if one.name not in used]
 
     def _hole(self, hole: Entry, body: str, solid: Solid) -> list[Solid]:
@@ -270,7 +276,10 @@ class _Assembly:
 
     def _filled_holes(self, whole: Solid, parts: list[tuple[str, Solid]]) -> None:
         """A hole that another body fills again is never silent."""
-        if len(parts) < 2 or not self.cutters or not self._may_be_filled(parts):
+        if len(parts) < 2:
+            return
+        self._cut_out_the_met(parts)
+        if not self.cutters or not self._may_be_filled(parts):
             return
         if overlap(join([tool for cut in self.cutters for tool in cut.tools]), whole) <= SLIVER:
             return
@@ -284,6 +293,22 @@ class _Assembly:
                 self.found.append(Diagnostic("hole-filled", Severity.WARNING, said, cut.entry.span,
                                              others=(Label(self.claims.entries[name].span, "this is in the way"),),
                                              advice=advice))  # fmt: skip
+
+    def _cut_out_the_met(self, parts: list[tuple[str, Solid]]) -> None:
+        """Make cutters, to be judged like the others, of the holes let into an outline that another body's box meets."""
+        for hole, body in self.let_in:
+            own = np.array(self.built[body].bounding_box()).reshape(2, 3)
+            frame = self.layout.frames[self.layout.spots[hole.entry.name].page]
+            at = np.array([frame.point(xy) for xy in hole.centres])
+            wide = hole.radius * np.sqrt(np.maximum(0.0, 1.0 - np.square(frame.out)))
+            leans = np.abs(frame.out) > SLIVER
+            low = np.where(leans, np.minimum(own[0], at - wide), at - wide)
+            high = np.where(leans, np.maximum(own[1], at + wide), at + wide)
+            boxes = [np.array(solid.bounding_box()).reshape(2, 3) for name, solid in parts if name.split(".")[0] != body]
+            if any(((low < box[1]) & (box[0] < high)).all(axis=1).any() for box in boxes):
+                first = self.holes.tool(hole.entry, _reach(self.built[body], frame))
+                tools = [first, *(moved(first, move) for move in self.layout.copies.get(hole.entry.name, ()))]
+                self.cutters.append(_Cut(hole.entry, tools))
 
     def _may_be_filled(self, parts: list[tuple[str, Solid]]) -> bool:
         """False where no hole's box meets the box of a body it does not cut: cheaper than cutting them with each other."""

@@ -5,31 +5,60 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
+from msgspec import Struct
 
 from ..facts import Entry
 from ..positions.extents import radius
-from ..positions.layout import Layout
-from ..profiles import Region, canonical, hole_ring
+from ..positions.layout import Layout, dot
+from ..profiles import Region, Ring, canonical, hole_ring
 from ..profiles.marks import Marks
 from ..profiles.measure import edges_of
 from .types import Floats
 
+XY = tuple[float, float]
+
 CLEAR = 1e-3
+UPRIGHT = 1e-9
 
 
-def let_in(
-    region: Region, holes: Sequence[Entry], layout: Layout, marks: Marks, chord: float
-) -> tuple[Region, set[str]]:
+class Round(Struct, frozen=True):
+    """A round hole straight through a plate: its statement, radius (mm), and centres on the plate's page, copies too."""
+
+    entry: Entry
+    radius: float
+    centres: tuple[XY, ...]
+
+
+def round_hole(entry: Entry, layout: Layout) -> Round | None:
+    """A plain round hole with all its copies, or None where a copy does not stand upright on the same page."""
+    spot = layout.spots[entry.name]
+    frame = layout.frames[spot.page]
+    centres = [spot.at]
+    first = frame.point(spot.at)
+    for move in layout.copies.get(entry.name, ()):
+        x, y, z = (dot(row, frame.out) for row in move.rows)
+        if abs(abs(dot((x, y, z), frame.out)) - 1.0) > UPRIGHT:
+            return None
+        centres.append(frame.onto(move.point(first))[0])
+    return Round(entry, radius(entry, made=True) or 0.0, tuple(centres))
+
+
+def let_in(region: Region, holes: Sequence[Round], marks: Marks, chord: float) -> tuple[Region, set[str]]:
     """The region with the holes that stand clear let in as rings, and the names of those; the others need a cutter."""
     if not holes:
         return region, set()
-    at = np.array([layout.spots[one.name].at for one in holes], dtype=np.float64)
-    reach = np.array([radius(one, made=True) or 0.0 for one in holes], dtype=np.float64)
+    owner = np.repeat(np.arange(len(holes)), [len(hole.centres) for hole in holes])
+    at = np.array([xy for hole in holes for xy in hole.centres], dtype=np.float64)
+    reach = np.array([hole.radius for hole in holes], dtype=np.float64)[owner]
     outer = reach + 2 * chord + CLEAR
     clear = _inside(region, at, outer) & _apart(at, outer)
-    rings = [hole_ring((float(x), float(y)), float(r), chord, marks.of(one.name))
-             for one, (x, y), r, good in zip(holes, at, reach, clear, strict=True) if good]  # fmt: skip
-    names = {one.name for one, good in zip(holes, clear, strict=True) if good}
+    hindered = set(owner[~clear].tolist())
+    corners = {radius: hole_ring((0.0, 0.0), radius, chord).points for radius in {hole.radius for hole in holes}}
+    rings = [
+        Ring(corners[hole.radius] + np.array(xy), np.full(len(corners[hole.radius]), marks.of(hole.entry.name), dtype=np.int32))
+        for k, hole in enumerate(holes) if k not in hindered for xy in hole.centres
+    ]  # fmt: skip
+    names = {hole.entry.name for k, hole in enumerate(holes) if k not in hindered}
     return (canonical([*region.rings, *rings]) if rings else region), names
 
 

@@ -124,8 +124,11 @@ def stack(levels: Sequence[Level], top_label: int, bottom_label: int) -> Solid:
 
 def cleaned(region: Region) -> Region:
     """The region without edges of no length; Trouble('no-outline') where nothing is left."""
-    finite = all(np.isfinite(ring.points).all() for ring in region.rings)
-    _ask(finite, "bad-solid", "a size in this outline came out without end")
+    points = np.concatenate([ring.points for ring in region.rings])
+    _ask(bool(np.isfinite(points).all()), "bad-solid", "a size in this outline came out without end")
+    step = points[ring_follow([len(ring.points) for ring in region.rings])] - points
+    if all(len(ring.points) >= 3 for ring in region.rings) and (np.hypot(step[:, 0], step[:, 1]) > TINY).all():
+        return region
     rings = [ring for ring in map(_clean_ring, region.rings) if len(ring.points) >= 3]
     _ask(bool(rings), "no-outline", "this outline encloses no area")
     return Region(tuple(rings))
