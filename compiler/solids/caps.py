@@ -120,7 +120,9 @@ def _cut_lines(values: Floats, low: Floats, high: Floats, wanted: int) -> Floats
     crossed = np.searchsorted(np.sort(low), middle) - np.searchsorted(np.sort(high), middle)
     clear = gap >= CLEAR_GAP
     middle, crossed, gap = middle[clear], crossed[clear], gap[clear]
-    wishes = np.quantile((low + high) / 2, np.arange(1, wanted + 1) / (wanted + 1))
+    centres = np.sort((low + high) / 2)
+    shares = np.arange(1, wanted + 1) / (wanted + 1)
+    wishes = np.interp(shares * (len(centres) - 1), np.arange(len(centres)), centres)
     room = np.diff(np.concatenate([levels[:1], wishes, levels[-1:]]))
     chosen = []
     for wish, before, after in zip(wishes, room[:-1], room[1:], strict=True):
