@@ -122,6 +122,7 @@ HARMLESS = (
     "gas strut", "gas spring", "gas lift", "low voltage", "speaker grill", "radiator grill", "air grill", "grill cloth",
     "drill press", "drill bit", "finger pressure", "hand pressure", "thumb pressure", "light pressure", "spring pressure",
     "pressure sensitive", "pressure sensitive tape", "climbing plant", "climbing rose", "search engine",
+    "oven glove", "oven-glove", "oven gloves", "oven cloth", "tea towel", "gas meter cupboard",
 )  # fmt: skip
 
 SMALL_CHILD = ("baby", "babies", "child", "children", "kid", "nursery")

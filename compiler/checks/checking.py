@@ -12,6 +12,7 @@ from ..positions.layout import Layout
 from ..solids.types import Part
 from .about import about_numbers
 from .cautions import cautions
+from .floors import thin_floors
 from .laid import hidden_sides
 from .mouths import eaten_mouths
 from .openings import Scene
@@ -22,7 +23,7 @@ from .unused import unused_names
 from .walls import thin_walls
 from .worn import copied_wear
 
-_OF_SHAPE = (thin_walls, thin_turnings, eaten_mouths)
+_OF_SHAPE = (thin_walls, thin_turnings, eaten_mouths, thin_floors)
 
 
 def check_part(claims: Claims, layout: Layout, part: Part | None, wrong: bool) -> tuple[Diagnostic, ...]:

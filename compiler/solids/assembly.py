@@ -25,6 +25,7 @@ from .finish import finish, measure
 from .holes import Holes
 from .kernel import Solid
 from .letting import Round, let_in, round_hole
+from .swallowed import swallowed
 from .types import Figures, Mesh, Part
 from .zones import Zones
 
@@ -256,6 +257,11 @@ class _Assembly:
         if not self._in_one_piece(whole, parts):
             return None
         self._filled_holes(whole, parts)
+        for inner, outer in swallowed(self.built):
+            said = f"`{inner}` lies wholly inside `{outer}`: it adds nothing to the part"
+            self.found.append(Diagnostic("adds-nothing", Severity.WARNING, said, self.claims.entries[inner].span,
+                                         others=(Label(self.claims.entries[outer].span, "this holds all of it"),),
+                                         advice=("check its place and its size",)))  # fmt: skip
         return self._finished(whole)
 
     def _in_one_piece(self, whole: Solid, parts: list[tuple[str, Solid]]) -> bool:

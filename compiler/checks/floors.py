@@ -1,0 +1,54 @@
+"""Does a blind hole leave enough floor, or does it come out on the other side?
+
+A floor of less than two layers of 0.2 is printed with gaps or not at all (common practice, no source).  Where another
+body goes on behind the floor there is nothing to say.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from ..diagnostics.types import Diagnostic, Severity
+from ..facts import BODIES
+from .openings import Group, Opening, Scene
+
+FLOOR = 0.4
+EXACT = 1e-6
+_BEYOND = 1e-3
+
+
+def thin_floors(scene: Scene) -> list[Diagnostic]:
+    """A warning for each hole or counterbore, once for all its copies, that leaves less than `FLOOR` behind its bottom."""
+    return [told for group in scene.groups() for told in _group(scene, group)]
+
+
+def _group(scene: Scene, group: Group) -> Iterator[Diagnostic]:
+    if scene.pages.stand(group.body.name)[0] != group.page:
+        return
+    low, high = scene.pages.heights(group.body.name)
+    for one in group.openings:
+        blind = (one.entry.has("deep") if one.mouth is None else one.mouth.word == "counterbore") and one.copy == 1
+        if not blind or math.isinf(one.low) == math.isinf(one.high):
+            continue
+        bottom, back = (one.low, low) if math.isinf(one.high) else (one.high, high)
+        floor = abs(bottom - back) if (bottom > back) == math.isinf(one.high) else 0.0
+        if floor > FLOOR - EXACT or _goes_on(scene, group, one, back + (back - 0.5 * (low + high)) * _BEYOND):
+            continue
+        says = f"leaves a floor of only {floor:.2f} mm" if floor > EXACT else "comes out on the other side"
+        thick = f"`{group.body.name}` is {high - low:.2f} there"
+        claim = one.mouth or one.entry.one("deep")
+        assert claim is not None
+        yield Diagnostic("thin-floor", Severity.WARNING, f"{one.shown} {says}: {thick}", claim.span,
+                         advice=("less deep, or a thicker body; a hole that is to go through needs no `deep`",))  # fmt: skip
+
+
+def _goes_on(scene: Scene, group: Group, one: Opening, height: float) -> bool:
+    """True where the box of another body holds the point behind the floor."""
+    point = scene.layout.frames[group.page].point(one.cores[0][0], height)
+    for name in (body.name for body in scene.claims.of_kind(*BODIES)):
+        if name != group.body.name:
+            box = scene.bodies.solid(name).bounding_box()
+            if all(box[k] - EXACT <= point[k] <= box[k + 3] + EXACT for k in range(3)):
+                return True
+    return False

@@ -1,0 +1,58 @@
+"""Floors of blind holes, against the difference of two numbers; and bodies that leave no face."""
+
+from __future__ import annotations
+
+import makegood
+import pytest
+
+BODY = 'recipe "foot"\nblock foot\n    long 30.0\n    wide 20.0\n    thick 6.0\n'
+AT = "    from foot.left centre 15.0\n    from foot.bottom centre 10.0\n"
+
+
+def told(text: str) -> list[str]:
+    result = makegood.compile_text(text)
+    assert result.ok, result.diagnostics
+    return [one.headline for one in result.diagnostics if one.code in ("thin-floor", "adds-nothing", "hole-filled")]
+
+
+@pytest.mark.parametrize(("deep", "side", "says"), [
+    ("5.7", "front", "bore `pin` leaves a floor of only 0.30 mm: `foot` is 6.00 there"),
+    ("5.7", "back", "bore `pin` leaves a floor of only 0.30 mm: `foot` is 6.00 there"),
+    ("6.0", "front", "bore `pin` comes out on the other side: `foot` is 6.00 there"),
+    ("8.0", "back", "bore `pin` comes out on the other side: `foot` is 6.00 there"),
+])  # fmt: skip
+def test_a_thin_floor_is_told(deep: str, side: str, says: str):
+    assert told(BODY + f"bore pin\n    across 4.0\n    deep {deep} from {side}\n{AT}") == [says]
+
+
+@pytest.mark.parametrize("deep", ["5.6", "3.0"])
+def test_two_layers_are_enough(deep: str):
+    assert told(BODY + f"bore pin\n    across 4.0\n    deep {deep} from front\n{AT}") == []
+
+
+def test_a_deep_counterbore_is_told_at_its_own_line():
+    text = BODY + f"bore pin\n    clears M4\n    counterbore 8 deep 5.8 at front\n{AT}"
+    (one,) = [one for one in makegood.compile_text(text).diagnostics if one.code == "thin-floor"]
+    assert "the counterbore of `pin` leaves a floor of only 0.20 mm" in one.headline
+    assert one.span is not None
+    assert one.span.line == 8
+
+
+def test_a_body_that_goes_on_behind_the_floor_is_floor_enough():
+    flush = "    flush with foot.left\n    flush with foot.bottom\n"
+    lid = f"block lid\n    on foot.back\n    long 30.0\n    wide 20.0\n    thick 2.0\n{flush}"
+    assert told(BODY + lid + f"bore pin\n    across 4.0\n    deep 6.0 from foot.front\n    through foot\n{AT}") == []
+
+
+def test_a_body_inside_another_is_told():
+    nose = "block nose\n    long 8.0\n    wide 8.0\n    thick {}\n    flush with foot.left\n    flush with foot.bottom\n"
+    assert told(BODY + nose.format("3.0")) == ["`nose` lies wholly inside `foot`: it adds nothing to the part"]
+    assert told(BODY + nose.format("6.5")) == []
+
+
+def test_a_hole_let_into_the_outline_and_filled_by_another_body_is_told():
+    holes = "".join(f"bore b{k}\n    across 4.0\n    from foot.left centre {x}\n    from foot.bottom centre 10.0\n"
+                    for k, x in enumerate((7.0, 15.0, 23.0)))  # fmt: skip
+    post = "block post\n    long 6.0\n    wide 6.0\n    thick 9.0\n    from foot.left near {}\n    from foot.bottom near 7.0\n"
+    assert told(BODY + holes + post.format("20.0")) == ["`post` fills part of bore `b2`"]
+    assert told(BODY + holes + post.format("25.5")) == []
