@@ -84,7 +84,7 @@ def _chosen(path: Path, which: Which, at: Sequence[XY] | None) -> list[int]:
         nearest = min(turns, key=lambda k: (apart(path[k].start, spot), k))
         if nearest not in fit:
             kind, other = ("is hollow", "inside") if which == "outside" else ("sticks out", "outside")
-            raise Trouble("no-corner", f"the corner nearest {place(spot)} {kind}", places=(path[nearest].start,),
+            raise Trouble("no-corner", f"the corner nearest {place(spot)} {kind}", places=(spot, path[nearest].start),
                           advice=(f"round {other}",))
         picked.add(nearest)
     return sorted(picked)

@@ -27,6 +27,7 @@ from .kernel import Solid
 from .letting import Round, let_in, round_hole
 from .swallowed import swallowed
 from .types import Figures, Mesh, Part
+from .whereabouts import in_words
 from .zones import Zones
 
 SLIVER = 1e-3
@@ -103,7 +104,8 @@ class _Assembly:
         """A plain reason at the statement it concerns: the first thing named in it that has a place in the recipe."""
         named = next((self.claims.entries[n] for n in trouble.names if n in self.claims.entries), entry)
         others = () if named is entry else (Label(named.span, ""),)
-        self.found.append(Diagnostic(trouble.code, Severity.ERROR, trouble.says, _line_of(trouble, entry), others=others,
+        says = in_words(trouble, entry, self.pages, self.layout)
+        self.found.append(Diagnostic(trouble.code, Severity.ERROR, says, _line_of(trouble, entry), others=others,
                                      advice=trouble.advice))  # fmt: skip
 
     def _body(self, name: str, holes: list[Entry]) -> None:

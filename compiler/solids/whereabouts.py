@@ -1,0 +1,35 @@
+"""Where on a page something is, in the writer's own terms: coordinates of the solver mean nothing to them."""
+
+from __future__ import annotations
+
+import math
+
+from ..diagnostics.types import Trouble
+from ..facts import Entry
+from ..positions.layout import Layout
+from ..positions.pages import Pages
+from ..profiles.plane import place
+
+XY = tuple[float, float]
+SAME = 0.005
+
+
+def in_words(trouble: Trouble, entry: Entry, pages: Pages, layout: Layout) -> str:
+    """What a trouble says, each of its places told from the nearest named thing on the page of the statement."""
+    says = trouble.says
+    if not trouble.places:
+        return says
+    page = pages.stand(entry.name)[0]
+    named = sorted((name, spot.at) for name, spot in layout.spots.items() if spot.page == page)
+    for at in trouble.places:
+        if named and place(at) in says:
+            says = says.replace(place(at), _from(at, *min(named, key=lambda one: (math.dist(one[1], at), one[0]))))
+    return says
+
+
+def _from(at: XY, name: str, thing: XY) -> str:
+    """`1.20 right of and 3.00 above `tip``."""
+    across, up = at[0] - thing[0], at[1] - thing[1]
+    words = [f"{abs(across):.2f} {'right' if across > 0 else 'left'} of"] if abs(across) > SAME else []
+    words += [f"{abs(up):.2f} {'above' if up > 0 else 'below'}"] if abs(up) > SAME else []
+    return f"{' and '.join(words)} `{name}`" if words else f"`{name}`"
