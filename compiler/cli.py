@@ -21,6 +21,7 @@ from .version import VERSION
 COMMANDS = {
     "make": "compile recipes into files for the printer",
     "report": "print what a part measures and which readings that rests on",
+    "readings": "show how all readings go together and how well each place is known",
     "check": "say what is wrong with recipes and write nothing",
     "tidy": "lay out the text of recipes evenly, in place",
     "explain": "tell the story behind a message code",

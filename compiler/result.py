@@ -15,6 +15,7 @@ from .tree import Written
 
 if TYPE_CHECKING:
     from .outputs import PartReport
+    from .positions.weighed_types import Weighed
 
 
 class Result(Struct, frozen=True):
@@ -64,10 +65,19 @@ class Result(Struct, frozen=True):
         label = int(self.part.mesh.labels[triangle])
         return self.part.faces[label] if label >= 0 else ("", "")
 
-    def report(self) -> PartReport:
-        """The part's figures, mass and placed features.  Raises ValueError when the part was not made."""
+    def readings(self) -> Weighed:
+        """Every reading weighed against the others, and every size with its standing; also where the recipe has errors."""
+        from .positions.weighing import weigh
+
+        return weigh(self.claims, self.layout)
+
+    def report(self, weighed: bool = True) -> PartReport:
+        """The part's figures, mass, placed features and sizes, each with how well it is known (unless not `weighed`).
+
+        Raises ValueError when the part was not made.
+        """
         from .outputs.features import part_report
 
         if self.part is None or not self.ok:
             raise ValueError("there is no part to report on: the recipe has errors")
-        return part_report(self.claims, self.layout, self.part, self.source.name)
+        return part_report(self.claims, self.layout, self.part, self.source.name, self.readings() if weighed else None)

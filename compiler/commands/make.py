@@ -79,7 +79,7 @@ def _write_mesh(result: Result, goal: Path) -> None:
 
 def _summary(result: Result, path: Path, goal: Path) -> str:
     """The lines printed after `make`."""
-    report = result.report()
+    report = result.report(weighed=False)
     figures = report.figures
     rows = [
         f"{harmless(str(path))} -> {harmless(str(goal))}",

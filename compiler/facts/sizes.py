@@ -164,6 +164,8 @@ class Sizes:
         its tool, else the recipe's, else the larger of 0.05 and half the last digit typed; its condition makes it larger."""
         found = self.value(reading.value)
         u = found.u
+        if "wanted" in reading.conditions:
+            standing = Standing.WANTED
         if reading.give is not None:
             u = abs(self.value(reading.give).value) / math.sqrt(3)
         elif reading.tool is not None:
@@ -171,7 +173,7 @@ class Sizes:
         elif standing is Standing.READ and u == 0.0:
             u = self.give if self.give_stated else max(self.give, _last_digit(reading.value) / math.sqrt(3))
         for condition in reading.conditions:
-            u *= _ROUGHER[condition]
+            u *= _ROUGHER.get(condition, 1.0)
         weakest = Standing.ABOUT if reading.about else max(standing, found.standing)
         return Quantity(found.value, u, weakest, found.unit)
 

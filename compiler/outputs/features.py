@@ -6,14 +6,21 @@ from ..diagnostics.types import Trouble
 from ..facts import Claims, Entry
 from ..positions.extents import across, is_box, station_across
 from ..positions.layout import Layout, Vector
+from ..positions.weighed_types import Weighed
 from ..quantities import Standing
 from ..quantities.tables import plastic
 from ..solids.types import Part
 from .types import Feature, PartReport
 
 
-def part_report(claims: Claims, layout: Layout, part: Part, source_name: str) -> PartReport:
-    """Figures, mass and features of a finished part; copies of a thing are named .2, .3 and so on."""
+def part_report(
+    claims: Claims, layout: Layout, part: Part, source_name: str, weighed: Weighed | None = None
+) -> PartReport:
+    """Figures, mass and features of a finished part; copies of a thing are named .2, .3 and so on.
+
+    With `weighed` each place and size comes with how well it is known; a copy is known as well as its original.
+    """
+    known = {one.name: one for page in weighed.pages for one in page.places} if weighed is not None else {}
     features = []
     for name, spot in sorted(layout.spots.items()):
         entry = claims.entries[name]
@@ -22,14 +29,14 @@ def part_report(claims: Claims, layout: Layout, part: Part, source_name: str) ->
         for number, place in enumerate(places, start=1):
             shown = name if number == 1 else f"{name}.{number}"
             x, y, z = _finished(place, part)
-            features.append(Feature(shown, entry.kind, spot.page, x, y, z, _across(entry), _standing(entry)))
+            features.append(Feature(shown, entry.kind, spot.page, x, y, z, _across(entry), _standing(entry), known.get(name)))
     card = dict(claims.card)
     density = _density(card.get("plastic"))
     mass = density * part.figures.volume / 1000.0 if density is not None else None
     off = claims.recipe.one("off") if claims.recipe is not None else None
     return PartReport(
         claims.title, source_name, part.figures, card.get("plastic"), density, mass, tuple(features),
-        int(off.number("count")) if off is not None else 1,
+        int(off.number("count")) if off is not None else 1, sizes=weighed.sizes if weighed is not None else (),
     )  # fmt: skip
 
 

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Iterable, Sequence
 
 from ..diagnostics.cells import columns, harmless
+from ..positions.weighed_types import Source, WeighedPlace, WeighedSize
 from .types import Feature, PartReport
 
 _DECIMALS = 6  # of all numbers in the JSON
 _SHOWN = 2  # of lengths in the table: what callipers show
+SEEN = 0.005  # mm: less is shown as nothing
 
 
 def rounded(value: float) -> float:
@@ -38,6 +41,7 @@ def report_json(report: PartReport) -> str:
         "plastic": report.plastic,
         "features": features,
         "off": report.copies,
+        "sizes": {f"{one.name}.{one.word}": size_json(one) for one in report.sizes},
     }
     import json
 
@@ -52,19 +56,32 @@ def _feature(feature: Feature) -> dict[str, object]:
         "y": rounded(feature.y),
         "z": rounded(feature.z),
         "across": None if feature.across is None else rounded(feature.across),
+        "standing": feature.standing.name.lower(),
+        "place": None if feature.place is None else place_json(feature.place),
     }
 
 
 def report_text(report: PartReport) -> str:
     """The part as aligned lines for a terminal or a notebook, harmless to either; a line end at the last."""
-    rows = [harmless(report.title), *_aligned(_summary(report), "  ", ("", ""))]
+    rows = [harmless(report.title), *aligned(_summary(report), "  ", ("", ""))]
     if report.features:
-        head = ("name", "kind", "plane", "x", "y", "z", "across", "standing")
-        body = [_table_row(feature) for feature in report.features]
-        rows += ["", *_aligned([head, *body], "  ", ("", "", "", ">", ">", ">", ">", ""))]
+        rows += ["", *_feature_table(report.features)]
+    if report.sizes:
+        rows += ["", *size_table(report.sizes)]
+        rows += ["", "  +-: how well it is known, about 95 of 100; which reading that stems from:  makegood readings"]
     if report.notes:
         rows += ["", *(f"  note: {harmless(note)}" for note in report.notes)]
     return "\n".join(rows) + "\n"
+
+
+def _feature_table(features: Sequence[Feature]) -> list[str]:
+    """Places and sizes across; how well a place is known only where that was asked."""
+    head = ("name", "kind", "plane", "x", "y", "z", "+-", "across", "standing")
+    rows: list[tuple[str, ...]] = [head, *map(_table_row, features)]
+    sides: tuple[str, ...] = ("", "", "", ">", ">", ">", ">", ">", "")
+    if all(feature.place is None for feature in features):
+        rows, sides = [(*row[:6], *row[7:]) for row in rows], (*sides[:6], *sides[7:])
+    return aligned(rows, "  ", sides)
 
 
 def _summary(report: PartReport) -> list[tuple[str, ...]]:
@@ -106,14 +123,56 @@ def _counted(count: int, thing: str) -> str:
 def _table_row(feature: Feature) -> tuple[str, ...]:
     place = (_shown(feature.x), _shown(feature.y), _shown(feature.z))
     across = "-" if feature.across is None else _shown(feature.across)
-    return (feature.name, feature.kind, feature.plane, *place, across, feature.standing.name.lower())
+    known = feature.place
+    give = "" if known is None or known.expanded < SEEN else "open" if math.isinf(known.expanded) else _shown(known.expanded)
+    return (feature.name, feature.kind, feature.plane, *place, give, across, feature.standing.name.lower())
+
+
+def size_table(sizes: Sequence[WeighedSize]) -> list[str]:
+    """Every size of a recipe: as made, as read, how well, what all readings agree on, and its standing."""
+    head = ("size", "made", "read", "+-", "all agree on", "standing")
+    return aligned([head, *map(_size_row, sizes)], "  ", ("", ">", ">", ">", ">", ""))
+
+
+def _size_row(one: WeighedSize) -> tuple[str, ...]:
+    read = "-" if one.read is None else _shown(one.read)
+    give = "-" if one.read is None else _shown(one.expanded)
+    fitted = "" if one.fitted is None or one.read is None or abs(one.fitted - one.read) < SEEN else _shown(one.fitted)
+    return (f"{one.name} {one.word}", _shown(one.made), read, give, fitted, one.standing.name.lower())
+
+
+def place_json(place: WeighedPlace) -> dict[str, object]:
+    """How well a place is known: u and U in mm along the worst direction (null: open), that direction, what it stems from."""
+    return {
+        "u": finite(place.expanded / 2), "U": finite(place.expanded), "worst_deg": rounded(place.worst),
+        "from": sources_json(place.by),
+    }  # fmt: skip
+
+
+def sources_json(by: Iterable[Source]) -> list[dict[str, object]]:
+    """The readings an uncertainty stems from, greatest share first."""
+    return [{"thing": one.name, "line": one.text, "share": rounded(one.share)} for one in by]
+
+
+def size_json(one: WeighedSize) -> dict[str, object]:
+    """A size as made and as read (null: never read), with u and U of the reading, and its standing."""
+    return {
+        "made": rounded(one.made), "read": None if one.read is None else rounded(one.read),
+        "fitted": None if one.fitted is None else rounded(one.fitted),
+        "u": rounded(one.expanded / 2), "U": rounded(one.expanded), "standing": one.standing.name.lower(),
+    }  # fmt: skip
+
+
+def finite(value: float) -> float | None:
+    """The value for JSON; None for one without limit."""
+    return rounded(value) if math.isfinite(value) else None
 
 
 def _shown(value: float) -> str:
     return f"{round(rounded(value), _SHOWN) + 0.0:.{_SHOWN}f}"
 
 
-def _aligned(rows: Sequence[tuple[str, ...]], indent: str, sides: Sequence[str]) -> list[str]:
+def aligned(rows: Sequence[tuple[str, ...]], indent: str, sides: Sequence[str]) -> list[str]:
     """Rows of cells under one another, two blanks between; `sides` holds `>` for a column flush right."""
     cells = [[harmless(cell) for cell in row] for row in rows]
     widths = [max(columns(cell) for cell in column) for column in zip(*cells, strict=True)]

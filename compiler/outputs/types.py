@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from msgspec import Struct
 
+from ..positions.weighed_types import WeighedPlace, WeighedSize
 from ..quantities.numbers import Standing
 from ..solids.types import Figures
 
@@ -11,7 +12,8 @@ from ..solids.types import Figures
 class Feature(Struct, frozen=True):
     """A named thing of the part: what kind it is, the plane it was read in, its place, and the size across if any.
 
-    The place (x, y, z) is in mm in the finished part; `standing` is the weakest of the readings it rests on.
+    The place (x, y, z) is in mm in the finished part; `standing` is the weakest of the readings it rests on; `place` says
+    how well it is known on its plane (None: it was not asked, or nothing was read).
     """
 
     name: str
@@ -22,6 +24,7 @@ class Feature(Struct, frozen=True):
     z: float
     across: float | None
     standing: Standing
+    place: WeighedPlace | None = None
 
 
 class PartReport(Struct, frozen=True):
@@ -36,3 +39,4 @@ class PartReport(Struct, frozen=True):
     features: tuple[Feature, ...] = ()
     copies: int = 1
     notes: tuple[str, ...] = ()
+    sizes: tuple[WeighedSize, ...] = ()

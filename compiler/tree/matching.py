@@ -123,10 +123,16 @@ def _mark(items: Sequence[Item], at: int, mark: str) -> bool:
     return at < len(items) and isinstance(item := items[at], Mark) and item.text == mark
 
 
-def _readings(items: Sequence[Item], at: int) -> tuple[tuple[Reading, ...], int]:
+def _places_read(items: Sequence[Item], at: int) -> tuple[tuple[Reading, ...], int]:
+    return _readings(items, at, (*CONDITIONS, "wanted"))
+
+
+def _readings(
+    items: Sequence[Item], at: int, conditions: tuple[str, ...] = CONDITIONS
+) -> tuple[tuple[Reading, ...], int]:
     found: list[Reading] = []
     while True:
-        reading, at = _reading(items, at, SAID["READINGS"])
+        reading, at = _reading(items, at, SAID["READINGS"], conditions)
         found.append(reading)
         if _mark(items, at, ","):
             at += 1
@@ -134,7 +140,9 @@ def _readings(items: Sequence[Item], at: int) -> tuple[tuple[Reading, ...], int]
         return tuple(found), at
 
 
-def _reading(items: Sequence[Item], at: int, said: str) -> tuple[Reading, int]:
+def _reading(
+    items: Sequence[Item], at: int, said: str, known: tuple[str, ...] = CONDITIONS
+) -> tuple[Reading, int]:
     about = (
         at + 1 < len(items) and isinstance(first := items[at], Name) and first.text == "about"
         and not isinstance(items[at + 1], Mark | Quoted)
@@ -145,7 +153,7 @@ def _reading(items: Sequence[Item], at: int, said: str) -> tuple[Reading, int]:
     if _mark(items, at, "+-"):
         give, at = _expression(items, at + 1, "the give-or-take in mm")
     conditions: list[str] = []
-    while at < len(items) and isinstance(item := items[at], Name) and item.text in CONDITIONS:
+    while at < len(items) and isinstance(item := items[at], Name) and item.text in known:
         conditions.append(item.text)
         at += 1
     tool: Word | None = None
@@ -235,7 +243,7 @@ def _phrase(items: Sequence[Item], offset: int) -> Phrase:
 
 
 _FILL: dict[str, Callable[[Sequence[Item], int], tuple[Value, int]]] = {
-    "READINGS": _readings,
+    "READINGS": _places_read,
     "SIZE": _size,
     "GIVE": _give,
     "THINGS": _names,

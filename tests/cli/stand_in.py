@@ -39,7 +39,7 @@ class Result:
     def ok(self) -> bool:
         return not any(diagnostic.is_error for diagnostic in self.diagnostics)
 
-    def report(self) -> PartReport:
+    def report(self, weighed: bool = True) -> PartReport:
         assert self.figures is not None
         return PartReport(self.title, self.source.name, self.figures, "PETG", 1.27, 1.27)
 

@@ -34,10 +34,17 @@ def test_the_json_says_exactly_this():
         "mass_g": 3.048,
         "plastic": "PETG",
         "features": {
-            "pivot": {"kind": "bore", "plane": "base", "x": 11.05, "y": 0.0, "z": 4.0, "across": 5.9},
-            "heel": {"kind": "point", "plane": "base", "x": 0.333333, "y": 20.0, "z": 4.0, "across": None},
+            "pivot": {
+                "kind": "bore", "plane": "base", "x": 11.05, "y": 0.0, "z": 4.0, "across": 5.9, "standing": "read",
+                "place": None,
+            },
+            "heel": {
+                "kind": "point", "plane": "base", "x": 0.333333, "y": 20.0, "z": 4.0, "across": None, "standing": "about",
+                "place": None,
+            },
         },
         "off": 2,
+        "sizes": {},
     }
 
 

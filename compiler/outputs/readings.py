@@ -1,0 +1,187 @@
+"""What all readings of a recipe come to: as tables that a person can follow, and as JSON with fixed keys."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Iterator, Sequence
+
+from ..diagnostics.cells import harmless
+from ..positions.weighed_types import Source, Weighed, WeighedPage, WeighedReading
+from .report import SEEN, aligned, finite, place_json, rounded, size_json, size_table, sources_json
+
+NOTHING = "there are no readings of places here: every size is taken as it stands"
+SHARE_SHOWN = 0.15
+_VERDICTS = {"unchecked": "nothing checks it", "suspect": "SUSPECT"}
+
+
+def readings_text(weighed: Weighed, title: str) -> str:
+    """Tables: readings, places, spacings, double readings, weak geometry, round sizes, sizes; a line end at the last."""
+    lines = [harmless(title)]
+    if not weighed.pages:
+        lines += ["", NOTHING]
+    for page in weighed.pages:
+        lines += ["", *_page(page)]
+    if weighed.sizes:
+        lines += ["", "sizes", *size_table(weighed.sizes)]
+    if weighed.pages or weighed.sizes:
+        lines += ["", *_legend()]
+    return "\n".join(lines) + "\n"
+
+
+def _legend() -> list[str]:
+    return [
+        "off: fitted less given.  +- in the readings: the limit taken for each (u = limit / sqrt 3, JCGM 100, 4.3.7);",
+        "+- elsewhere: U = 2 u, about 95 of 100.  seen from: a slip this large would be noticed in four cases of five.",
+    ]
+
+
+def _page(page: WeighedPage) -> Iterator[str]:
+    if page.skipped:
+        yield f"{_of(page)}: too many things to weigh one by one; they were fitted all the same"
+        return
+    counted = f", places counted from {' and '.join(page.datum)}" if page.datum else ""
+    yield f"{_of(page)}{counted}"
+    head = ("thing", "reading", "given", "fitted", "off", "+-", "seen from", "verdict")
+    rows = [_reading_row(one) for one in page.readings]
+    yield from aligned([head, *rows], "  ", ("", "", ">", ">", ">", ">", ">", ""))
+    yield f"  {_together(page)}"
+    for name, section in _SECTIONS.items():
+        told = list(section(page))
+        if told:
+            yield ""
+            yield name
+            yield from told
+
+
+def _of(page: WeighedPage) -> str:
+    return f"readings on {page.page}" if page.page != "sheet" else "readings"
+
+
+def _reading_row(one: WeighedReading) -> tuple[str, ...]:
+    unit = " deg" if one.degrees else ""
+    slip = "never" if math.isinf(one.slip) else _shown(one.slip)
+    start = (one.name, one.text, _shown(one.given) + unit, _shown(one.fitted) + unit)
+    if one.verdict == "wanted":
+        return (*start, "", "", "", "as wanted")
+    return (*start, _shown(one.residual, "+"), _shown(one.give), slip, _VERDICTS.get(one.verdict, one.verdict))
+
+
+def _together(page: WeighedPage) -> str:
+    if page.freedoms < 1:
+        return "nothing is read twice: every reading is met as it stands, and none checks another"
+    said = "all together they agree" if page.agrees else "together they do NOT agree"
+    return f"{said}: {page.freedoms} more than needed, chi-square {page.total:.1f}"
+
+
+def _places(page: WeighedPage) -> list[str]:
+    rows = []
+    for one in page.places:
+        size = "open" if math.isinf(one.expanded) else f"+-{_shown(one.expanded)}"
+        if one.expanded < SEEN:
+            rows.append((one.name, "", "", "places are counted from here"))
+        else:
+            rows.append((one.name, size, "" if math.isinf(one.expanded) else _way(one.worst), _owed(one.by)))
+    return aligned(rows, "  ", ("", ">", "", "")) if rows else []
+
+
+def _way(angle: float) -> str:
+    """A direction on the page in words, to the nearest eighth of a turn."""
+    return ("across", "towards upper right", "up and down", "towards upper left")[round(angle / 45.0) % 4]
+
+
+def _owed(by: Sequence[Source]) -> str:
+    if not by:
+        return ""
+    told = [one for one in by if one.share >= SHARE_SHOWN][:2]
+    return "mostly from " + " and ".join(f"`{one.text}` of {one.name}" for one in told) if told else ""
+
+
+def _spacings(page: WeighedPage) -> list[str]:
+    rows = [
+        (f"{one.first} to {one.second}", f"{_shown(one.apart)} +-{_shown(one.expanded)}",
+         f"wall {_shown(one.wall)} +-{_shown(one.wall_expanded)}", _owed(one.by))
+        for one in page.spacings
+    ]  # fmt: skip
+    return aligned(rows, "  ", ("", ">", ">", "")) if rows else []
+
+
+def _doubles(page: WeighedPage) -> Iterator[str]:
+    for one in page.doubles:
+        verdict = "agrees" if one.agrees else "does NOT agree"
+        yield harmless(f"  {one.name}: `{one.outer}` less `{one.inner}` is {_shown(one.difference)}; "
+                       f"the sizes as read make it {_shown(one.sizes)} +-{_shown(one.give)}: {verdict}")  # fmt: skip
+
+
+def _unchecked(page: WeighedPage) -> Iterator[str]:
+    for one in page.readings:
+        if one.verdict == "unchecked" and one.moved and one.moves > SEEN:
+            moves = f"moves {one.moved} by {_shown(one.moves)} unseen"
+            yield harmless(f"  `{one.text}` of {one.name}: 0.10 wrong there {moves}")
+
+
+def _weak(page: WeighedPage) -> Iterator[str]:
+    for one in page.weak:
+        better = f"; better: {one.better} would hold it to +-{_shown(one.expanded)}" if one.better else ""
+        yield harmless(f"  {one.moved} moves {_shown(one.moves)} for each 0.10 in `{one.text}` of {one.name}{better}")
+
+
+def _rounds(page: WeighedPage) -> list[str]:
+    rows = [(one.what, f"{_shown(one.value)} +-{_shown(one.expanded)}", f"-> {one.offer}", f"write:  {one.accept}")
+            for one in page.rounds]  # fmt: skip
+    return aligned(rows, "  ", ("", ">", "", "")) if rows else []
+
+
+_SECTIONS: dict[str, Callable[[WeighedPage], Iterable[str]]] = {
+    "places": _places, "between holes": _spacings, "read over both edges": _doubles, "nothing checks": _unchecked,
+    "weak geometry": _weak, "round sizes that fit, if you want them": _rounds,
+}  # fmt: skip
+
+
+def _shown(value: float, sign: str = "") -> str:
+    if not math.isfinite(value):
+        return "open"
+    return format(round(rounded(value), 2) + 0.0, f"{sign}.2f")
+
+
+def readings_json(weighed: Weighed, title: str) -> str:
+    """The same as one JSON object with sorted keys, ASCII only; what is without limit is null."""
+    import json
+
+    said = {
+        "title": title,
+        "pages": [_page_json(page) for page in weighed.pages],
+        "sizes": {f"{one.name}.{one.word}": size_json(one) for one in weighed.sizes},
+    }
+    return json.dumps(said, sort_keys=True, indent=2, allow_nan=False) + "\n"
+
+
+def _page_json(page: WeighedPage) -> dict[str, object]:
+    return {
+        "page": page.page, "datum": list(page.datum), "agrees": page.agrees, "chi_square": rounded(page.total),
+        "redundant": page.freedoms, "skipped": page.skipped,
+        "readings": [
+            {"thing": one.name, "line": one.text, "unit": "deg" if one.degrees else "mm", "given": rounded(one.given),
+             "fitted": rounded(one.fitted), "off": rounded(one.residual), "limit": rounded(one.give),
+             "redundancy": rounded(one.redundancy), "seen_from": finite(one.slip), "moves_per_tenth": finite(one.moves),
+             "moves": one.moved, "verdict": one.verdict} for one in page.readings
+        ],
+        "places": {one.name: place_json(one) for one in page.places},
+        "between": [
+            {"first": one.first, "second": one.second, "apart": rounded(one.apart), "U": finite(one.expanded),
+             "wall": rounded(one.wall), "wall_U": finite(one.wall_expanded), "from": sources_json(one.by)}
+            for one in page.spacings
+        ],
+        "doubles": [
+            {"thing": one.name, "to": one.other, "outer": one.outer, "inner": one.inner, "difference": rounded(one.difference),
+             "sizes": rounded(one.sizes), "limit": rounded(one.give), "agrees": one.agrees} for one in page.doubles
+        ],
+        "weak": [
+            {"moves": one.moved, "per_tenth": rounded(one.moves), "thing": one.name, "line": one.text, "better": one.better,
+             "U_then": finite(one.expanded)} for one in page.weak
+        ],
+        "round": [
+            {"what": one.what, "value": rounded(one.value), "U": rounded(one.expanded), "offer": one.offer,
+             "accept": one.accept}
+            for one in page.rounds
+        ],
+    }  # fmt: skip
