@@ -27,10 +27,11 @@ from .equations import (
     offset_equation,
 )
 from .problem import Problem
-from .types import LineAngle
+from .types import XY, LineAngle
 
 FRAME_U = 1e-3
 ENOUGH = 1e-7
+CHECKED = 4  # known rows after which is looked whether they hold the sheet already
 
 
 class Plan(Struct):
@@ -77,10 +78,10 @@ def clusters(problem: Problem) -> list[tuple[int, ...]]:
 
 
 def made_up(problem: Problem, salt: int = 1) -> list[float]:
-    """A layout at made-up but always the same positions; line angles that rows tie are tied here too."""
+    """A layout at made-up but always the same positions (not to be changed); line angles that rows tie are tied here too."""
     if salt not in problem.made_up:
         problem.made_up[salt] = _made_up(problem, salt)
-    return list(problem.made_up[salt])
+    return problem.made_up[salt]
 
 
 def _made_up(problem: Problem, salt: int) -> list[float]:
@@ -134,50 +135,76 @@ def _moved(problem: Problem, eq: Equation, at: Sequence[float]) -> list[list[flo
 def frame_motions(problem: Problem, cluster: tuple[int, ...], at: Sequence[float]) -> npt.NDArray[np.float64]:
     """Rigid motions (3 x g) that change no row of the cluster and move no known item."""
     rows: list[list[float]] = []
-    for e in sorted({e for i in cluster for e in problem.touching[i]}):
-        rows += _moved(problem, problem.equations[e], at)
     for i in sorted(problem.fixed):
         if i in problem.things:
             rows += [[1, 0, -at[2 * i + 1] / problem.lever], [0, 1, at[2 * i] / problem.lever]]
         else:
             rows += [[0, 0, 1], [math.cos(at[2 * i]), math.sin(at[2 * i]), 0]]
+        if len(rows) == CHECKED and np.linalg.svd(np.array(rows), compute_uv=False)[-1] > 1e-3:
+            return np.zeros((3, 0))
+    for e in sorted({e for i in cluster for e in problem.touching[i]}):
+        rows += _moved(problem, problem.equations[e], at)
     if not rows:
         return np.eye(3)
     _, sizes, turned = np.linalg.svd(np.linalg.qr(np.array([*rows, [0.0] * 3, [0.0] * 3]), mode="r"))
     return np.asarray(turned[sizes <= 1e-9 * max(1.0, sizes[0])].T)
 
 
+class _Hold:
+    """How well the rows that are ready hold one item: rank of their slopes at made-up places, and scalars beyond it."""
+
+    __slots__ = ("count", "first", "rank")
+
+    def __init__(self) -> None:
+        self.rank, self.count = 0, 0
+        self.first = (0.0, 0.0)
+
+    def add(self, way: XY) -> None:
+        """One more scalar, by its unit slopes in the item's two freedoms."""
+        self.count += 1
+        if self.rank == 0:
+            self.rank, self.first = 1, way
+        elif self.rank == 1 and abs(self.first[0] * way[1] - self.first[1] * way[0]) > ENOUGH:
+            self.rank = 2
+
+
 class _Planner:
-    """Builds one Plan: always place next what the placed items hold best."""
+    """Builds one Plan: always place next what the placed items hold best, and check best."""
 
     def __init__(self, problem: Problem, cluster: tuple[int, ...], frame_free: bool, turn: float) -> None:
         self.problem, self.turn = problem, turn
         self.plan = Plan(cluster)
         self.at = made_up(problem)
-        self.placed = set(problem.fixed)
+        self.placed: set[int] = set()
         self.motions = frame_motions(problem, cluster, self.at) if frame_free else np.zeros((3, 0))
         self.spent = np.zeros((0, self.motions.shape[1]))
         self.centre: int | None = None
+        self.holds = {i: _Hold() for i in cluster}
+        self.missing: dict[int, int] = {}
+        for e in (e for i in cluster for e in problem.touching[i]):
+            if e not in self.missing:
+                self.missing[e] = len({m for m in problem.equations[e].members if m not in problem.fixed})
+                self._ready(e)
 
-    def ready(self, item: int) -> list[Equation]:
-        """Equations of an item whose other members are all placed."""
-        eqs = (self.problem.equations[e] for e in self.problem.touching[item])
-        return [eq for eq in eqs if all(m == item or m in self.placed for m in eq.members)]
+    def _ready(self, e: int) -> None:
+        """Count an equation for the one item it still waits for."""
+        eq = self.problem.equations[e]
+        if self.missing[e] == 1:
+            item = next(m for m in eq.members if m not in self.problem.fixed and m not in self.placed)
+            self._hold(self.holds[item], item, eq)
 
-    def rank(self, item: int, eqs: Sequence[Equation]) -> int:
-        """How many of an item's two freedoms the equations hold, at made-up positions."""
+    def _hold(self, hold: _Hold, item: int, eq: Equation) -> None:
         lever = self.problem.lever if item not in self.problem.things else 1.0
-        rows = []
-        for eq in eqs:
-            for _, slopes in eq.scalars(self.at):
-                g = dict(slopes)
-                gx, gy = g.get(2 * item, 0.0) / lever, g.get(2 * item + 1, 0.0)
-                size = math.hypot(gx, gy)
-                if size > 0 and not (item not in self.problem.things and abs(gx) < 1e-15 and abs(gy) < 1e-15):
-                    rows.append((gx / size, gy / size))
-        if not rows:
-            return 0
-        return 2 if any(abs(rows[0][0] * y - rows[0][1] * x) > ENOUGH for x, y in rows[1:]) else 1
+        for _, slopes in eq.scalars(self.at):
+            gx = gy = 0.0
+            for column, slope in slopes:
+                if column == 2 * item:
+                    gx = slope / lever
+                elif column == 2 * item + 1:
+                    gy = slope
+            size = math.hypot(gx, gy)
+            if size > (0.0 if item in self.problem.things else 1e-15):
+                hold.add((gx / size, gy / size))
 
     def choices(self, item: int) -> list[Equation]:
         """Frame equations that could be asked of an item."""
@@ -192,22 +219,24 @@ class _Planner:
             found.append(coordinate_equation(item, angle, FRAME_U))
         return found + [coordinate_equation(item, a, FRAME_U) for a in (0.0, math.pi / 2)]
 
-    def choose_frame(self, item: int, eqs: list[Equation]) -> list[Equation]:
+    def choose_frame(self, item: int, hold: _Hold) -> None:
         """Spend what is left of the frame on an item that its rows don't hold."""
-        rank = self.rank(item, eqs)
+        if hold.rank == 2 or len(self.spent) == self.motions.shape[1]:
+            return
         for eq in self.choices(item):
-            if rank == 2 or len(self.spent) == self.motions.shape[1]:
+            if hold.rank == 2 or len(self.spent) == self.motions.shape[1]:
                 break
             spent = np.vstack([self.spent, np.array(_moved(self.problem, eq, self.at)) @ self.motions])
-            gained = self.rank(item, [*eqs, eq])
-            if gained > rank and np.linalg.matrix_rank(spent, tol=1e-7) == len(spent):
-                self.spent, rank = spent, gained
-                eqs = [*eqs, eq]
+            before = hold.rank
+            self._hold(hold, item, eq)
+            if hold.rank > before and np.linalg.matrix_rank(spent, tol=1e-7) == len(spent):
+                self.spent = spent
                 self.plan.frame.setdefault(item, []).append(eq)
                 line_turned = item not in self.problem.things and eq.measure(self.at, 1)[0][1][0][0] % 2 == 0
                 if len(eq.members) == 2 or line_turned:
                     self.plan.turning = item
-        return eqs
+            else:
+                hold.rank = before
 
     def start_centre(self) -> None:
         """A sheet held by one known thing turns about it."""
@@ -222,18 +251,21 @@ class _Planner:
 
     def place(self, item: int) -> None:
         """Put one item last in the order."""
-        eqs = self.choose_frame(item, self.ready(item))
-        if self.rank(item, eqs) < 2:
+        hold = self.holds[item]
+        self.choose_frame(item, hold)
+        if hold.rank < 2:
             self.plan.assumed.append(item)
         self.plan.order.append(item)
         self.placed.add(item)
         if self.centre is None and item in self.problem.things and self.motions.shape[1] == 3:
             self.centre = item
 
-    def key(self, item: int) -> tuple[int, bool, int, str, int]:
-        """What to place next: most held first; things before lines; what leans on least; by name."""
-        rank = self.rank(item, self.ready(item))
-        return (-rank, item not in self.problem.things, self.problem.lean[item], self.problem.names[item], item)
+    def key(self, item: int) -> tuple[int, bool, int, int, str, int]:
+        """What to place next: most held first; things before lines; most checked, so that wrong mirror answers go at
+        once; what leans on least; by name."""
+        hold = self.holds[item]
+        extra = hold.count if hold.rank == 2 else 0
+        return (-hold.rank, item not in self.problem.things, -extra, self.problem.lean[item], self.problem.names[item], item)
 
     def run(self) -> Plan:
         """Order the whole cluster."""
@@ -246,8 +278,13 @@ class _Planner:
             if item in self.placed or keys[item] != key:
                 continue
             self.place(item)
-            near = {m for e in self.problem.touching[item] for m in self.problem.equations[e].members}
-            for other in sorted(near - self.placed):
+            changed = set()
+            for e in self.problem.touching[item]:
+                self.missing[e] -= 1
+                self._ready(e)
+                if self.missing[e] == 1:
+                    changed.update(self.problem.equations[e].members)
+            for other in sorted(m for m in changed if m in keys and m not in self.placed):
                 keys[other] = self.key(other)
                 heapq.heappush(heap, keys[other])
         return self.plan
