@@ -45,7 +45,10 @@ class Equation(Struct, frozen=True, eq=False):
 
     def misses(self, at: Layout) -> float:
         """The largest miss in units of u."""
-        return max(abs(miss) / u for (miss, _), u in zip(self.scalars(at), self.us, strict=True))
+        found = self.measure(at, self.sign(at) if self.open_sign else 1)
+        if len(found) == 1:
+            return abs(found[0][0]) / self.us[0]
+        return max(abs(miss) / u for (miss, _), u in zip(found, self.us, strict=True))
 
 
 def wrap(angle: float, period: float) -> float:
@@ -66,7 +69,26 @@ def half_size(thing: Thing, nx: float, ny: float) -> tuple[float, float, float]:
     return size, ka * ux - kb * uy, ka * uy + kb * ux
 
 
+def _round_distance(a: int, b: int, between: float) -> Measure:
+    ax, ay, bx, by = 2 * a, 2 * a + 1, 2 * b, 2 * b + 1
+
+    def measure(at: Layout, _: int) -> list[Scalar]:
+        dx, dy = at[bx] - at[ax], at[by] - at[ay]
+        d = math.hypot(dx, dy)
+        nx, ny = (dx / d, dy / d) if d > TINY else (1.0, 0.0)
+        return [(d - between, ((ax, -nx), (ay, -ny), (bx, nx), (by, ny)))]
+
+    return measure
+
+
+def _is_round(thing: Thing) -> bool:
+    return not (thing.half_long or thing.half_wide)
+
+
 def _distance(a: int, b: int, ta: Thing, tb: Thing, ea: int, eb: int, value: float) -> Measure:
+    if _is_round(ta) and _is_round(tb):
+        return _round_distance(a, b, value - ea * ta.radius - eb * tb.radius)
+
     def measure(at: Layout, _: int) -> list[Scalar]:
         dx, dy = at[2 * b] - at[2 * a], at[2 * b + 1] - at[2 * a + 1]
         d = math.hypot(dx, dy)
@@ -88,7 +110,22 @@ def _same_place(a: int, b: int) -> Measure:
     return measure
 
 
+def _round_to_line(p: int, line: int, away: float, side: int) -> Measure:
+    px, py, angle, offset = 2 * p, 2 * p + 1, 2 * line, 2 * line + 1
+
+    def measure(at: Layout, sign: int) -> list[Scalar]:
+        s, x, y = side or sign, at[px], at[py]
+        nx, ny = math.cos(at[angle]), math.sin(at[angle])
+        slopes = ((px, s * nx), (py, s * ny), (angle, s * (nx * y - ny * x)), (offset, -float(s)))
+        return [(s * (nx * x + ny * y - at[offset]) - away, slopes)]
+
+    return measure
+
+
 def _to_line(p: int, line: int, thing: Thing, edge: int, value: float, side: int) -> Measure:
+    if _is_round(thing):
+        return _round_to_line(p, line, value - edge * thing.radius, side)
+
     def measure(at: Layout, sign: int) -> list[Scalar]:
         s = side or sign
         x, y, angle, c = at[2 * p], at[2 * p + 1], at[2 * line], at[2 * line + 1]

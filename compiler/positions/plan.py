@@ -37,13 +37,14 @@ CHECKED = 4  # known rows after which is looked whether they hold the sheet alre
 class Plan(Struct):
     """Construction order of one cluster.
 
-    `order`: items; `assumed`: those placed by fewer readings than needed; `frame`: equations that choose the frame, by
-    item; `turning`: the item whose direction was chosen, if any; `simultaneous`: enough readings, but no order in
-    which each thing can be placed by itself.
+    `order`: items; `rows`: the equations that each item meets when it is placed; `assumed`: those placed by fewer
+    readings than needed; `frame`: equations that choose the frame, by item; `turning`: the item whose direction was
+    chosen, if any; `simultaneous`: enough readings, but no order in which each thing can be placed by itself.
     """
 
     items: tuple[int, ...]
     order: list[int] = field(default_factory=list)
+    rows: dict[int, list[Equation]] = field(default_factory=dict)
     assumed: list[int] = field(default_factory=list)
     frame: dict[int, list[Equation]] = field(default_factory=dict)
     turning: int | None = None
@@ -181,6 +182,7 @@ class _Planner:
         self.centre: int | None = None
         self.holds = {i: _Hold() for i in cluster}
         self.missing: dict[int, int] = {}
+        self.ready: dict[int, list[int]] = {i: [] for i in cluster}
         for e in (e for i in cluster for e in problem.touching[i]):
             if e not in self.missing:
                 self.missing[e] = len({m for m in problem.equations[e].members if m not in problem.fixed})
@@ -191,6 +193,7 @@ class _Planner:
         eq = self.problem.equations[e]
         if self.missing[e] == 1:
             item = next(m for m in eq.members if m not in self.problem.fixed and m not in self.placed)
+            self.ready[item].append(e)
             self._hold(self.holds[item], item, eq)
 
     def _hold(self, hold: _Hold, item: int, eq: Equation) -> None:
@@ -256,6 +259,7 @@ class _Planner:
         if hold.rank < 2:
             self.plan.assumed.append(item)
         self.plan.order.append(item)
+        self.plan.rows[item] = [self.problem.equations[e] for e in sorted(self.ready[item])]
         self.placed.add(item)
         if self.centre is None and item in self.problem.things and self.motions.shape[1] == 3:
             self.centre = item
@@ -278,7 +282,7 @@ class _Planner:
             if item in self.placed or keys[item] != key:
                 continue
             self.place(item)
-            changed = set()
+            changed: set[int] = set()
             for e in self.problem.touching[item]:
                 self.missing[e] -= 1
                 self._ready(e)
