@@ -144,7 +144,7 @@ class Builder:
         self.branches = grown
         self._prune()
         self._sides(item)
-        if len(self.branches) > 1:
+        if len(self.branches) > 1 and self.count < len(self.order):
             self._merge(final=False)
 
     def _places(
@@ -202,8 +202,8 @@ class Builder:
                 self.branches = [self.branches[int(k * step)] for k in range(GUESSES)]
             return
         best = min((b.worst for b in self.branches), default=0.0)
-        self.branches = [b for b in self.branches if b.worst <= 30 + 10 * best]
-        if self.count >= self.again and len(self.branches) <= WIDE and any(b.worst > FITS for b in self.branches):
+        self.branches = [b for b in self.branches if b.worst <= 30 + (10 if self.most == MOST else 2) * best]
+        if self.count >= self.again and 1 < len(self.branches) <= WIDE and any(b.worst > FITS for b in self.branches):
             self.again = 2 * self.count
             self.branches = self._alike(self._fitting(self.branches, ROUGH_ROUNDS, final=True))
         elif len(self.branches) > WIDE and any(b.worst > FITS for b in self.branches):
@@ -300,13 +300,22 @@ class Builder:
         if final and self.branches and max(b.worst for b in self.branches) > 1e-7:
             if len(self.branches) > MANY:
                 self.branches = self._fitting(self.branches, ROUGH_ROUNDS, final)
-            self.branches = self._fitting(self.branches, final=final)
+            self.branches = self._nearest() or self._fitting(self.branches, final=final)
         groups = [self.branches]
         for item in reversed(live):
             if all(len(g) == 1 for g in groups):
                 return
             groups = [part for g in groups for part in (_split(g, item) if len(g) > 1 else [g])]
         self.branches = [self._join(members) if len(members) > 1 else members[0] for members in groups]
+
+    def _nearest(self) -> list[Branch]:
+        """Fitted answers near the `roughly` places, where one fits: the far ones need no fit then.  Else nothing."""
+        if not self.problem.roughly or self.put_off or len(self.branches) < 2:
+            return []
+        strayed = [self._strayed(b) for b in self.branches]
+        near = [b for b, far in zip(self.branches, strayed, strict=True) if far <= 1.1 * min(strayed) + 1.0]
+        fitted = self._fitting(near, final=True) if len(near) < len(strayed) else []
+        return fitted if fitted and min(b.worst for b in fitted) <= FITS else []
 
     def _join(self, members: list[Branch]) -> Branch:
         if max(b.worst for b in members) > 1.0:
