@@ -318,7 +318,8 @@ class Builder:
         return fitted if fitted and min(b.worst for b in fitted) <= FITS else []
 
     def _join(self, members: list[Branch]) -> Branch:
-        if max(b.worst for b in members) > 1.0:
+        # guessed starts that have not yet come to rest are no answers
+        if max(b.worst for b in members) > (1e-7 if self.simultaneous else 1.0):
             members = self._fitting(members)
         members = sorted(members, key=self._rank)
         nearest = self._strayed(members[0])

@@ -27,7 +27,7 @@ from .equations import (
     offset_equation,
 )
 from .problem import Problem
-from .types import XY, LineAngle
+from .types import XY, Coordinate, Distance, LineAngle
 
 FRAME_U = 1e-3
 ENOUGH = 1e-7
@@ -85,6 +85,32 @@ def made_up(problem: Problem, salt: int = 1) -> list[float]:
     return problem.made_up[salt]
 
 
+def _coinciding(problem: Problem) -> list[tuple[int, int]]:
+    """Free things that rows put in the same place as another, each with that other; places are to be copied in order.
+
+    A pair of coordinates of 0 holds two things together but doesn't hold their sheet's direction, which only shows where
+    the two do lie together.
+    """
+    met: dict[tuple[int, int], float] = {}
+    root: dict[int, int] = {}
+
+    def find(i: int) -> int:
+        while i in root:
+            i = root[i]
+        return i
+
+    for eq in problem.equations:
+        row = eq.row
+        together = isinstance(row, Distance) and len(eq.us) == 2
+        if isinstance(row, Coordinate) and row.b is not None and row.value == 0.0 and not eq.edges:
+            pair = (min(eq.members), max(eq.members))
+            together = abs(math.sin(row.angle - met.setdefault(pair, row.angle))) > 1e-3
+        if together:
+            kept, *rest = sorted({find(m) for m in eq.members}, key=lambda i: (i not in problem.fixed, i))
+            root |= dict.fromkeys(rest, kept)
+    return [(i, find(i)) for i in root if i not in problem.fixed]
+
+
 def _made_up(problem: Problem, salt: int) -> list[float]:
     at, state = list(problem.start), 12345 + 7919 * salt
     for i in problem.free:
@@ -92,6 +118,8 @@ def _made_up(problem: Problem, salt: int) -> list[float]:
             state = (1103515245 * state + 12345) % 2147483648
             spread = math.pi if k == 0 and i not in problem.things else problem.lever
             at[2 * i + k] = (state / 2147483648 - 0.5) * 2 * spread
+    for i, other in _coinciding(problem):
+        at[2 * i : 2 * i + 2] = at[2 * other : 2 * other + 2]
     known = set(problem.fixed)
     pending = [eq for eq in problem.equations if isinstance(eq.row, LineAngle)]
     while pending:
