@@ -10,13 +10,13 @@ Rejected: many random starts, which miss answers silently; full enumeration, whi
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from msgspec import Struct
 from msgspec.structs import replace
 
 from .equations import Equation
-from .loci import along, crossings, loci
+from .loci import Circle, along, crossings, loci
 from .plan import Plan
 from .problem import Problem
 from .rulers import line_guesses, line_places
@@ -25,6 +25,8 @@ from .sides import AXES, SURE, met_by, spot
 from .types import XY, Heading, LineGap, Side, Tangent, ToLine
 
 MOST = 1024  # partial layouts held at once; beyond it the earliest choices are reported and taken
+SEARCHED = 24  # items up to which that many are held; of larger groups BEAM
+BEAM = 64
 KEPT = 16
 WIDE = 12
 GUESSES = 64
@@ -34,6 +36,7 @@ ROUGH_ROUNDS = 8
 FITS = 3.0
 SAME = 1e-5
 NEAR_PAIRS = 8
+SQUARE = 0.8  # sine of a crossing that needs no better one
 LOOSE = 1.1  # where an open thing is shown: off every special direction, so that what would hold it can be scored
 
 
@@ -44,11 +47,14 @@ class Found(Struct, frozen=True):
     layouts: tuple[tuple[float, ...], ...]
 
 
-class Branch(Struct, frozen=True):
+class Branch(Struct, eq=False):
     """A partial layout: positions, worst miss so far (in u), ambiguities noted, side words no answer met (with
-    mm), and whether choices were taken early because there were too many."""
+    mm), and whether choices were taken early because there were too many.
 
-    at: tuple[float, ...]
+    `at` belongs to this branch alone and grows in place, so that a long row of plain places costs no copies.
+    """
+
+    at: list[float]
     worst: float = 0.0
     found: tuple[Found, ...] = ()
     broken: tuple[tuple[Side, float], ...] = ()
@@ -56,49 +62,49 @@ class Branch(Struct, frozen=True):
 
 
 class Builder:
-    """Builds the layouts of a group of clusters (tied by side words) from a common start.
+    """Builds the layouts of a group of clusters (tied by side words) from a common start, which it takes over.
 
     Without `page_words`, left, right, above and below are not applied, and answers they could tell apart are all kept.
     """
 
-    def __init__(
-        self,
-        problem: Problem,
-        plans: Sequence[Plan],
-        start: Sequence[float],
-        placed: set[int],
-        page_words: bool = True,
-    ) -> None:
+    def __init__(self, problem: Problem, plans: Sequence[Plan], start: list[float], page_words: bool = True) -> None:
         self.problem, self.plans = problem, plans
         self.order = [item for plan in plans for item in plan.order]
-        self.mine = set(self.order)
-        self.placed = set(placed)
-        self.branches = [Branch(tuple(start))]
+        self.number = {item: n for n, item in enumerate(self.order)}
+        self.count = 0
+        self.branches = [Branch(start)]
         self.simultaneous = any(plan.simultaneous for plan in plans)
+        self.rows = {item: rows for plan in plans for item, rows in plan.rows.items()}
         self.frame = {item: eqs for plan in plans for item, eqs in plan.frame.items()}
         self.turning = {plan.turning for plan in plans}
         self.done: list[Equation] = []
-        numbers = sorted({e for i in self.order for e in problem.touching[i]})
-        self.pending = [problem.equations[e] for e in numbers]
-        self.sides = [s for s in problem.sides if self._items(s) & self.mine]
+        self.sides = [s for s in problem.sides if self._mine(s)] if problem.sides else []
         self.waiting = self._wait()
+        self.live: dict[int, None] = {}
         self.put_off = [] if page_words else [s for s in self.sides if s.word in AXES]
         self.oriented = {i for i in self.order if i not in problem.things and self._is_oriented(i)}
+        self.most = MOST if len(self.order) <= SEARCHED else BEAM
+        self.again = WINDOW
 
-    def _items(self, side: Side) -> set[int]:
+    def _mine(self, side: Side) -> set[int]:
+        """Items of this group that a side word speaks of."""
         names = (side.a, side.b) if side.base is None else (side.a, side.b, side.base)
-        return {self.problem.where[n] for n in names}
+        return {i for i in (self.problem.where[n] for n in names) if i in self.number}
 
     def _wait(self) -> dict[int, int]:
         """Per item, how many rows and side words it still has to meet."""
-        count = dict.fromkeys(self.order, 0)
-        for eq in self.pending:
-            for item in set(eq.members) & self.mine:
-                count[item] += 1
+        count = {item: len(self.problem.touching[item]) for item in self.order}
         for side in self.sides:
-            for item in self._items(side) & self.mine:
+            for item in self._mine(side):
                 count[item] += 1
         return count
+
+    def _met(self, items: Iterable[int]) -> None:
+        for item in items:
+            if item in self.waiting:
+                self.waiting[item] -= 1
+                if not self.waiting[item]:
+                    self.live.pop(item, None)
 
     def _is_oriented(self, line: int) -> bool:
         """Whether some row cares which way the normal of a line points."""
@@ -119,31 +125,33 @@ class Builder:
         self._merge(final=True)
         return self.branches
 
-    def _ready(self, item: int) -> list[Equation]:
-        return [self.problem.equations[e] for e in self.problem.touching[item]
-                if all(m == item or m in self.placed for m in self.problem.equations[e].members)]  # fmt: skip
-
     def _place(self, item: int) -> None:
-        rows, frame = self._ready(item), self.frame.get(item, [])
+        rows, frame = self.rows[item], self.frame.get(item, [])
         grown = []
         for branch in self.branches:
-            for place in self._places(item, rows, frame, branch.at):
-                at = list(branch.at)
+            places = self._places(item, rows, frame, branch.at)
+            for n, (place, worst) in enumerate(places):
+                last = n == len(places) - 1
+                at = branch.at if last else list(branch.at)
                 at[2 * item : 2 * item + 2] = place
-                grown.append(replace(branch, at=tuple(at), worst=max(branch.worst, worst_miss([*rows, *frame], at))))
-        self.placed.add(item)
+                grown.append(Branch(at, max(branch.worst, worst), branch.found, branch.broken, branch.clipped))
+        self.count += 1
+        if self.waiting[item]:
+            self.live[item] = None
         self.done += [*rows, *frame]
         for eq in rows:
-            for member in set(eq.members) & self.mine:
-                self.waiting[member] -= 1
+            self._met(set(eq.members))
         self.branches = grown
         self._prune()
         self._sides(item)
-        if len(self.branches) > 1:
+        if len(self.branches) > 1 and self.count < len(self.order):
             self._merge(final=False)
 
-    def _places(self, item: int, rows: list[Equation], frame: list[Equation], at: Sequence[float]) -> list[XY]:
-        eqs = [*rows, *frame]
+    def _places(
+        self, item: int, rows: list[Equation], frame: list[Equation], at: list[float]
+    ) -> list[tuple[XY, float]]:
+        """Where an item may lie, with the worst miss there; what stands in `at` for it is overwritten."""
+        eqs = [*rows, *frame] if frame else rows
         if item in self.problem.things:
             places = thing_places(self.problem, eqs, item, at, 12 if self.simultaneous else 1)
         else:
@@ -151,23 +159,24 @@ class Builder:
             if not places:
                 places = line_guesses(rows, item, at, self.problem.things, 12 if self.simultaneous else 1, LOOSE)
             places = self._line_forms(item, places)
-        settled = []
+        settled: list[tuple[XY, float]] = []
         for place in self._forward(item, eqs, places, at):
-            trial = list(at)
-            trial[2 * item : 2 * item + 2] = place
-            if (len(eqs) <= 2 or self._rough(eqs)) and worst_miss(eqs, trial) > 1e-7:
-                trial = fit(eqs, trial, [item], 2 * ROUGH_ROUNDS if self.simultaneous else 40)
-            settled.append((trial[2 * item], trial[2 * item + 1]))
-        return _distinct(settled)
+            at[2 * item : 2 * item + 2] = place
+            worst = worst_miss(eqs, at)
+            if worst > 1e-7 and (len(eqs) <= 2 or self._rough(eqs)):
+                trial = fit(eqs, at, [item], 2 * ROUGH_ROUNDS if self.simultaneous else 40)
+                place, worst = (trial[2 * item], trial[2 * item + 1]), worst_miss(eqs, trial)
+            if not any(abs(place[0] - p) < SAME and abs(place[1] - q) < SAME for (p, q), _ in settled):
+                settled.append((place, worst))
+        return settled
 
-    def _forward(self, item: int, eqs: list[Equation], places: list[XY], at: Sequence[float]) -> list[XY]:
+    def _forward(self, item: int, eqs: list[Equation], places: list[XY], at: list[float]) -> list[XY]:
         """Without the places that lie opposite to a heading: its locus is half a line only."""
         headings = [eq for eq in eqs if isinstance(eq.row, Heading) or (eq.row is None and len(eq.members) == 2)]
         kept = []
         for place in places if headings else []:
-            trial = list(at)
-            trial[2 * item : 2 * item + 2] = place
-            if all(abs(eq.measure(trial, 1)[0][0]) < math.pi / 2 for eq in headings):
+            at[2 * item : 2 * item + 2] = place
+            if all(abs(eq.measure(at, 1)[0][0]) < math.pi / 2 for eq in headings):
                 kept.append(place)
         return kept or places
 
@@ -186,26 +195,38 @@ class Builder:
         return _distinct([canonical_line(*p) for p in places])
 
     def _prune(self) -> None:
-        """Drop what is far off; where too many remain, fit them first."""
+        """Drop what is far off; where too many remain, or a large layout has strayed, fit first."""
         if self.simultaneous:
             if len(self.branches) > GUESSES:
                 step = len(self.branches) / GUESSES
                 self.branches = [self.branches[int(k * step)] for k in range(GUESSES)]
             return
         best = min((b.worst for b in self.branches), default=0.0)
-        self.branches = [b for b in self.branches if b.worst <= 30 + 10 * best]
-        if len(self.branches) > WIDE and any(b.worst > FITS for b in self.branches):
+        self.branches = [b for b in self.branches if b.worst <= 30 + (10 if self.most == MOST else 2) * best]
+        if self.count >= self.again and 1 < len(self.branches) <= WIDE and any(b.worst > FITS for b in self.branches):
+            self.again = 2 * self.count
+            self.branches = self._alike(self._fitting(self.branches, ROUGH_ROUNDS, final=True))
+        elif len(self.branches) > WIDE and any(b.worst > FITS for b in self.branches):
             self.branches = self._fitting(self.branches, ROUGH_ROUNDS)
-        if len(self.branches) > MOST:
+        if len(self.branches) > self.most:
             self._clip()
+
+    def _alike(self, branches: list[Branch]) -> list[Branch]:
+        """Of fitted branches that differ by less than any reading could tell, the first."""
+        near = 0.1 * min((min(eq.us) for eq in self.done if eq.row is not None), default=0.0)
+        kept: list[Branch] = []
+        for b in branches:
+            if not any(all(abs(b.at[2 * i + k] - a.at[2 * i + k]) <= near for i in self.live for k in (0, 1)) for a in kept):
+                kept.append(b)
+        return kept
 
     def _clip(self) -> None:
         """Too many to hold: take the earliest choices now, and note them; later rows may rue it: none is blamed."""
         rivals = sorted(self.branches, key=self._rank)
-        for item in self.order:
-            groups = self._by_place(rivals, item) if item in self.placed else []
+        for item in self.order[: self.count]:
+            groups = self._by_place(rivals, item)
             if len(groups) > 1:
-                note = Found(item, tuple(g[0].at for g in groups))
+                note = Found(item, tuple(tuple(g[0].at) for g in groups))
                 rivals = [replace(b, found=(*b.found, note), clipped=True) for b in groups[0]]
             if len(rivals) <= KEPT:
                 break
@@ -224,11 +245,10 @@ class Builder:
     def _sides(self, item: int) -> None:
         """Apply the side words that have become answerable."""
         for side in self.sides:
-            members = self._items(side)
-            if item not in members or not members <= self.placed or side in self.put_off:
+            members = self._mine(side)
+            if item not in members or any(self.number[m] >= self.count for m in members) or side in self.put_off:
                 continue
-            for member in members & self.mine:
-                self.waiting[member] -= 1
+            self._met(members)
             kept = [b for b in self.branches if met_by(self.problem, b.at, side) > SURE]
             if kept:
                 self.branches = kept
@@ -242,59 +262,75 @@ class Builder:
 
         Until the end only the things placed last are fitted in a large plane: rivals differ in them.
         """
-        items, equations = [i for i in self.order if i in self.placed], self.done
+        items, equations = self.order[: self.count], self.done
         if len(items) > WINDOW and not final:
             items = items[-WINDOW:]
-            inside = set(items)
-            equations = [eq for eq in self.done if not inside.isdisjoint(eq.members)]
+            equations = list({id(eq): eq for i in items for eq in self._placed_rows(i)}.values())
         fitted = []
         polisher = Polisher(self.problem, equations, items)
         for b in branches:
             if b.worst > 1e-7:
                 at = polisher.polish(b.at, rounds, rounds == ROUGH_ROUNDS)
-                b = replace(b, at=tuple(at), worst=worst_miss(equations, at))
+                b = replace(b, at=at, worst=worst_miss(equations, at))
             fitted.append(b)
         best = min(b.worst for b in fitted)
         return [b for b in fitted if b.worst <= max(FITS, (1.5 if rounds > ROUGH_ROUNDS else 2.5) * best)]
 
+    def _placed_rows(self, item: int) -> list[Equation]:
+        """Rows and frame choices of an item whose members are all placed."""
+        eqs = [self.problem.equations[e] for e in self.problem.touching[item]]
+        return [eq for eq in eqs if all(self.number.get(m, -1) < self.count for m in eq.members)] + self.frame.get(item, [])
+
     def _rank(self, b: Branch) -> tuple[float, ...]:
         """Order of equal answers: nearest to the `roughly` places, then right before left, above before below."""
-        places = [spot(self.problem, b.at, i) for i in self.order if i in self.placed]
+        places = [spot(self.problem, b.at, i) for i in self.order[: self.count]]
         return (self._strayed(b), *(-round(v, 5) for p in places for v in p))
 
     def _strayed(self, b: Branch) -> float:
         total = 0.0
         for r in self.problem.roughly:
             i = self.problem.where[r.a]
-            if i in self.placed and i in self.mine:
+            if self.number.get(i, self.count) < self.count:
                 total += math.hypot(b.at[2 * i] - r.at[0], b.at[2 * i + 1] - r.at[1])
         return round(total, 5)
 
     def _merge(self, final: bool) -> None:
         """Join branches that nothing pending can tell apart."""
-        live = [i for i in self.order if i in self.placed and self.waiting[i] > 0] if self.put_off or not final else []
+        live = list(self.live) if self.put_off or not final else []
         if final and self.branches and max(b.worst for b in self.branches) > 1e-7:
             if len(self.branches) > MANY:
                 self.branches = self._fitting(self.branches, ROUGH_ROUNDS, final)
-            self.branches = self._fitting(self.branches, final=final)
-        groups: dict[tuple[float, ...], list[Branch]] = {}
-        for b in self.branches:
-            groups.setdefault(tuple(round(v, 4) for i in live for v in b.at[2 * i : 2 * i + 2]), []).append(b)
-        self.branches = [self._join(members) if len(members) > 1 else members[0] for members in groups.values()]
+            self.branches = self._nearest() or self._fitting(self.branches, final=final)
+        groups = [self.branches]
+        for item in reversed(live):
+            if all(len(g) == 1 for g in groups):
+                return
+            groups = [part for g in groups for part in (_split(g, item) if len(g) > 1 else [g])]
+        self.branches = [self._join(members) if len(members) > 1 else members[0] for members in groups]
+
+    def _nearest(self) -> list[Branch]:
+        """Fitted answers near the `roughly` places, where one fits: the far ones need no fit then.  Else nothing."""
+        if not self.problem.roughly or self.put_off or len(self.branches) < 2:
+            return []
+        strayed = [self._strayed(b) for b in self.branches]
+        near = [b for b, far in zip(self.branches, strayed, strict=True) if far <= 1.1 * min(strayed) + 1.0]
+        fitted = self._fitting(near, final=True) if len(near) < len(strayed) else []
+        return fitted if fitted and min(b.worst for b in fitted) <= FITS else []
 
     def _join(self, members: list[Branch]) -> Branch:
-        if max(b.worst for b in members) > 1.0:
+        # guessed starts that have not yet come to rest are no answers
+        if max(b.worst for b in members) > (1e-7 if self.simultaneous else 1.0):
             members = self._fitting(members)
         members = sorted(members, key=self._rank)
         nearest = self._strayed(members[0])
         rivals = [b for b in members if self._strayed(b) <= nearest + SURE] if self.problem.roughly else members
         kept, found = rivals[0], []
-        for item in self.order:
-            if item not in self.placed or len(rivals) == 1:
-                continue
+        for item in self.order[: self.count]:
+            if len(rivals) == 1:
+                break
             groups = self._by_place(rivals, item)
             if len(groups) > 1:
-                found.append(Found(item, tuple(g[0].at for g in groups)))
+                found.append(Found(item, tuple(tuple(g[0].at) for g in groups)))
                 rivals = groups[0]
         return replace(kept, found=(*kept.found, *found))
 
@@ -302,6 +338,14 @@ class Builder:
         p, q = spot(self.problem, a.at, item), spot(self.problem, b.at, item)
         near = math.hypot(p[0] - q[0], p[1] - q[1]) < SAME
         return near and (item in self.problem.things or abs(math.sin(a.at[2 * item] - b.at[2 * item])) < SAME)
+
+
+def _split(branches: Sequence[Branch], item: int) -> list[list[Branch]]:
+    """Branches by where one item lies in them."""
+    groups: dict[tuple[float, float], list[Branch]] = {}
+    for b in branches:
+        groups.setdefault((round(b.at[2 * item], 4), round(b.at[2 * item + 1], 4)), []).append(b)
+    return list(groups.values())
 
 
 def canonical_line(angle: float, offset: float) -> XY:
@@ -326,6 +370,8 @@ def thing_places(
 ) -> list[XY]:
     """Candidate centres of thing `item` from the equations whose other members are placed."""
     alternatives = [found for eq in eqs if (found := loci(eq, item, at, problem.things))]
+    # lines first: two of them cross once, so that nothing has to be chosen
+    alternatives.sort(key=lambda found: (len(found), isinstance(found[0], Circle)))
     best: list[XY] = []
     quality = -0.5
     for k, first in enumerate(alternatives[:NEAR_PAIRS]):
@@ -335,6 +381,8 @@ def thing_places(
             score = max((q for _, q in crossed), default=-1.0)
             if places and score > quality + 1e-9:
                 best, quality = places, score
+            if quality > SQUARE:
+                return best
     if best:
         return best
     if alternatives:

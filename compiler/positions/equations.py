@@ -24,13 +24,15 @@ TINY = 1e-12
 
 
 class Equation(Struct, frozen=True, eq=False):
-    """One row ready to evaluate: the items it ties, one u per scalar, whether its sign is still open."""
+    """One row ready to evaluate: the items it ties, one u per scalar, whether its sign is still open; and (item, edge)
+    of every thing whose half-size plays into it."""
 
     row: Row | None
     members: tuple[int, ...]
     us: tuple[float, ...]
     measure: Measure
     open_sign: bool = False
+    edges: tuple[tuple[int, int], ...] = ()
 
     def sign(self, at: Layout) -> int:
         """The sign that fits the layout best: +1 unless -1 misses by less."""
@@ -45,7 +47,10 @@ class Equation(Struct, frozen=True, eq=False):
 
     def misses(self, at: Layout) -> float:
         """The largest miss in units of u."""
-        return max(abs(miss) / u for (miss, _), u in zip(self.scalars(at), self.us, strict=True))
+        found = self.measure(at, self.sign(at) if self.open_sign else 1)
+        if len(found) == 1:
+            return abs(found[0][0]) / self.us[0]
+        return max(abs(miss) / u for (miss, _), u in zip(found, self.us, strict=True))
 
 
 def wrap(angle: float, period: float) -> float:
@@ -66,7 +71,26 @@ def half_size(thing: Thing, nx: float, ny: float) -> tuple[float, float, float]:
     return size, ka * ux - kb * uy, ka * uy + kb * ux
 
 
+def _round_distance(a: int, b: int, between: float) -> Measure:
+    ax, ay, bx, by = 2 * a, 2 * a + 1, 2 * b, 2 * b + 1
+
+    def measure(at: Layout, _: int) -> list[Scalar]:
+        dx, dy = at[bx] - at[ax], at[by] - at[ay]
+        d = math.hypot(dx, dy)
+        nx, ny = (dx / d, dy / d) if d > TINY else (1.0, 0.0)
+        return [(d - between, ((ax, -nx), (ay, -ny), (bx, nx), (by, ny)))]
+
+    return measure
+
+
+def _is_round(thing: Thing) -> bool:
+    return not (thing.half_long or thing.half_wide)
+
+
 def _distance(a: int, b: int, ta: Thing, tb: Thing, ea: int, eb: int, value: float) -> Measure:
+    if _is_round(ta) and _is_round(tb):
+        return _round_distance(a, b, value - ea * ta.radius - eb * tb.radius)
+
     def measure(at: Layout, _: int) -> list[Scalar]:
         dx, dy = at[2 * b] - at[2 * a], at[2 * b + 1] - at[2 * a + 1]
         d = math.hypot(dx, dy)
@@ -88,7 +112,22 @@ def _same_place(a: int, b: int) -> Measure:
     return measure
 
 
+def _round_to_line(p: int, line: int, away: float, side: int) -> Measure:
+    px, py, angle, offset = 2 * p, 2 * p + 1, 2 * line, 2 * line + 1
+
+    def measure(at: Layout, sign: int) -> list[Scalar]:
+        s, x, y = side or sign, at[px], at[py]
+        nx, ny = math.cos(at[angle]), math.sin(at[angle])
+        slopes = ((px, s * nx), (py, s * ny), (angle, s * (nx * y - ny * x)), (offset, -float(s)))
+        return [(s * (nx * x + ny * y - at[offset]) - away, slopes)]
+
+    return measure
+
+
 def _to_line(p: int, line: int, thing: Thing, edge: int, value: float, side: int) -> Measure:
+    if _is_round(thing):
+        return _round_to_line(p, line, value - edge * thing.radius, side)
+
     def measure(at: Layout, sign: int) -> list[Scalar]:
         s = side or sign
         x, y, angle, c = at[2 * p], at[2 * p + 1], at[2 * line], at[2 * line + 1]
@@ -101,9 +140,15 @@ def _to_line(p: int, line: int, thing: Thing, edge: int, value: float, side: int
     return measure
 
 
-def _coordinate(a: int, b: int | None, angle: float, value: float) -> Measure:
-    cx, cy = math.cos(angle), math.sin(angle)
-    cx, cy = (0.0 if abs(v) < 1e-15 else v for v in (cx, cy))
+def direction(angle: float, side: int = 0) -> tuple[float, float]:
+    """Unit vector at an angle, turned round for side -1; exact along the axes."""
+    s = side or 1
+    cx, cy = (0.0 if abs(v) < 1e-15 else s * v for v in (math.cos(angle), math.sin(angle)))
+    return cx, cy
+
+
+def _coordinate(a: int, b: int | None, angle: float, value: float, side: int = 0) -> Measure:
+    cx, cy = direction(angle, side)
 
     def measure(at: Layout, _: int) -> list[Scalar]:
         found = cx * at[2 * a] + cy * at[2 * a + 1]
@@ -263,17 +308,21 @@ def equation(row: Row, where: dict[str, int], things: dict[int, Thing], lever: f
             ea, eb = row.edge_a.value, row.edge_b.value
             if ea == 0 and eb == 0 and row.value == 0:
                 return Equation(row, (a, b), u * 2, _same_place(a, b))
-            return Equation(row, (a, b), u, _distance(a, b, things[a], things[b], ea, eb, row.value))
+            measure = _distance(a, b, things[a], things[b], ea, eb, row.value)
+            return Equation(row, (a, b), u, measure, False, ((a, ea), (b, eb)))
         case ToLine():
             p, k = thing(row.thing), line(row.line)
-            measure = _to_line(p, k, things[p], row.edge.value, row.value, row.side)
-            return Equation(row, (p, k), u, measure, row.side == 0)
+            edge = row.edge.value
+            return Equation(row, (p, k), u, _to_line(p, k, things[p], edge, row.value, row.side), row.side == 0, ((p, edge),))
         case Tangent():
             p, k = thing(row.thing), line(row.line)
-            return Equation(row, (p, k), u, _to_line(p, k, things[p], -1, 0.0, row.side), row.side == 0)
+            return Equation(row, (p, k), u, _to_line(p, k, things[p], -1, 0.0, row.side), row.side == 0, ((p, -1),))
         case Coordinate():
             a, o = thing(row.a), None if row.b is None else thing(row.b)
-            return Equation(row, (a,) if o is None else (a, o), u, _coordinate(a, o, row.angle, row.value))
+            edge = row.edge.value
+            value = row.value - edge * half_size(things[a], *direction(row.angle))[0]
+            measure = _coordinate(a, o, row.angle, value, row.side)
+            return Equation(row, (a,) if o is None else (a, o), u, measure, False, ((a, edge),) if edge else ())
         case LineAngle():
             k, o = line(row.line), None if row.other is None else line(row.other)
             return Equation(row, (k,) if o is None else (k, o), u, _line_angle(k, o, row.value))

@@ -13,7 +13,7 @@ from ..quantities import Quantity
 from .extents import half, is_box, radius, size_claim
 from .layout import Layout, dot
 from .pages import OUTWARD, Pages
-from .types import XY, Coordinate, FixedLine, FixedThing, LineThing, Midway, Roughly, Row, Side, SizeReading, Thing
+from .types import XY, Coordinate, Edge, FixedLine, FixedThing, LineThing, Midway, Roughly, Row, Side, SizeReading, Thing
 
 EXACT = 1e-5
 RIGHT_ANGLE = 0.5 * math.pi
@@ -113,8 +113,7 @@ class Ground:
             return self._fixed_side(name, (x + reach * round(math.cos(angle)), y + reach * round(math.sin(angle))), angle)
         if name not in self.things:
             self.things[name] = Thing(name)
-            reach = self.support(self.things[ref.name], angle)
-            self.rows.append(Coordinate(0, name, ref.name, angle, reach, EXACT))
+            self.rows.append(Coordinate(0, ref.name, name, angle, 0.0, EXACT, Edge.NEAR, -1))
             self.rows.append(Coordinate(0, name, ref.name, angle + RIGHT_ANGLE, 0.0, EXACT))
         return name, angle
 

@@ -22,7 +22,7 @@ _WORDS = {Edge.NEAR: "near", Edge.CENTRE: "centre", Edge.FAR: "far"}
 
 def edge_words(row: Row, sized: Mapping[str, bool]) -> str:
     """The edge words of a row as a recipe writes them; `sized`: whether a thing has edges at all."""
-    if isinstance(row, ToLine):
+    if isinstance(row, ToLine | Coordinate):
         return _WORDS[row.edge]
     if not isinstance(row, Distance):
         return ""
@@ -35,11 +35,14 @@ def edge_words(row: Row, sized: Mapping[str, bool]) -> str:
 
 
 def edge_alternatives(row: Row, sized: Mapping[str, bool]) -> list[Alternative]:
-    """The same number read to other edges: to a line near, far or centre; between two things every pair that has a word."""
+    """The same number read to other edges: to a line or a side near, far or centre; between two things every pair that
+    has a word."""
     said = edge_words(row, sized)
     others: list[Row] = []
     if isinstance(row, ToLine) and sized.get(row.thing, False):
         others = [replace(row, edge=e) for e in Edge if e is not row.edge]
+    elif isinstance(row, Coordinate):
+        others = [replace(row, edge=e) for e in Edge if row.side and sized.get(row.a, False) and e is not row.edge]
     elif isinstance(row, Distance):
         mine = (Edge.NEAR, Edge.FAR) if sized.get(row.a, False) else ()
         theirs = (Edge.NEAR, Edge.FAR) if sized.get(row.b, False) else ()

@@ -78,8 +78,9 @@ def loci(eq: Equation, item: int, at: Sequence[float], things: dict[int, Thing])
             return _heading(m, item, at, row.value)
         case Coordinate():
             other_xy = (0.0, 0.0) if len(m) == 1 else (at[2 * m[1 - m.index(item)]], at[2 * m[1 - m.index(item)] + 1])
-            sign = 1 if m[0] == item else -1
-            return [_across(row.angle, other_xy, sign * row.value)]
+            sign = (1 if m[0] == item else -1) * (row.side or 1)
+            reach = row.edge.value * _half_to(things[m[0]], math.cos(row.angle), math.sin(row.angle)) if eq.edges else 0.0
+            return [_across(row.angle, other_xy, sign * (row.value - reach))]
         case _:
             return _frame(eq, item, at)
 

@@ -27,22 +27,24 @@ from .equations import (
     offset_equation,
 )
 from .problem import Problem
-from .types import LineAngle
+from .types import XY, Coordinate, Distance, LineAngle
 
 FRAME_U = 1e-3
 ENOUGH = 1e-7
+CHECKED = 4  # known rows after which is looked whether they hold the sheet already
 
 
 class Plan(Struct):
     """Construction order of one cluster.
 
-    `order`: items; `assumed`: those placed by fewer readings than needed; `frame`: equations that choose the frame, by
-    item; `turning`: the item whose direction was chosen, if any; `simultaneous`: enough readings, but no order in
-    which each thing can be placed by itself.
+    `order`: items; `rows`: the equations that each item meets when it is placed; `assumed`: those placed by fewer
+    readings than needed; `frame`: equations that choose the frame, by item; `turning`: the item whose direction was
+    chosen, if any; `simultaneous`: enough readings, but no order in which each thing can be placed by itself.
     """
 
     items: tuple[int, ...]
     order: list[int] = field(default_factory=list)
+    rows: dict[int, list[Equation]] = field(default_factory=dict)
     assumed: list[int] = field(default_factory=list)
     frame: dict[int, list[Equation]] = field(default_factory=dict)
     turning: int | None = None
@@ -77,10 +79,36 @@ def clusters(problem: Problem) -> list[tuple[int, ...]]:
 
 
 def made_up(problem: Problem, salt: int = 1) -> list[float]:
-    """A layout at made-up but always the same positions; line angles that rows tie are tied here too."""
+    """A layout at made-up but always the same positions (not to be changed); line angles that rows tie are tied here too."""
     if salt not in problem.made_up:
         problem.made_up[salt] = _made_up(problem, salt)
-    return list(problem.made_up[salt])
+    return problem.made_up[salt]
+
+
+def _coinciding(problem: Problem) -> list[tuple[int, int]]:
+    """Free things that rows put in the same place as another, each with that other; places are to be copied in order.
+
+    A pair of coordinates of 0 holds two things together but doesn't hold their sheet's direction, which only shows where
+    the two do lie together.
+    """
+    met: dict[tuple[int, int], float] = {}
+    root: dict[int, int] = {}
+
+    def find(i: int) -> int:
+        while i in root:
+            i = root[i]
+        return i
+
+    for eq in problem.equations:
+        row = eq.row
+        together = isinstance(row, Distance) and len(eq.us) == 2
+        if isinstance(row, Coordinate) and row.b is not None and row.value == 0.0 and not eq.edges:
+            pair = (min(eq.members), max(eq.members))
+            together = abs(math.sin(row.angle - met.setdefault(pair, row.angle))) > 1e-3
+        if together:
+            kept, *rest = sorted({find(m) for m in eq.members}, key=lambda i: (i not in problem.fixed, i))
+            root |= dict.fromkeys(rest, kept)
+    return [(i, find(i)) for i in root if i not in problem.fixed]
 
 
 def _made_up(problem: Problem, salt: int) -> list[float]:
@@ -90,6 +118,8 @@ def _made_up(problem: Problem, salt: int) -> list[float]:
             state = (1103515245 * state + 12345) % 2147483648
             spread = math.pi if k == 0 and i not in problem.things else problem.lever
             at[2 * i + k] = (state / 2147483648 - 0.5) * 2 * spread
+    for i, other in _coinciding(problem):
+        at[2 * i : 2 * i + 2] = at[2 * other : 2 * other + 2]
     known = set(problem.fixed)
     pending = [eq for eq in problem.equations if isinstance(eq.row, LineAngle)]
     while pending:
@@ -134,50 +164,78 @@ def _moved(problem: Problem, eq: Equation, at: Sequence[float]) -> list[list[flo
 def frame_motions(problem: Problem, cluster: tuple[int, ...], at: Sequence[float]) -> npt.NDArray[np.float64]:
     """Rigid motions (3 x g) that change no row of the cluster and move no known item."""
     rows: list[list[float]] = []
-    for e in sorted({e for i in cluster for e in problem.touching[i]}):
-        rows += _moved(problem, problem.equations[e], at)
     for i in sorted(problem.fixed):
         if i in problem.things:
             rows += [[1, 0, -at[2 * i + 1] / problem.lever], [0, 1, at[2 * i] / problem.lever]]
         else:
             rows += [[0, 0, 1], [math.cos(at[2 * i]), math.sin(at[2 * i]), 0]]
+        if len(rows) == CHECKED and np.linalg.svd(np.array(rows), compute_uv=False)[-1] > 1e-3:
+            return np.zeros((3, 0))
+    for e in sorted({e for i in cluster for e in problem.touching[i]}):
+        rows += _moved(problem, problem.equations[e], at)
     if not rows:
         return np.eye(3)
     _, sizes, turned = np.linalg.svd(np.linalg.qr(np.array([*rows, [0.0] * 3, [0.0] * 3]), mode="r"))
     return np.asarray(turned[sizes <= 1e-9 * max(1.0, sizes[0])].T)
 
 
+class _Hold:
+    """How well the rows that are ready hold one item: rank of their slopes at made-up places, and scalars beyond it."""
+
+    __slots__ = ("count", "first", "rank")
+
+    def __init__(self) -> None:
+        self.rank, self.count = 0, 0
+        self.first = (0.0, 0.0)
+
+    def add(self, way: XY) -> None:
+        """One more scalar, by its unit slopes in the item's two freedoms."""
+        self.count += 1
+        if self.rank == 0:
+            self.rank, self.first = 1, way
+        elif self.rank == 1 and abs(self.first[0] * way[1] - self.first[1] * way[0]) > ENOUGH:
+            self.rank = 2
+
+
 class _Planner:
-    """Builds one Plan: always place next what the placed items hold best."""
+    """Builds one Plan: always place next what the placed items hold best, and check best."""
 
     def __init__(self, problem: Problem, cluster: tuple[int, ...], frame_free: bool, turn: float) -> None:
         self.problem, self.turn = problem, turn
         self.plan = Plan(cluster)
         self.at = made_up(problem)
-        self.placed = set(problem.fixed)
+        self.placed: set[int] = set()
         self.motions = frame_motions(problem, cluster, self.at) if frame_free else np.zeros((3, 0))
         self.spent = np.zeros((0, self.motions.shape[1]))
         self.centre: int | None = None
+        self.holds = {i: _Hold() for i in cluster}
+        self.missing: dict[int, int] = {}
+        self.ready: dict[int, list[int]] = {i: [] for i in cluster}
+        for e in (e for i in cluster for e in problem.touching[i]):
+            if e not in self.missing:
+                self.missing[e] = len({m for m in problem.equations[e].members if m not in problem.fixed})
+                self._ready(e)
 
-    def ready(self, item: int) -> list[Equation]:
-        """Equations of an item whose other members are all placed."""
-        eqs = (self.problem.equations[e] for e in self.problem.touching[item])
-        return [eq for eq in eqs if all(m == item or m in self.placed for m in eq.members)]
+    def _ready(self, e: int) -> None:
+        """Count an equation for the one item it still waits for."""
+        eq = self.problem.equations[e]
+        if self.missing[e] == 1:
+            item = next(m for m in eq.members if m not in self.problem.fixed and m not in self.placed)
+            self.ready[item].append(e)
+            self._hold(self.holds[item], item, eq)
 
-    def rank(self, item: int, eqs: Sequence[Equation]) -> int:
-        """How many of an item's two freedoms the equations hold, at made-up positions."""
+    def _hold(self, hold: _Hold, item: int, eq: Equation) -> None:
         lever = self.problem.lever if item not in self.problem.things else 1.0
-        rows = []
-        for eq in eqs:
-            for _, slopes in eq.scalars(self.at):
-                g = dict(slopes)
-                gx, gy = g.get(2 * item, 0.0) / lever, g.get(2 * item + 1, 0.0)
-                size = math.hypot(gx, gy)
-                if size > 0 and not (item not in self.problem.things and abs(gx) < 1e-15 and abs(gy) < 1e-15):
-                    rows.append((gx / size, gy / size))
-        if not rows:
-            return 0
-        return 2 if any(abs(rows[0][0] * y - rows[0][1] * x) > ENOUGH for x, y in rows[1:]) else 1
+        for _, slopes in eq.scalars(self.at):
+            gx = gy = 0.0
+            for column, slope in slopes:
+                if column == 2 * item:
+                    gx = slope / lever
+                elif column == 2 * item + 1:
+                    gy = slope
+            size = math.hypot(gx, gy)
+            if size > (0.0 if item in self.problem.things else 1e-15):
+                hold.add((gx / size, gy / size))
 
     def choices(self, item: int) -> list[Equation]:
         """Frame equations that could be asked of an item."""
@@ -192,22 +250,24 @@ class _Planner:
             found.append(coordinate_equation(item, angle, FRAME_U))
         return found + [coordinate_equation(item, a, FRAME_U) for a in (0.0, math.pi / 2)]
 
-    def choose_frame(self, item: int, eqs: list[Equation]) -> list[Equation]:
+    def choose_frame(self, item: int, hold: _Hold) -> None:
         """Spend what is left of the frame on an item that its rows don't hold."""
-        rank = self.rank(item, eqs)
+        if hold.rank == 2 or len(self.spent) == self.motions.shape[1]:
+            return
         for eq in self.choices(item):
-            if rank == 2 or len(self.spent) == self.motions.shape[1]:
+            if hold.rank == 2 or len(self.spent) == self.motions.shape[1]:
                 break
             spent = np.vstack([self.spent, np.array(_moved(self.problem, eq, self.at)) @ self.motions])
-            gained = self.rank(item, [*eqs, eq])
-            if gained > rank and np.linalg.matrix_rank(spent, tol=1e-7) == len(spent):
-                self.spent, rank = spent, gained
-                eqs = [*eqs, eq]
+            before = hold.rank
+            self._hold(hold, item, eq)
+            if hold.rank > before and np.linalg.matrix_rank(spent, tol=1e-7) == len(spent):
+                self.spent = spent
                 self.plan.frame.setdefault(item, []).append(eq)
                 line_turned = item not in self.problem.things and eq.measure(self.at, 1)[0][1][0][0] % 2 == 0
                 if len(eq.members) == 2 or line_turned:
                     self.plan.turning = item
-        return eqs
+            else:
+                hold.rank = before
 
     def start_centre(self) -> None:
         """A sheet held by one known thing turns about it."""
@@ -222,18 +282,22 @@ class _Planner:
 
     def place(self, item: int) -> None:
         """Put one item last in the order."""
-        eqs = self.choose_frame(item, self.ready(item))
-        if self.rank(item, eqs) < 2:
+        hold = self.holds[item]
+        self.choose_frame(item, hold)
+        if hold.rank < 2:
             self.plan.assumed.append(item)
         self.plan.order.append(item)
+        self.plan.rows[item] = [self.problem.equations[e] for e in sorted(self.ready[item])]
         self.placed.add(item)
         if self.centre is None and item in self.problem.things and self.motions.shape[1] == 3:
             self.centre = item
 
-    def key(self, item: int) -> tuple[int, bool, int, str, int]:
-        """What to place next: most held first; things before lines; what leans on least; by name."""
-        rank = self.rank(item, self.ready(item))
-        return (-rank, item not in self.problem.things, self.problem.lean[item], self.problem.names[item], item)
+    def key(self, item: int) -> tuple[int, bool, int, int, str, int]:
+        """What to place next: most held first; things before lines; most checked, so that wrong mirror answers go at
+        once; what leans on least; by name."""
+        hold = self.holds[item]
+        extra = hold.count if hold.rank == 2 else 0
+        return (-hold.rank, item not in self.problem.things, -extra, self.problem.lean[item], self.problem.names[item], item)
 
     def run(self) -> Plan:
         """Order the whole cluster."""
@@ -246,8 +310,13 @@ class _Planner:
             if item in self.placed or keys[item] != key:
                 continue
             self.place(item)
-            near = {m for e in self.problem.touching[item] for m in self.problem.equations[e].members}
-            for other in sorted(near - self.placed):
+            changed: set[int] = set()
+            for e in self.problem.touching[item]:
+                self.missing[e] -= 1
+                self._ready(e)
+                if self.missing[e] == 1:
+                    changed.update(self.problem.equations[e].members)
+            for other in sorted(m for m in changed if m in keys and m not in self.placed):
                 keys[other] = self.key(other)
                 heapq.heappush(heap, keys[other])
         return self.plan

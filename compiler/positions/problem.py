@@ -37,7 +37,7 @@ class Problem(Struct, frozen=True, eq=False, dict=True):
 
     `names[i]` is item i; `things` holds the sizes of those items that are things; `fixed` the items known beforehand;
     `start` a layout with the known places filled in and 0 elsewhere; `lever` a length typical of the network (mm);
-    `lean[i]` how many distances item i's own statement reads to others (it orders construction: what leans on nothing
+    `lean[i]` how many readings item i's own statement takes from others (it orders construction: what leans on nothing
     comes first); `touching[i]` numbers of the equations that tie item i.
     """
 
@@ -118,7 +118,9 @@ def _lean(net: Network, where: dict[str, int]) -> tuple[int, ...]:
     count = [0] * len(where)
     fixed = {f.thing.name for f in net.fixed_things}
     for row in net.rows:
-        if isinstance(row, Distance) and row.a not in fixed and row.b not in fixed and row.a in where:
+        if not isinstance(row, Distance | Coordinate) or row.b is None or {row.a, row.b} & fixed:
+            continue
+        if row.a in where and (isinstance(row, Distance) or row.key != 0):
             count[where[row.a]] += 1
     return tuple(count)
 

@@ -71,9 +71,8 @@ class Rows(Ground):
             if edge is not None and str(ref) in self.fixed_lines:
                 self.rows.append(ToLine(self.key(), entry.name, str(ref), edge, value, u, 1 if outside else -1))
             elif edge is not None:
-                reach = edge.value * self.support(self.here(entry), anchor[1])
-                inwards = -1.0 if outside else 1.0
-                self.rows.append(Coordinate(self.key(), entry.name, anchor[0], anchor[1], inwards * (reach - value), u))
+                side = 1 if outside else -1
+                self.rows.append(Coordinate(self.key(), entry.name, anchor[0], anchor[1], value, u, edge, side))
             return
         if not self.found_here():
             self._between(entry, claim, words, value, u)
@@ -215,9 +214,8 @@ class Rows(Ground):
             if not self.found_here():
                 self.refuse("wrong-kind", f"`{ref}` is no flat or side")
             return
-        reach = self.support(self.here(entry), anchor[1])
-        value = -reach if claim.word == "flush with" else reach
-        self.rows.append(Coordinate(self.key(), entry.name, anchor[0], anchor[1], value, EXACT))
+        side = -1 if claim.word == "flush with" else 1
+        self.rows.append(Coordinate(self.key(), entry.name, anchor[0], anchor[1], 0.0, EXACT, Edge.NEAR, side))
 
     def side(self, entry: Entry, claim: Claim) -> None:
         """`left of`, `right of`, `above`, `below` another thing or line."""

@@ -11,6 +11,7 @@ Damping: Levenberg 1944, Marquardt 1963 (scaled by the diagonal); from memory.
 from __future__ import annotations
 
 import math
+import operator
 from collections.abc import Iterable, Sequence
 
 import numpy as np
@@ -64,6 +65,71 @@ def _step(matrix: Array, misses: Array, damping: float) -> Array:
     return np.asarray(np.linalg.lstsq(tall, np.concatenate([-misses, np.zeros(len(scale))]), rcond=None)[0] / scale)
 
 
+def _look(
+    equations: Sequence[Equation], at: Sequence[float], item: int, signs: Sequence[int]
+) -> tuple[list[tuple[float, float, float]], float]:
+    """Per scalar: miss and slopes in the item's two freedoms, divided by u; and the sum of squared misses."""
+    rows, cost = [], 0.0
+    for eq, sign in zip(equations, signs, strict=True):
+        for (miss, slopes), u in zip(eq.measure(at, sign), eq.us, strict=True):
+            gx = gy = 0.0
+            for column, slope in slopes:
+                if column == 2 * item:
+                    gx += slope
+                elif column == 2 * item + 1:
+                    gy += slope
+            rows.append((miss / u, gx / u, gy / u))
+            cost += (miss / u) ** 2
+    return rows, cost
+
+
+def _step_one(rows: Sequence[tuple[float, float, float]], damping: float) -> tuple[float, float]:
+    """The damped step of one item: `_step` for two columns, by two turns of Gram and Schmidt."""
+    sx, sy = math.sqrt(sum(x * x for _, x, _ in rows)), math.sqrt(sum(y * y for _, _, y in rows))
+    least = 1e-3 * max(sx, sy) or 1.0
+    sx, sy, d = max(sx, least), max(sy, least), math.sqrt(damping)
+    first, second, given = [x / sx for _, x, _ in rows], [y / sy for _, _, y in rows], [-m for m, _, _ in rows]
+    first, second, given = [*first, d, 0.0], [*second, 0.0, d], [*given, 0.0, 0.0]
+    size = math.sqrt(sum(v * v for v in first))
+    first = [v / size for v in first]
+    across = sum(map(operator.mul, first, second))
+    second = [v - across * f for f, v in zip(first, second, strict=True)]
+    rest = math.sqrt(sum(v * v for v in second))
+    y = sum(map(operator.mul, second, given)) / (rest * rest)
+    return (sum(map(operator.mul, first, given)) - across * y) / size / sx, y / sy
+
+
+def _fit_one(equations: Sequence[Equation], at: Sequence[float], item: int, rounds: int, loose: bool) -> list[float]:
+    """`fit` of one item in plain numbers: arrays of two columns would cost ten times as much."""
+    best = list(at)
+    signs = [eq.sign(at) for eq in equations]
+    seen, cost = _look(equations, best, item, signs)
+    damping, (x, y) = 1e-9, best[2 * item : 2 * item + 2]
+    for _ in range(rounds):
+        if cost < 1e-24:
+            break
+        try:
+            dx, dy = _step_one(seen, damping)
+        except (ZeroDivisionError, OverflowError):
+            dx = dy = math.nan
+        ok, size = math.isfinite(dx) and math.isfinite(dy), max(abs(dx), abs(dy))
+        best[2 * item : 2 * item + 2] = (x + dx, y + dy) if ok else (x, y)
+        now, after = _look(equations, best, item, signs) if ok else (seen, math.inf)
+        if after < cost:
+            gain, before, done = cost - after, cost, size < 1e-10
+            (x, y), seen, cost, damping = best[2 * item : 2 * item + 2], now, after, max(damping / 10, 1e-12)
+            if (loose and gain < 1e-2 * before) or (done and gain < 1e-14 * before):
+                break
+        else:
+            if ok and size < 1e-11:
+                break
+            damping = max(damping * 10, 1e-8)
+            if damping > 1e12:
+                break
+    best[2 * item : 2 * item + 2] = (x, y)
+    return best
+
+
 def fit(
     equations: Sequence[Equation], at: Sequence[float], items: Sequence[int], rounds: int = 40, loose: bool = False
 ) -> list[float]:
@@ -71,6 +137,8 @@ def fit(
 
     `loose` stops as soon as a step gains less than a hundredth: enough to compare answers, not to report one.
     """
+    if len(items) == 1 and equations:
+        return _fit_one(equations, at, items[0], rounds, loose)
     best = list(at)
     if not items or not equations:
         return best

@@ -15,6 +15,7 @@ import math
 from collections.abc import Sequence
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from .branches import Branch, Builder, Found, canonical_line
 from .equations import Equation
@@ -57,13 +58,12 @@ def solve_layout(net: Network) -> Layout:
     """Place everything of a network; see `solve_network` for what is reported of it."""
     problem = arrange(net)
     groups = _grouped(problem, clusters(problem), net.free_frame)
-    at, placed = list(problem.start), set(problem.fixed)
+    at = list(problem.start)
     plans: list[Plan] = []
     branches: list[Branch] = []
     for group in groups:
-        chosen, branch = _build(problem, group, at, placed)
-        at = list(branch.at)
-        placed |= {i for plan in chosen for i in plan.order}
+        chosen, branch = _build(problem, group, at)
+        at = branch.at
         plans += chosen
         branches.append(branch)
     for i in problem.free:
@@ -90,25 +90,28 @@ def _grouped(
 
 
 def _build(
-    problem: Problem, group: Sequence[tuple[tuple[int, ...], bool]], at: Sequence[float], placed: set[int]
+    problem: Problem, group: Sequence[tuple[tuple[int, ...], bool]], at: list[float]
 ) -> tuple[list[Plan], Branch]:
-    """The answer of one group; a chosen direction is tried at quarter turns, then at any, until the side words are met."""
+    """The answer of one group; a chosen direction is tried at quarter turns, then at any, until the side words are met.
+
+    `at` is taken over: of all places in it those of the group's own items are written.
+    """
     first: tuple[list[Plan], Branch] | None = None
     for quarter in range(4):
         plans = [make_plan(problem, part, free, quarter * math.pi / 2) for part, free in group]
-        kept = Builder(problem, plans, at, placed).run()[0]
+        kept = Builder(problem, plans, at if first is None else list(at)).run()[0]
         if not kept.broken:
             return plans, kept
-        first = first or (plans, kept)
+        first = first or (plans, replace(kept, at=list(kept.at)))
         if all(plan.turning is None for plan in plans):
             break
     assert first is not None
     if any(plan.turning is not None for plan in first[0]):
         plans = [make_plan(problem, part, free) for part, free in group]
-        turn = fitting_turn(problem, plans, at, placed)
+        turn = fitting_turn(problem, plans, at)
         if turn is not None:
             plans = [make_plan(problem, part, free, turn) for part, free in group]
-            kept = Builder(problem, plans, at, placed).run()[0]
+            kept = Builder(problem, plans, list(at)).run()[0]
             return (plans, kept) if not kept.broken else first
     return first
 

@@ -8,29 +8,18 @@ Everything is divided by the row's u.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 
 import numpy as np
 import numpy.typing as npt
 from msgspec import Struct
 
-from .equations import TINY, Equation
+from .equations import TINY, Equation, direction, half_size
 from .problem import Problem
 from .types import Coordinate, Distance, SizeReading, Tangent, ToLine
 
 Array = npt.NDArray[np.float64]
 Index = npt.NDArray[np.intp]
-
-
-def edges_of(eq: Equation) -> tuple[tuple[int, int], ...]:
-    """(item, edge) of every thing whose half-size plays into a row."""
-    row, m = eq.row, eq.members
-    if isinstance(row, Distance) and len(eq.us) == 1:
-        return ((m[0], row.edge_a.value), (m[1], row.edge_b.value))
-    if isinstance(row, ToLine):
-        return ((m[0], row.edge.value),)
-    return ((m[0], -1),) if isinstance(row, Tangent) else ()
 
 
 class Scalar(Struct, frozen=True, eq=False):
@@ -39,6 +28,12 @@ class Scalar(Struct, frozen=True, eq=False):
     row: Equation | SizeReading
     part: int
     u: float
+
+
+def _entries(items: Index) -> tuple[Index, Index, Index, Index]:
+    """Where the four numbers of each pair of items stand in the vector."""
+    a, b = 2 * items[:, 0], 2 * items[:, 1]
+    return a, a + 1, b, b + 1
 
 
 class System:
@@ -108,6 +103,7 @@ class System:
         self.scalars = [Scalar(eq, k, u) for eq in ordered for k, u in enumerate(eq.us)]
         self.scalars += [Scalar(r, 0, r.u) for r in self.readings]
         self.us = np.array([s.u for s in self.scalars])
+        self.no_misses = np.zeros(len(self.readings))
 
     def face(self, z: Array) -> None:
         """Pick open signs anew from a vector, by the smaller miss; they are then held."""
@@ -131,7 +127,7 @@ class System:
                 slopes.append(1.0)
                 self.shift[k] = -scalar.row.value
                 continue
-            for item, edge in edges_of(scalar.row):
+            for item, edge in scalar.row.edges:
                 name = things[item].size
                 if name is not None and edge:
                     rows.append(k)
@@ -144,28 +140,27 @@ class System:
     def _pattern(self) -> None:
         p = np.array([eq.members for eq in self.pairs], dtype=np.intp).reshape(-1, 2)
         things = self.problem.things
-        given = [sum(e * things[i].radius for i, e in edges_of(eq)) - eq.row.value
+        given = [sum(e * things[i].radius for i, e in eq.edges) - eq.row.value
                  for eq in self.pairs if isinstance(eq.row, Distance)]  # fmt: skip
-        self.pair_items, self.pair_given = p, np.array(given, dtype=float)
+        self.pair_entries, self.pair_given = _entries(p), np.array(given, dtype=float)
         q = np.array([eq.members for eq in self.to_lines], dtype=np.intp).reshape(-1, 2)
-        given = [sum(e * things[i].radius for i, e in edges_of(eq)) - (eq.row.value if isinstance(eq.row, ToLine) else 0.0)
+        given = [sum(e * things[i].radius for i, e in eq.edges) - (eq.row.value if isinstance(eq.row, ToLine) else 0.0)
                  for eq in self.to_lines]  # fmt: skip
-        self.line_items, self.line_given = q, np.array(given, dtype=float)
+        self.line_entries, self.line_given = _entries(q), np.array(given, dtype=float)
         self.line_sides = np.array([eq.row.side for eq in self.to_lines if isinstance(eq.row, ToLine | Tangent)], dtype=float)
         self.face(self.start)
         c = np.array([eq.members for eq in self.coordinates], dtype=np.intp).reshape(-1, 2)
-        self.coordinate_items = c
-        ways = [(math.cos(eq.row.angle), math.sin(eq.row.angle)) for eq in self.coordinates if isinstance(eq.row, Coordinate)]
-        self.coordinate_ways = np.array([[0.0 if abs(v) < 1e-15 else v for v in way] for way in ways]).reshape(-1, 2)
-        given = [eq.row.value for eq in self.coordinates if isinstance(eq.row, Coordinate)]
+        self.coordinate_entries = _entries(c)
+        ways = [direction(eq.row.angle, eq.row.side) for eq in self.coordinates if isinstance(eq.row, Coordinate)]
+        self.coordinate_ways = np.array(ways).reshape(-1, 2).T
+        given = [eq.row.value - sum(e * half_size(things[i], *direction(eq.row.angle))[0] for i, e in eq.edges)
+                 for eq in self.coordinates if isinstance(eq.row, Coordinate)]  # fmt: skip
         self.coordinate_given = np.array(given, dtype=float)
 
-        def four(items: Index) -> Index:
-            return np.stack([2 * items[:, 0], 2 * items[:, 0] + 1, 2 * items[:, 1], 2 * items[:, 1] + 1], axis=1).ravel()
-
         counts = [len(p), len(q), len(c)]
-        rows = [np.repeat(np.arange(sum(counts)), 4)]
-        entries = [four(p), four(q), four(c)]
+        first = np.cumsum([0, *counts])
+        rows = [np.tile(np.arange(k, k + n), 4) for k, n in zip(first, counts, strict=False)]
+        entries = [e for four in (self.pair_entries, self.line_entries, self.coordinate_entries) for e in four]
         at, k = self.start[: self.base].tolist(), sum(counts)
         for eq, sign in zip(self.others, self.signs, strict=True):
             for _, slopes in eq.measure(at, sign):
@@ -180,28 +175,38 @@ class System:
 
     def _reach(self, z: Array) -> Array:
         """Signed distance of every thing read to a line from that line."""
-        t, k = 2 * self.line_items[:, 0], 2 * self.line_items[:, 1]
-        return np.asarray(np.cos(z[k]) * z[t] + np.sin(z[k]) * z[t + 1] - z[k + 1])
+        x, y, angle, offset = (z[e] for e in self.line_entries)
+        return np.asarray(np.cos(angle) * x + np.sin(angle) * y - offset)
 
     def evaluate(self, z: Array) -> tuple[Array, Array]:
         """Misses in units of u, and the slopes that stand at (`rows`, `columns`)."""
-        a, b = 2 * self.pair_items[:, 0], 2 * self.pair_items[:, 1]
-        dx, dy = z[b] - z[a], z[b + 1] - z[a + 1]
-        d = np.hypot(dx, dy)
-        safe = np.where(d > TINY, d, 1.0)
-        nx, ny = np.where(d > TINY, dx / safe, 1.0), np.where(d > TINY, dy / safe, 0.0)
-        misses, slopes = [d + self.pair_given], [np.stack([-nx, -ny, nx, ny], axis=1).ravel()]
-        t, k = 2 * self.line_items[:, 0], 2 * self.line_items[:, 1]
-        cos, sin, s = np.cos(z[k]), np.sin(z[k]), self.line_signs
-        misses.append(s * (cos * z[t] + sin * z[t + 1] - z[k + 1]) + self.line_given)
-        slopes.append(np.stack([s * cos, s * sin, s * (cos * z[t + 1] - sin * z[t]), -s], axis=1).ravel())
-        a, b, way = 2 * self.coordinate_items[:, 0], 2 * self.coordinate_items[:, 1], self.coordinate_ways
-        misses.append(way[:, 0] * (z[a] - z[b]) + way[:, 1] * (z[a + 1] - z[b + 1]) - self.coordinate_given)
-        slopes.append(np.concatenate([way, -way], axis=1).ravel())
-        at = z[: self.base].tolist()
-        found = [one for eq, sign in zip(self.others, self.signs, strict=True) for one in eq.measure(at, sign)]
-        misses += [np.array([miss for miss, _ in found], dtype=float), np.zeros(len(self.readings))]
-        slopes += [np.array([v for _, part in found for _, v in part], dtype=float), self.size_slopes]
-        whole = np.concatenate(misses) + self.shift
-        whole += np.bincount(self.size_rows, self.size_slopes * z[self.base + self.size_index], len(whole))[: len(whole)]
-        return whole / self.us, np.concatenate(slopes)[self.kept] / self.us[self.rows]
+        misses: list[Array] = []
+        slopes: list[Array] = []
+        if len(self.pair_given):
+            ax, ay, bx, by = self.pair_entries
+            dx, dy = z[bx] - z[ax], z[by] - z[ay]
+            d = np.hypot(dx, dy)
+            apart = np.maximum(d, TINY)
+            nx, ny = np.where(d > TINY, dx / apart, 1.0), np.where(d > TINY, dy / apart, 0.0)
+            misses.append(d + self.pair_given)
+            slopes += [-nx, -ny, nx, ny]
+        if len(self.line_given):
+            x, y, angle, offset = (z[e] for e in self.line_entries)
+            s = self.line_signs
+            nx, ny = s * np.cos(angle), s * np.sin(angle)
+            misses.append(nx * x + ny * y - s * offset + self.line_given)
+            slopes += [nx, ny, nx * y - ny * x, -s]
+        if len(self.coordinate_given):
+            ax, ay, bx, by = self.coordinate_entries
+            wx, wy = self.coordinate_ways
+            misses.append(wx * (z[ax] - z[bx]) + wy * (z[ay] - z[by]) - self.coordinate_given)
+            slopes += [wx, wy, -wx, -wy]
+        if self.others:
+            at = z[: self.base].tolist()
+            found = [one for eq, sign in zip(self.others, self.signs, strict=True) for one in eq.measure(at, sign)]
+            misses.append(np.array([miss for miss, _ in found], dtype=float))
+            slopes.append(np.array([v for _, part in found for _, v in part], dtype=float))
+        whole = np.concatenate([*misses, self.no_misses]) + self.shift
+        if len(self.size_rows):
+            whole += np.bincount(self.size_rows, self.size_slopes * z[self.base + self.size_index], len(whole))
+        return whole / self.us, np.concatenate([*slopes, self.size_slopes])[self.kept] / self.us[self.rows]

@@ -62,9 +62,9 @@ def _arcs(good: Sequence[int]) -> list[tuple[int, int]]:
     return found
 
 
-def fitting_turn(problem: Problem, plans: Sequence[Plan], start: Sequence[float], placed: set[int]) -> float | None:
+def fitting_turn(problem: Problem, plans: Sequence[Plan], start: Sequence[float]) -> float | None:
     """The turn (radians) at which some mirror answer meets all side words; None where there is none."""
-    builder = Builder(problem, plans, start, placed, page_words=False)
+    builder = Builder(problem, plans, list(start), page_words=False)
     page = [side for side in builder.sides if side.word in AXES]
     best: tuple[float, float] | None = None
     for branch in builder.run():

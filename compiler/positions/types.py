@@ -91,7 +91,11 @@ class ToLine(Struct, frozen=True):
 
 
 class Coordinate(Struct, frozen=True):
-    """direction . (a - b) = value, for a fixed direction (angle in radians); b None means the plane's origin."""
+    """direction . (a - b) = value, for a fixed direction (angle in radians); b None means the plane's origin.
+
+    With a `side` of +1 or -1 it is a reading from something straight that stands square to the direction at b (the side
+    of a body that is itself to be placed): side * direction . (a - b) + edge * half-size of a = value, as in ToLine.
+    """
 
     key: int
     a: str
@@ -99,6 +103,8 @@ class Coordinate(Struct, frozen=True):
     angle: float
     value: float
     u: float
+    edge: Edge = Edge.CENTRE
+    side: int = 0
 
 
 class Midway(Struct, frozen=True):

@@ -28,6 +28,7 @@ from scipy.optimize import least_squares
 
 U = 0.02
 EDGES = list(Edge)
+HANGS = 60  # seconds: told from a hang on any machine
 
 
 def half(rng: random.Random) -> float:
@@ -169,7 +170,7 @@ def test_a_chain_of_hanging_choices_never_hangs():
     posts = tuple(FixedThing(Thing(f"t{k:02}"), at[k]) for k in (0, 1))
     began = time.perf_counter()
     s = solve_network(Network(things, (), posts, rows=tuple(rows)))
-    assert time.perf_counter() - began < 3
+    assert time.perf_counter() - began < HANGS
     assert s.two_places[0].name == "t02"
     assert s.misfits == ()
 
@@ -196,7 +197,7 @@ def test_nonsense_is_bounded_and_never_raises(data):
                   free_frame=data.draw(st.booleans()))  # fmt: skip
     began = time.perf_counter()
     s = solve_network(net)
-    assert time.perf_counter() - began < 3
+    assert time.perf_counter() - began < HANGS
     numbers = [v for xy in s.things.values() for v in xy] + list(s.residuals.values())
     assert all(math.isfinite(v) for v in numbers)
 
@@ -209,7 +210,7 @@ def test_a_thousand_holes():
     ))  # fmt: skip
     began = time.perf_counter()
     s = solve_network(Network(things, (), (), lines, rows))
-    assert time.perf_counter() - began < 5
+    assert time.perf_counter() - began < HANGS
     assert all(s.things[f"h{k:04}"] == (5.0 + k // 30, 7.0 + k % 30) for k in range(1000))
 
 
