@@ -1,0 +1,129 @@
+"""The one typeface of all paper, and how much room a text takes.
+
+Source Sans Pro (SIL Open Font License 1.1) comes as a package; it holds the Latin, Greek and Cyrillic letters that
+names are written with.  What it lacks is first taken apart (a letter without its rare accent) and else shown as `?`.
+The sign for a diameter, which it lacks too, is written with the letter that looks like it.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Iterator
+from functools import cache
+from importlib.util import find_spec
+from pathlib import Path
+from typing import Any
+
+from .marks import XY, Text
+
+DIAMETER = "\u00d8"
+ASCENT, DESCENT = 0.75, 0.25
+"""Highest and lowest reach of letters over and under the base line, in em."""
+CAPITAL = 0.66
+"""Height of capitals and figures in em."""
+
+
+@cache
+def font_file(bold: bool = False) -> Path:
+    """The file of the typeface; raises FileNotFoundError where its package is not installed."""
+    spec = find_spec("font_source_sans_pro")
+    if spec is None or spec.origin is None:
+        raise FileNotFoundError("the package font-source-sans-pro is missing")
+    return Path(spec.origin).parent / "files" / f"SourceSansPro-{'Semibold' if bold else 'Regular'}.ttf"
+
+
+class Face:
+    """A font: letters, widths and outlines.  Lengths in em."""
+
+    def __init__(self, bold: bool) -> None:
+        from fontTools.ttLib import TTFont
+
+        font = TTFont(str(font_file(bold)), lazy=True)
+        self.letters: dict[int, str] = font.getBestCmap()
+        self.em = float(font["head"].unitsPerEm)
+        self.widths = {name: wide / self.em for name, (wide, _) in font["hmtx"].metrics.items()}
+        self._glyphs: Any = font.getGlyphSet()
+
+    def width(self, letter: str) -> float:
+        """How far a letter moves the pen."""
+        return self.widths[self.letters[ord(letter)]]
+
+    def outline(self, letter: str) -> str:
+        """The outline of a letter as an SVG path, y up, in units of the font (`em` of them to an em)."""
+        from fontTools.pens.svgPathPen import SVGPathPen
+
+        pen = SVGPathPen(self._glyphs, ntos=lambda value: f"{value:g}")
+        self._glyphs[self.letters[ord(letter)]].draw(pen)
+        return pen.getCommands()
+
+
+@cache
+def face(bold: bool = False) -> Face:
+    """The typeface, opened once."""
+    return Face(bold)
+
+
+@cache
+def drawable(text: str, bold: bool = False) -> str:
+    """The text with only letters that the typeface has, in one line, control marks left out."""
+    letters = face(bold).letters
+    found: list[str] = []
+    for mark in unicodedata.normalize("NFC", text):
+        if ord(mark) in letters:
+            found.append(mark)
+        elif mark.isspace():
+            found.append(" ")
+        elif unicodedata.category(mark)[0] not in "CM":
+            plain = [one for one in unicodedata.normalize("NFKD", mark) if ord(one) in letters and not unicodedata.combining(one)]
+            found.append("".join(plain) or "?")
+    return "".join(found)
+
+
+@cache
+def text_width(text: str, size: float, bold: bool = False) -> float:
+    """Width of a text in mm at `size` mm to the em (no kerning: every writer sets the letters one by one)."""
+    font = face(bold)
+    return size * sum(font.width(letter) for letter in drawable(text, bold))
+
+
+def text_box(mark: Text) -> tuple[float, float, float, float]:
+    """The box that a text lies in, left, low, right, high in mm, with the full height of letters."""
+    wide = text_width(mark.text, mark.size, mark.bold)
+    x, y = mark.at
+    if mark.turn == 90:
+        return (x - ASCENT * mark.size, y, x + DESCENT * mark.size, y + wide)
+    return (x, y - DESCENT * mark.size, x + wide, y + ASCENT * mark.size)
+
+
+def letters_at(mark: Text) -> Iterator[tuple[str, XY]]:
+    """Each letter of a text with the place of its pen."""
+    x, y = mark.at
+    font = face(mark.bold)
+    for letter in drawable(mark.text, mark.bold):
+        yield letter, (x, y)
+        step = mark.size * font.width(letter)
+        x, y = (x, y + step) if mark.turn == 90 else (x + step, y)
+
+
+def shortened(text: str, size: float, room: float, bold: bool = False) -> str:
+    """The text, cut with an ellipsis so that it takes no more than `room` mm."""
+    text = drawable(text, bold)
+    if text_width(text, size, bold) <= room:
+        return text
+    while text and text_width(text + "\u2026", size, bold) > room:
+        text = text[:-1]
+    return text.rstrip() + "\u2026"
+
+
+def wrapped(text: str, size: float, room: float, most: int = 20, bold: bool = False) -> list[str]:
+    """The text in lines no wider than `room` mm, broken at blanks; at most `most` lines, the last cut short."""
+    lines: list[str] = []
+    for word in drawable(text[:4000], bold).split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and text_width(longer, size, bold) <= room:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    if len(lines) > most:
+        lines = [*lines[: most - 1], " ".join(lines[most - 1 :])]
+    return [shortened(one, size, room, bold) for one in lines]

@@ -1,0 +1,112 @@
+"""Room for text: each text gets a place where it lies on no other text, and if it can be on no line.
+
+The first of the wanted places that is free is taken; of several that only lines run through, the one with the fewest.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+
+import numpy as np
+import numpy.typing as npt
+
+from .lettering import text_box
+from .marks import XY, Text
+
+Box = tuple[float, float, float, float]
+Floats = npt.NDArray[np.float64]
+
+AIR = 0.6  # mm between two texts
+
+
+class Placer:
+    """Keeps account of what is taken on a sheet or in a part of it (`bounds`: left, low, right, high in mm)."""
+
+    def __init__(self, bounds: Box) -> None:
+        self.bounds = bounds
+        self._boxes: list[Box] = []
+        self._lines: list[Floats] = []
+        self._all: Floats | None = None
+
+    def keep_clear(self, box: Box) -> None:
+        """No text may lie here."""
+        self._boxes.append(box)
+
+    def avoid(self, points: Sequence[XY], closed: bool = False) -> None:
+        """Text should not lie on this chain of lines."""
+        chain = np.array([*points, points[0]] if closed else points, dtype=np.float64)
+        if len(chain) > 1:
+            self._lines.append(np.concatenate([chain[:-1], chain[1:]], axis=1))
+            self._all = None
+
+    def put(self, wanted: Iterable[Text], bearable: int = 0) -> Text | None:
+        """The best of the wanted places, taken from now on; None where each lies on another text or off the bounds.
+
+        A place that at most `bearable` lines run through is taken at once.
+        """
+        best: tuple[int, Text] | None = None
+        for text in wanted:
+            box = text_box(text)
+            if not self.free(box):
+                continue
+            crossed = self.crossed(box)
+            if best is None or crossed < best[0]:
+                best = (crossed, text)
+            if crossed <= bearable:
+                break
+        if best is None:
+            return None
+        self.keep_clear(text_box(best[1]))
+        return best[1]
+
+    def free(self, box: Box) -> bool:
+        """True where a box lies inside the bounds and on nothing that is kept clear."""
+        left, low, right, high = self.bounds
+        if box[0] < left or box[1] < low or box[2] > right or box[3] > high:
+            return False
+        return not any(
+            box[0] < other[2] + AIR and other[0] < box[2] + AIR and box[1] < other[3] + AIR and other[1] < box[3] + AIR
+            for other in self._boxes
+        )
+
+    def crossed(self, box: Box) -> int:
+        """How many strokes run through a box (clipped against it: Liang and Barsky's test, all strokes at once)."""
+        if self._all is None:
+            self._all = np.concatenate(self._lines) if self._lines else np.zeros((0, 4))
+        lines = self._all
+        near = (np.minimum(lines[:, 0], lines[:, 2]) < box[2]) & (np.maximum(lines[:, 0], lines[:, 2]) > box[0])
+        near &= (np.minimum(lines[:, 1], lines[:, 3]) < box[3]) & (np.maximum(lines[:, 1], lines[:, 3]) > box[1])
+        lines = lines[near]
+        t0, t1 = np.zeros(len(lines)), np.ones(len(lines))
+        for axis in range(2):
+            start, way = lines[:, axis], lines[:, axis + 2] - lines[:, axis]
+            safe = np.where(way == 0, 1.0, way)
+            one, two = (box[axis] - start) / safe, (box[axis + 2] - start) / safe
+            t0 = np.where(way == 0, t0, np.maximum(t0, np.minimum(one, two)))
+            t1 = np.where(way == 0, t1, np.minimum(t1, np.maximum(one, two)))
+        return int((t0 < t1).sum())
+
+
+def around(at: XY, radius: float, text: str, size: float, far: Sequence[float] = (1.5, 4, 8, 13, 20, 30)) -> Iterator[Text]:
+    """Places for a text around a round thing, the nearest first, each distance in eight directions."""
+    left, low, right, high = text_box(Text((0.0, 0.0), text, size))
+    wide, up, down = right - left, high, -low
+    for away in far:
+        for turn in (45, 135, 315, 225, 0, 180, 90, 270):
+            c, s = math.cos(math.radians(turn)), math.sin(math.radians(turn))
+            x, y = at[0] + c * (radius + away), at[1] + s * (radius + away)
+            x -= 0.0 if c > 0.1 else wide if c < -0.1 else 0.5 * wide
+            y += down if s > 0.1 else -up if s < -0.1 else 0.5 * (down - up)
+            yield Text((x, y), text, size)
+
+
+def leader(text: Text, at: XY, radius: float) -> tuple[XY, XY]:
+    """A leader from the nearest point of a text's base line to the rim of a round thing."""
+    left, low, right, high = text_box(text)
+    x = min(max(at[0], left), right)
+    y = low + 0.25 * (high - low) if at[1] < low else high if at[1] > high else 0.5 * (low + high)
+    x, y = (x, low) if at[1] < low else (x, high) if at[1] > high else (left if at[0] < left else right, y)
+    long = math.hypot(at[0] - x, at[1] - y)
+    share = max(0.0, long - radius) / long if long else 0.0
+    return (x, y), (x + (at[0] - x) * share, y + (at[1] - y) * share)
