@@ -23,6 +23,7 @@ COMMANDS = {
     "report": "print what a part measures and which readings that rests on",
     "readings": "show how all readings go together and how well each place is known",
     "check": "say what is wrong with recipes and write nothing",
+    "template": "print each page of a part on paper at true size",
     "tidy": "lay out the text of recipes evenly, in place",
     "explain": "tell the story behind a message code",
     "start": "write a commented recipe to begin with",

@@ -15,6 +15,7 @@ from .tree import Written
 
 if TYPE_CHECKING:
     from .outputs import PartReport
+    from .outputs.paper import Scene
     from .positions.weighed_types import Weighed
 
 
@@ -81,3 +82,16 @@ class Result(Struct, frozen=True):
         if self.part is None or not self.ok:
             raise ValueError("there is no part to report on: the recipe has errors")
         return part_report(self.claims, self.layout, self.part, self.source.name, self.readings() if weighed else None)
+
+    def template(self, paper: str = "a4") -> bytes:
+        """The paper template as PDF at true size, on `a4` or `letter`.  Raises ValueError when the part was not made."""
+        from .outputs.paper import template_bytes
+
+        return template_bytes(self._scene(), paper)
+
+    def _scene(self) -> Scene:
+        from .outputs.paper import Scene
+
+        if self.part is None or not self.ok:
+            raise ValueError("there is no part to draw: the recipe has errors")
+        return Scene(self.claims, self.layout, self.part, self.source.name)

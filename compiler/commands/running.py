@@ -82,6 +82,16 @@ def compiled(path: Path, screen: Screen, chord: float = 0.01, quiet: bool = Fals
     return result
 
 
+def goal_of(path: Path, output: str | None, *endings: str) -> Path:
+    """Where to write: as told, or beside the recipe with the first ending; raises WrongUsage for another kind of file."""
+    if output is None:
+        return path.with_name(path.stem + endings[0])
+    kinds = tuple(Path("x" + one).suffix for one in endings)
+    if Path(output).suffix.lower() not in kinds:
+        raise WrongUsage(f"can't tell what to write from the name {output!r}; end it in {' or '.join(kinds)}")
+    return Path(output)
+
+
 def put(goal: Path, data: bytes) -> None:
     """Write a file whole or not at all; raises WrongUsage with the reason when it can't be written there."""
     from ..outputs import write_whole

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 HERE = Path(__file__).parent
-HEAVY = ("numpy", "manifold3d", "lark", "scipy", "hypothesis")
+HEAVY = ("numpy", "manifold3d", "lark", "scipy", "hypothesis", "reportlab", "PIL", "fontTools")
 LOADED = f"""
 import sys
 from makegood.cli import main

@@ -29,6 +29,7 @@ OF_FILES = {
     "no-permission": "the rights of the folder",
     "not-text": "bytes that a page of text can't hold",
     "too-fine-for-stl": "raised only when an STL file is written",
+    "too-large-for-paper": "raised only when a template is written",
 }
 INWARD = {
     "bad-solid": "the compiler's own check of its work",
@@ -122,6 +123,13 @@ def test_a_part_too_fine_for_stl():
     with pytest.raises(Trouble) as caught:
         stl_bytes(type(mesh)(fine, mesh.triangles, mesh.labels), "stop")
     assert caught.value.code == "too-fine-for-stl"
+
+
+def test_a_part_too_large_for_paper():
+    result = makegood.compile_text(read_page("too-large-for-paper").example)
+    with pytest.raises(Trouble) as caught:
+        result.template()
+    assert caught.value.code == "too-large-for-paper"
 
 
 @pytest.mark.parametrize(

@@ -11,8 +11,11 @@ import pytest
 
 from .rooms import COMPILER, FLOW, ROOT, SUPPORT, imports, python_files, rooms, tracked, tree_of
 
-OUTSIDE = {"numpy", "manifold3d", "lark", "msgspec"}
-OWNERS = {"lark": {"tree"}, "manifold3d": {"solids", "profiles"}}
+OUTSIDE = {"numpy", "manifold3d", "lark", "msgspec", "reportlab", "PIL", "fontTools"}
+OWNERS = {
+    "lark": {"tree"}, "manifold3d": {"solids", "profiles"}, "reportlab": {"outputs"}, "PIL": {"outputs"},
+    "fontTools": {"outputs"},
+}  # fmt: skip
 FLAT_WORK = {"CrossSection", "FillRule", "JoinType", "OpType", "triangulate"}
 FILES = python_files("compiler")
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 
 from msgspec import Struct
@@ -53,7 +54,7 @@ def _clipped(mark: Line | Arc, box: tuple[float, float, float, float]) -> Iterat
     if isinstance(mark, Line) and mark.closed:
         points = (*points, points[0])
     run: list[XY] = []
-    for start, end in zip(points, points[1:], strict=False):
+    for start, end in itertools.pairwise(points):
         piece = clip(start, end, box)
         if piece is None:
             continue

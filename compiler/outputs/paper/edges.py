@@ -110,7 +110,8 @@ class _Cover:
         order = np.lexsort((middle[:, 1], np.floor(middle[:, 0] / max(1.0, np.ptp(self.flat[:, 0]) / 16))))
         for start in range(0, len(order), _CHUNK):
             self._ask(order[start : start + _CHUNK], ends, left, right, hides)
-        seen, unseen = [], []
+        seen: list[Piece] = []
+        unseen: list[Piece] = []
         for i, (p, q) in enumerate(ends.tolist()):
             a, b = self.flat[p], self.flat[q]
             for t0, t1, is_hidden in _stretches(hides.get(i, [])):
@@ -118,9 +119,7 @@ class _Cover:
                 (unseen if is_hidden else seen).append(piece)
         return seen, unseen
 
-    def _ask(
-        self, some: Longs, ends: Longs, left: Longs, right: Longs, hides: dict[int, list[tuple[float, float]]]
-    ) -> None:
+    def _ask(self, some: Longs, ends: Longs, left: Longs, right: Longs, hides: dict[int, list[tuple[float, float]]]) -> None:
         a, b = self.flat[ends[some, 0]], self.flat[ends[some, 1]]
         low, high = np.minimum(a, b), np.maximum(a, b)
         deepest = np.minimum(self.depth[ends[some, 0]], self.depth[ends[some, 1]])

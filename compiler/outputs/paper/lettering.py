@@ -41,7 +41,7 @@ class Face:
         font = TTFont(str(font_file(bold)), lazy=True)
         self.letters: dict[int, str] = font.getBestCmap()
         self.em = float(font["head"].unitsPerEm)
-        self.widths = {name: wide / self.em for name, (wide, _) in font["hmtx"].metrics.items()}
+        self.widths: dict[str, float] = {name: wide / self.em for name, (wide, _) in font["hmtx"].metrics.items()}
         self._glyphs: Any = font.getGlyphSet()
 
     def width(self, letter: str) -> float:
@@ -54,7 +54,7 @@ class Face:
 
         pen = SVGPathPen(self._glyphs, ntos=lambda value: f"{value:g}")
         self._glyphs[self.letters[ord(letter)]].draw(pen)
-        return pen.getCommands()
+        return str(pen.getCommands())
 
 
 @cache
@@ -74,7 +74,9 @@ def drawable(text: str, bold: bool = False) -> str:
         elif mark.isspace():
             found.append(" ")
         elif unicodedata.category(mark)[0] not in "CM":
-            plain = [one for one in unicodedata.normalize("NFKD", mark) if ord(one) in letters and not unicodedata.combining(one)]
+            plain = [
+                one for one in unicodedata.normalize("NFKD", mark) if ord(one) in letters and not unicodedata.combining(one)
+            ]
             found.append("".join(plain) or "?")
     return "".join(found)
 

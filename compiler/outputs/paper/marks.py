@@ -31,15 +31,8 @@ class Role(Enum):
     CUT = ("04.2", _WIDE, (24 * _THIN, 3 * _THIN, 0.5 * _THIN, 3 * _THIN))  # ends of a cutting plane
     NEIGHBOUR = ("05.1", _THIN, (24 * _THIN, *(3 * _THIN, 0.5 * _THIN) * 2, 3 * _THIN))
 
-    @property
-    def width(self) -> float:
-        """Line width in mm."""
-        return self.value[1]
-
-    @property
-    def pattern(self) -> tuple[float, ...]:
-        """Lengths of strokes and gaps in mm, strokes first; empty for a continuous line."""
-        return self.value[2]
+    def __init__(self, number: str, width: float, pattern: tuple[float, ...]) -> None:
+        self.number, self.width, self.pattern = number, width, pattern
 
 
 class Line(Struct, frozen=True):

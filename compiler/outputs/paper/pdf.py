@@ -100,5 +100,3 @@ def _write(canvas: Any, mark: Text) -> None:
     canvas.setFont(_font(mark.bold), mark.size)
     canvas.drawString(0, 0, words)
     canvas.restoreState()
-
-

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import itertools
 import math
 from collections.abc import Iterator, Sequence
 from functools import cache
@@ -54,7 +55,7 @@ def strokes(points: Sequence[XY], pattern: Sequence[float]) -> Iterator[list[XY]
         yield list(points)
         return
     place, left, drawn, current = 0, pattern[0], True, [points[0]]
-    for start, end in zip(points, points[1:], strict=False):
+    for start, end in itertools.pairwise(points):
         long = math.dist(start, end)
         done = 0.0
         while long - done > left:

@@ -75,7 +75,7 @@ class _Plan:
     def _beside(self, board: Board) -> None:
         if self._x + board.wide > self.room[0]:
             self._x, self._y, self._row = 0.0, self._y + self._row, 0.0
-        if not self._row and not self._x and not self._y or self._y + board.high > self.room[1]:
+        if (not self._row and not self._x and not self._y) or self._y + board.high > self.room[1]:
             self.sheets.append([])
             self._x = self._y = self._row = 0.0
         top = self.low + self.room[1] - self._y
@@ -257,5 +257,3 @@ def _label(entry: Entry, count: int) -> str:
     if size is not None:
         return f"{entry.name} \u00d8 {size.made.value:.4g}{often}"
     return entry.name + often
-
-

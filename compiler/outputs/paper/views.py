@@ -63,8 +63,8 @@ def page_view(frame: Frame, part: Part) -> View:
 class Scene:
     """A compiled part with the questions that all paper asks of it."""
 
-    def __init__(self, claims: Claims, layout: Layout, part: Part) -> None:
-        self.claims, self.layout, self.part = claims, layout, part
+    def __init__(self, claims: Claims, layout: Layout, part: Part, source_name: str = "") -> None:
+        self.claims, self.layout, self.part, self.source_name = claims, layout, part, source_name
         self.pages = Pages(claims, layout)
 
     def page_of(self, entry: Entry) -> str | None:
@@ -98,4 +98,6 @@ class Scene:
         if spot is None:
             return []
         start = self.layout.frames[spot.page].point(spot.at, spot.base)
-        return [finished(at, self.part) for at in (start, *(one.point(start) for one in self.layout.copies.get(entry.name, ())))]
+        return [
+            finished(at, self.part) for at in (start, *(one.point(start) for one in self.layout.copies.get(entry.name, ())))
+        ]
