@@ -7,6 +7,7 @@ The sign for a diameter, which it lacks too, is written with the letter that loo
 
 from __future__ import annotations
 
+import math
 import unicodedata
 from collections.abc import Iterator
 from functools import cache
@@ -89,22 +90,44 @@ def text_width(text: str, size: float, bold: bool = False) -> float:
 
 
 def text_box(mark: Text) -> tuple[float, float, float, float]:
-    """The box that a text lies in, left, low, right, high in mm, with the full height of letters."""
+    """The box round a text, left, low, right, high in mm, with the full height of letters."""
     wide = text_width(mark.text, mark.size, mark.bold)
-    x, y = mark.at
-    if mark.turn == 90:
-        return (x - ASCENT * mark.size, y, x + DESCENT * mark.size, y + wide)
-    return (x, y - DESCENT * mark.size, x + wide, y + ASCENT * mark.size)
+    c, s = _way(mark.turn)
+    corners = [(x * c - y * s, x * s + y * c) for x in (0.0, wide) for y in (-DESCENT * mark.size, ASCENT * mark.size)]
+    xs, ys = [x for x, _ in corners], [y for _, y in corners]
+    return (mark.at[0] + min(xs), mark.at[1] + min(ys), mark.at[0] + max(xs), mark.at[1] + max(ys))
 
 
-def letters_at(mark: Text) -> Iterator[tuple[str, XY]]:
-    """Each letter of a text with the place of its pen."""
-    x, y = mark.at
+def text_boxes(mark: Text) -> list[tuple[float, float, float, float]]:
+    """Boxes that cover a text: one, or of a slanting text several small ones along it, which take less room."""
+    if mark.turn % 90 == 0:
+        return [text_box(mark)]
+    wide = text_width(mark.text, mark.size, mark.bold)
+    pieces = max(1, math.ceil(wide / mark.size))
+    c, s = _way(mark.turn)
+    found = []
+    for number in range(pieces):
+        start, stop = wide * number / pieces, wide * (number + 1) / pieces
+        corners = [(x * c - y * s, x * s + y * c) for x in (start, stop) for y in (-DESCENT * mark.size, ASCENT * mark.size)]
+        xs, ys = [mark.at[0] + x for x, _ in corners], [mark.at[1] + y for _, y in corners]
+        found.append((min(xs), min(ys), max(xs), max(ys)))
+    return found
+
+
+def _way(turn: float) -> XY:
+    """Cosine and sine of degrees, exact along the sheet's axes."""
+    if turn % 90 == 0:
+        return ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))[int(turn // 90) % 4]
+    return math.cos(math.radians(turn)), math.sin(math.radians(turn))
+
+
+def letters_at(mark: Text) -> Iterator[tuple[str, float]]:
+    """Each letter of a text with how far along its base line (mm) the pen stands."""
+    along = 0.0
     font = face(mark.bold)
     for letter in drawable(mark.text, mark.bold):
-        yield letter, (x, y)
-        step = mark.size * font.width(letter)
-        x, y = (x, y + step) if mark.turn == 90 else (x + step, y)
+        yield letter, along
+        along += mark.size * font.width(letter)
 
 
 def shortened(text: str, size: float, room: float, bold: bool = False) -> str:

@@ -68,12 +68,12 @@ class Area(Struct, frozen=True):
 
 
 class Text(Struct, frozen=True):
-    """A line of text: `at` is the left end of its base line, `size` its em in mm, `turn` 0 or 90 degrees."""
+    """A line of text: `at` is the left end of its base line, `size` its em in mm, `turn` its direction in degrees."""
 
     at: XY
     text: str
     size: float
-    turn: int = 0
+    turn: float = 0.0
     bold: bool = False
     shade: float = 0.0
 

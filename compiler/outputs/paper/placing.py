@@ -28,10 +28,12 @@ class Placer:
         self._boxes: list[Box] = []
         self._lines: list[Floats] = []
         self._all: Floats | None = None
+        self._boxed: Floats | None = None
 
     def keep_clear(self, box: Box) -> None:
         """No text may lie here."""
         self._boxes.append(box)
+        self._boxed = None
 
     def avoid(self, points: Sequence[XY], closed: bool = False) -> None:
         """Text should not lie on this chain of lines."""
@@ -65,27 +67,57 @@ class Placer:
         left, low, right, high = self.bounds
         if box[0] < left or box[1] < low or box[2] > right or box[3] > high:
             return False
-        return not any(
-            box[0] < other[2] + AIR and other[0] < box[2] + AIR and box[1] < other[3] + AIR and other[1] < box[3] + AIR
-            for other in self._boxes
-        )
+        kept = self._kept()
+        near = (kept[:, 0] < box[2] + AIR) & (box[0] < kept[:, 2] + AIR)
+        return not (near & (kept[:, 1] < box[3] + AIR) & (box[1] < kept[:, 3] + AIR)).any()
 
-    def crossed(self, box: Box) -> int:
-        """How many strokes run through a box (clipped against it: Liang and Barsky's test, all strokes at once)."""
+    def struck(self, start: XY, end: XY, air: float = 0.3) -> bool:
+        """True where a stroke runs through a text (or anything else that is kept clear)."""
+        kept = self._kept()
+        stroke = np.broadcast_to(np.array([*start, *end]), (len(kept), 4))
+        return bool(_within(stroke, kept + np.array([-air, -air, air, air])).any())
+
+    def _kept(self) -> Floats:
+        if self._boxed is None:
+            self._boxed = np.array(self._boxes, dtype=np.float64).reshape(-1, 4)
+        return self._boxed
+
+    def met(self, start: XY, end: XY) -> int:
+        """How many of the avoided strokes a stroke crosses."""
+        lines = self._strokes()
+        if not len(lines):
+            return 0
+        ax, ay, bx, by = lines.T
+        dx, dy = end[0] - start[0], end[1] - start[1]
+        one, two = dx * (ay - start[1]) - dy * (ax - start[0]), dx * (by - start[1]) - dy * (bx - start[0])
+        three = (bx - ax) * (start[1] - ay) - (by - ay) * (start[0] - ax)
+        four = (bx - ax) * (end[1] - ay) - (by - ay) * (end[0] - ax)
+        return int(((one * two < 0) & (three * four < 0)).sum())
+
+    def _strokes(self) -> Floats:
         if self._all is None:
             self._all = np.concatenate(self._lines) if self._lines else np.zeros((0, 4))
-        lines = self._all
-        near = (np.minimum(lines[:, 0], lines[:, 2]) < box[2]) & (np.maximum(lines[:, 0], lines[:, 2]) > box[0])
-        near &= (np.minimum(lines[:, 1], lines[:, 3]) < box[3]) & (np.maximum(lines[:, 1], lines[:, 3]) > box[1])
-        lines = lines[near]
-        t0, t1 = np.zeros(len(lines)), np.ones(len(lines))
-        for axis in range(2):
-            start, way = lines[:, axis], lines[:, axis + 2] - lines[:, axis]
-            safe = np.where(way == 0, 1.0, way)
-            one, two = (box[axis] - start) / safe, (box[axis + 2] - start) / safe
-            t0 = np.where(way == 0, t0, np.maximum(t0, np.minimum(one, two)))
-            t1 = np.where(way == 0, t1, np.minimum(t1, np.maximum(one, two)))
-        return int((t0 < t1).sum())
+        return self._all
+
+    def crossed(self, box: Box) -> int:
+        """How many strokes run through a box."""
+        lines = self._strokes()
+        return int(_within(lines, np.broadcast_to(np.array(box), (len(lines), 4))).sum())
+
+
+def _within(lines: Floats, boxes: Floats) -> npt.NDArray[np.bool_]:
+    """Which strokes (n, 4) run through their box (n, 4): Liang and Barsky's test."""
+    t0, t1 = np.zeros(len(lines)), np.ones(len(lines))
+    for axis in range(2):
+        start, way = lines[:, axis], lines[:, axis + 2] - lines[:, axis]
+        still = way == 0
+        safe = np.where(still, 1.0, way)
+        one, two = (boxes[:, axis] - start) / safe, (boxes[:, axis + 2] - start) / safe
+        t0 = np.where(still, t0, np.maximum(t0, np.minimum(one, two)))
+        t1 = np.where(still, t1, np.minimum(t1, np.maximum(one, two)))
+        t1 = np.where(still & ((start <= boxes[:, axis]) | (start >= boxes[:, axis + 2])), -1.0, t1)
+    found: npt.NDArray[np.bool_] = t0 < t1
+    return found
 
 
 def around(at: XY, radius: float, text: str, size: float, far: Sequence[float] = (1.5, 4, 8, 13, 20, 30)) -> Iterator[Text]:

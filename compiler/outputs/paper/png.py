@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from functools import cache
 from typing import Any
 
-from .lettering import ASCENT, font_file, letters_at
+from .lettering import font_file, letters_at, text_width
 from .marks import XY, Arc, Area, Line, Mark, Sheet, Text
 
 FINER = 3
@@ -99,20 +99,16 @@ def _write(canvas: Any, pen: Any, mark: Text, at: Any, dots: float) -> None:
 
     font = _font(max(1, round(mark.size * dots)), mark.bold)
     grey = round(255 * mark.shade)
-    if not mark.turn:
-        for letter, place in letters_at(mark):
-            pen.text(at(place), letter, font=font, fill=grey, anchor="ls")
-        return
-    flat = Text((0.0, 0.0), mark.text, mark.size, 0, mark.bold)
-    placed = list(letters_at(flat))
-    if not placed:
-        return
-    wide, high = math.ceil((placed[-1][1][0] + 2 * mark.size) * dots), math.ceil(2 * mark.size * dots)
-    base = math.ceil(1.2 * ASCENT * mark.size * dots)
-    strip = Image.new("L", (wide, high), 0)
-    brush = ImageDraw.Draw(strip)
-    for letter, (x, _) in placed:
-        brush.text((x * dots, base), letter, font=font, fill=255, anchor="ls")
-    turned = strip.transpose(Image.Transpose.ROTATE_90)
     x, y = at(mark.at)
-    canvas.paste(grey, (round(x) - base, round(y) - wide), turned)
+    if not mark.turn:
+        for letter, along in letters_at(mark):
+            pen.text((x + along * dots, y), letter, font=font, fill=grey, anchor="ls")
+        return
+    # written level in the middle of a square of its own, which is then turned about its middle
+    reach = math.ceil((text_width(mark.text, mark.size, mark.bold) + 2 * mark.size) * dots)
+    square = Image.new("L", (2 * reach + 1, 2 * reach + 1), 0)
+    brush = ImageDraw.Draw(square)
+    for letter, along in letters_at(mark):
+        brush.text((reach + along * dots, reach), letter, font=font, fill=255, anchor="ls")
+    turned = square.rotate(mark.turn, Image.Resampling.BICUBIC)
+    canvas.paste(grey, (round(x) - reach, round(y) - reach), turned)

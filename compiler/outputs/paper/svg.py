@@ -61,15 +61,14 @@ def _text(mark: Text, height: float, names: dict[tuple[str, bool], str]) -> Iter
     scale = mark.size / face(mark.bold).em
     grey = f"{round(255 * mark.shade):02x}"
     x, y = mark.at
-    turn = " rotate(-90)" if mark.turn == 90 else ""
+    turn = f" rotate({_n(-mark.turn)})" if mark.turn else ""
     yield (
         f'<g class="text" role="img" aria-label={quoteattr(words)} fill="#{grey * 3}" '
         f'transform="translate({_n(x)} {_n(height - y)}){turn} scale({scale:.6f} {-scale:.6f})">'
     )
-    for letter, (at_x, at_y) in letters_at(mark):
-        along = (at_y - y if mark.turn == 90 else at_x - x) / scale
+    for letter, along in letters_at(mark):
         if letter != " ":
-            yield f'<use xlink:href="#{names[letter, mark.bold]}" x="{_n(along)}"/>'
+            yield f'<use xlink:href="#{names[letter, mark.bold]}" x="{_n(along / scale)}"/>'
     yield "</g>"
 
 

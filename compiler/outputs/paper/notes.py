@@ -1,0 +1,163 @@
+"""Notes of a drawing: what a hole, a round, an edge or a small body is, at the end of a leader."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+from msgspec import Struct
+
+from ...facts import BODIES, Claim, Entry
+from ...positions.layout import Vector, cross
+from .amounts import Amount, amount, hole_amount, shown
+from .lettering import DIAMETER
+from .relations import finished_way
+from .views import Scene, finished
+
+
+class Note(Struct, frozen=True):
+    """A note at a point of the finished part: the leader ends `radius` mm from it, or in a face there (None).
+
+    `face` is where it is best seen from.
+    """
+
+    name: str
+    at: Vector
+    radius: float | None
+    text: str
+    face: Vector
+
+
+def notes(scene: Scene) -> list[Note]:
+    """Every note of a part."""
+    found = [one for entry in scene.claims.entries.values() for one in _Notes(scene, entry).all() if one.text]
+    alike: dict[tuple[str, Vector], list[Note]] = {}
+    for one in found:
+        if one.radius is None and one.text.startswith(one.name):
+            alike.setdefault((one.text[len(one.name) :], one.face), []).append(one)
+    spared = {id(one) for some in alike.values() for one in some[1:]}
+    named = {id(some[0]): ", ".join(one.name for one in some) + text for (text, _), some in alike.items()}
+    return [
+        Note(one.name, one.at, one.radius, named.get(id(one), one.text), one.face) for one in found if id(one) not in spared
+    ]
+
+
+class _Notes:
+    def __init__(self, scene: Scene, entry: Entry) -> None:
+        self.scene, self.entry = scene, entry
+        self.page = scene.page_of(entry)
+
+    def all(self) -> Iterator[Note]:
+        kind = self.entry.kind
+        if kind in ("bore", "peg", "round", "slot", "notch") and self.page is not None:
+            if kind != "round" or self._shapes_something():
+                yield self._at_centre(self._size_text(), min(self.scene.layout.spots[self.entry.name].half))
+        elif kind in ("fillet", "rib", "rim", "strip", "arc", "web"):
+            yield from self._on_faces(self._body_text(), "")
+        elif kind in ("thicken", "relieve"):
+            yield from self._zone()
+        for claim in self.entry.all("round inside", "round outside", "bevel"):
+            yield from self._on_faces(self._edge_text(claim), claim.word)
+
+    def _shapes_something(self) -> bool:
+        """A round that an outline runs round is told of; one that only marks a place is not."""
+        name = self.entry.name
+        return any(face == name or detail == name for face, detail in self.scene.part.faces)
+
+    def _often(self) -> str:
+        count = len(self.scene.places(self.entry))
+        return f"{count} \u00d7 " if count > 1 else ""
+
+    def _at_centre(self, text: str, radius: float) -> Note:
+        spot = self.scene.layout.spots[self.entry.name]
+        out = finished_way(self.scene.layout.frames[spot.page].out, self.scene.part.mirrored)
+        return Note(self.entry.name, self.scene.places(self.entry)[0], radius, text, out)
+
+    def _size_text(self) -> str:
+        entry = self.entry
+        before = f"{self._often()}{entry.name} "
+        if entry.kind == "notch":
+            sizes = [amount(claim.measure("size")).text() for word in ("long", "wide", "high") if (claim := entry.one(word))]
+            return before + " \u00d7 ".join(sizes) + self._depth()
+        size = hole_amount(entry)
+        if size is None:
+            return ""
+        if entry.kind == "slot":
+            long = entry.one("long")
+            return before + size.text() + (f" \u00d7 {amount(long.measure('size')).text()}" if long else "") + self._depth()
+        sign = next((f"{one} " for one in ("hex", "square") if entry.has(one)), DIAMETER)
+        return before + size.text(sign) + self._flat() + self._depth() + self._mouth(size)
+
+    def _flat(self) -> str:
+        claim = self.entry.one("flat")
+        return f", flat {amount(claim.measure('size')).text()}" if claim is not None else ""
+
+    def _depth(self) -> str:
+        claim = self.entry.one("deep")
+        return f", {amount(claim.measure('size')).text()} deep" if claim is not None else ""
+
+    def _mouth(self, size: Amount) -> str:
+        claim = self.entry.one("counterbore", "countersink")
+        if claim is None:
+            return ""
+        wide = shown(claim.number("number"))
+        if claim.word == "counterbore":
+            return f", counterbore {DIAMETER}{wide}, {shown(claim.number('depth'))} deep"
+        return f", countersink {DIAMETER}{wide} \u00d7 90\u00b0"
+
+    def _body_text(self) -> str:
+        entry, said = self.entry, f"{self._often()}{self.entry.name} "
+        radius, thick = entry.one("radius"), entry.one("thick")
+        if entry.kind in ("fillet", "arc") and radius is not None:
+            return said + amount(radius.measure("size")).text("R")
+        if entry.kind == "web" and (wide := entry.one("wide")) is not None:
+            return said + amount(wide.measure("size")).text() + " wide"
+        if thick is None:
+            return ""
+        said += amount(thick.measure("size")).text() + " thick"
+        reaches = [f"{shown(claim.number('number'))} along {claim.ref('thing')}" for claim in entry.all("reach")]
+        return ", ".join([said, *reaches])
+
+    def _edge_text(self, claim: Claim) -> str:
+        size = shown(claim.number("number"))
+        if claim.word == "bevel":
+            owner = f"{self.entry.name} " if len(self.scene.claims.of_kind(*BODIES)) > 1 else ""
+            return f"{owner}{size} \u00d7 45\u00b0"
+        where = "" if claim.get("things") else " inner corners" if claim.word == "round inside" else " outer corners"
+        return f"R{size}{where}"
+
+    def _on_faces(self, text: str, detail: str) -> Iterator[Note]:
+        """A note at a point of the faces of this statement: the one nearest to their middle."""
+        mesh, faces = self.scene.part.mesh, self.scene.part.faces
+        labels = [i for i, (name, said) in enumerate(faces) if (name == self.entry.name and (not detail or said == detail))]
+        used = np.unique(mesh.triangles[np.isin(mesh.labels, labels)].ravel())
+        if not len(used) or not text:
+            return
+        points = mesh.points[used]
+        middle = points.mean(axis=0)
+        inside = self.entry.kind in ("rib", "rim", "strip", "web")
+        away = np.sqrt(((points - middle) ** 2).sum(axis=1)) + 1e-6 * np.arange(len(points))
+        x, y, z = (middle if inside else points[int(np.argmin(away))]).tolist()
+        yield Note(self.entry.name, (x, y, z), None if inside else 0.0, text, self._face())
+
+    def _face(self) -> Vector:
+        between = self.entry.one("between")
+        mirrored = self.scene.part.mirrored
+        if between is not None:
+            first, second = (self.scene.pages.flat(between.ref(key)) for key in ("first", "second"))
+            if first is not None and second is not None:
+                return finished_way(cross(first.normal, second.normal), mirrored)
+        out = self.scene.layout.frames[self.page].out if self.page is not None else (0.0, 0.0, 1.0)
+        return finished_way(out, mirrored)
+
+    def _zone(self) -> Iterator[Note]:
+        claim = self.entry.one("collar")
+        spot = self.scene.layout.spots.get(claim.ref("thing").name) if claim is not None else None
+        if claim is None or spot is None:
+            return
+        frame = self.scene.layout.frames[spot.page]
+        size = amount(claim.quantity("number"))
+        place = finished(frame.point(spot.at, spot.base), self.scene.part)
+        ramp = self.entry.one("ramp")
+        said = f"{self.entry.name} {size.text(DIAMETER)}" + (f", ramp {shown(ramp.number('number'))}" if ramp else "")
+        yield Note(self.entry.name, place, 0.5 * size.value, said, finished_way(frame.out, self.scene.part.mirrored))

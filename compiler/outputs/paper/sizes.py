@@ -1,0 +1,316 @@
+"""What a drawing must say of a part: distances between two of its points, and notes at one of them.
+
+Everything is said the way the part was read: a thing is dimensioned from what it was read from, a round thing by its
+size across, a body by the facts it has.  Values are those of the finished part.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+import numpy as np
+from msgspec import Struct
+
+from ...facts import Claim, Entry, Measure, Ref
+from ...positions.extents import box_claims
+from ...positions.layout import Frame, Vector, along, clean, cross, dot
+from ...quantities import Quantity
+from ...solids.types import Mesh
+from .amounts import Amount, amount, exactly, shown, wanted
+from .lettering import DIAMETER
+from .notes import Note, notes
+from .relations import finished_way, gaps, pitches
+from .views import Scene, finished
+
+Pair = tuple[Vector, Vector]
+
+
+class Span(Struct, frozen=True):
+    """A distance to be drawn: between which points (any one pair of several that are as good), and what to write.
+
+    `face` is the direction it is best seen from; `blind` one that it is not to be seen from.  `outermost`: the distance
+    is the same everywhere along the faces of this statement and is drawn at their outermost points.
+    """
+
+    name: str
+    pairs: tuple[Pair, ...]
+    text: str
+    value: float
+    face: Vector | None = None
+    blind: Vector | None = None
+    outermost: str = ""
+
+    @property
+    def told(self) -> str:
+        """The distance in words, for a list."""
+        return f"{self.name} {self.text}".strip()
+
+    def at(self, corner: Vector) -> Pair:
+        """The distance moved beside another point: both ends at their own heights over it."""
+        start, stop = self.pairs[0]
+        way = along(stop, (start, -1.0))
+        size = math.sqrt(dot(way, way))
+        unit = along((0.0, 0.0, 0.0), (way, 1.0 / size))
+        foot = along(corner, (unit, dot(unit, along(start, (corner, -1.0)))))
+        return foot, along(foot, (unit, size))
+
+
+def corners(scene: Scene, name: str, out: Vector, mesh: Mesh) -> list[Vector]:
+    """The outermost points of a statement's faces across `out`: right, left, top, bottom, front, back of the part."""
+    labels = [i for i, (owner, _) in enumerate(scene.part.faces) if owner == name]
+    used = np.unique(mesh.triangles[np.isin(mesh.labels, labels)].ravel())
+    if not len(used):
+        return []
+    points = mesh.points[used]
+    found: list[Vector] = []
+    for axis, sign in ((0, 1), (0, -1), (1, 1), (1, -1), (2, 1), (2, -1)):
+        if abs(out[axis]) < 0.9:
+            x, y, z = points[int(np.argmax(sign * points[:, axis]))].tolist()
+            found.append((x, y, z))
+    return found
+
+
+def spans(scene: Scene) -> list[Span]:
+    """Every distance of a part that a drawing shows, the outer sizes last."""
+    work = _Sizes(scene)
+    found = [*work.between(), *work.of_bodies(), *work.of_zones(), *work.of_patterns()]
+    kept: list[Span] = []
+    for one in found:
+        if one.value > 1e-3 and not any(_same(one, other) for other in kept):
+            kept.append(one)
+    return kept + [one for one in work.overall() if not any(_covers(other, one) for other in kept)]
+
+
+def _same(one: Span, other: Span) -> bool:
+    """The same distance said again: equal ends, seen either way round."""
+    a, b = one.pairs[0]
+    return one.text == other.text and any(
+        max(math.dist(a, c), math.dist(b, d)) < 1e-3 or max(math.dist(a, d), math.dist(b, c)) < 1e-3 for c, d in other.pairs
+    )
+
+
+def _covers(one: Span, outer: Span) -> bool:
+    """True where a size already says how large the part is in a direction."""
+    (a, b), (c, d) = one.pairs[0], outer.pairs[0]
+    way, other = along(b, (a, -1.0)), along(d, (c, -1.0))
+    straight = abs(dot(way, other)) > (1 - 1e-9) * math.dist(a, b) * math.dist(c, d)
+    return straight and abs(one.value - outer.value) < 0.005
+
+
+class _Sizes:
+    def __init__(self, scene: Scene) -> None:
+        self.scene = scene
+        self.part = scene.part
+
+    def _place(self, frame: Frame, at: tuple[float, float], height: float) -> Vector:
+        return finished(frame.point(at, height), self.part)
+
+    def _way(self, way: Vector) -> Vector:
+        return finished_way(way, self.part.mirrored)
+
+    # -- places -------------------------------------------------------------------------------------------------
+
+    def between(self) -> Iterator[Span]:
+        for gap in gaps(self.scene):
+            yield Span(gap.name, ((gap.theirs, gap.mine),), gap.amount.text(), gap.amount.value, gap.out)
+        for entry in self.scene.claims.entries.values():
+            claim = entry.one("at")
+            spot = self.scene.layout.spots.get(entry.name)
+            if claim is None or spot is None or not isinstance(other := claim.get("other"), Ref):
+                continue
+            base = self.scene.layout.spots.get(other.name)
+            if base is None or base.page != spot.page:
+                continue
+            frame = self.scene.layout.frames[spot.page]
+            start, end = self._place(frame, base.at, spot.base), self._place(frame, spot.at, spot.base)
+            corner = self._place(frame, (spot.at[0], base.at[1]), spot.base)
+            for key, pair in (("x", (start, corner)), ("y", (corner, end))):
+                size = _sized(claim.quantity(key), math.dist(*pair))
+                yield Span(entry.name, (pair,), size.text(), size.value, self._way(frame.out))
+
+    def of_patterns(self) -> Iterator[Span]:
+        for pattern, entry, places in pitches(self.scene):
+            claim = pattern.one("pitch")
+            out = self._way(self.scene.layout.frames[self.scene.layout.spots[entry.name].page].out)
+            if pattern.kind == "row":
+                step = math.dist(places[0], places[1])
+                size = _sized(claim.quantity("number") if claim is not None else None, step)
+                yield self._pitch(entry, places[0], places[-1], size, len(places) - 1, out)
+            elif pattern.kind == "grid" and claim is not None:
+                count = pattern.one("count")
+                assert count is not None
+                across, up = int(count.number("across")), int(count.number("up"))
+                if across > 1:
+                    yield self._pitch(entry, places[0], places[across - 1], _sized(claim.quantity("x")), across - 1, out)
+                if up > 1:
+                    yield self._pitch(entry, places[0], places[across * (up - 1)], _sized(claim.quantity("y")), up - 1, out)
+
+    @staticmethod
+    def _pitch(entry: Entry, first: Vector, last: Vector, size: Amount, times: int, out: Vector) -> Span:
+        said = size.text() if times == 1 else f"{times} \u00d7 {size.text()} (= {shown(times * size.value)})"
+        return Span(entry.name, ((first, last),), said, times * size.value, out)
+
+    # -- bodies -------------------------------------------------------------------------------------------------
+
+    def of_bodies(self) -> Iterator[Span]:
+        for entry in self.scene.claims.of_kind("block", "plate", "strip", "turning", "peg", "rim", "rectangle"):
+            if self.scene.page_of(entry) is None:
+                continue
+            if entry.kind in ("block", "rectangle"):
+                yield from self._block(entry)
+            elif entry.kind == "turning":
+                yield from self._turning(entry)
+            else:
+                yield from self._height(entry)
+
+    def _block(self, entry: Entry) -> Iterator[Span]:
+        spot = self.scene.layout.spots[entry.name]
+        frame = self.scene.layout.frames[spot.page]
+        low, high = self.scene.pages.heights(entry.name) if entry.kind == "block" else (spot.base, spot.base)
+        (x, y), (w, h) = spot.at, spot.half
+        out = self._way(frame.out)
+        claims = box_claims(entry)
+        sizes = [amount(claim.measure("size")) for claim in claims[:3]]
+        flat = [((x - w, y - h), (x + w, y - h)), ((x - w, y - h), (x - w, y + h))]
+        for size, (a, b) in zip(sizes, flat, strict=False):
+            pairs = tuple((self._place(frame, a, z), self._place(frame, b, z)) for z in (high, low))
+            yield Span(entry.name, pairs, size.text(), size.value, out)
+        if entry.kind != "block":
+            return
+        reaches = entry.one("reaches")
+        if len(sizes) == 3:
+            size = sizes[2]
+        elif reaches is not None:
+            size = amount(reaches.measure("size"))
+            there = self.scene.pages.height_of(reaches.ref("thing"), spot.page)
+            low, high = (there, high) if abs(high - there) > abs(low - there) else (low, there)
+        else:
+            return
+        corners = [(x + i * w, y + j * h) for i in (1, -1) for j in (-1, 1)]
+        yield Span(entry.name, tuple((self._place(frame, one, low), self._place(frame, one, high)) for one in corners),
+                   size.text(), size.value, None, out)  # fmt: skip
+
+    def _height(self, entry: Entry) -> Iterator[Span]:
+        """How far a plate, strip, peg or rim reaches out of its page, at the outermost points of its own faces."""
+        word = {"plate": "thick", "strip": "wide", "peg": "high", "rim": "high"}[entry.kind]
+        claim = entry.one(word)
+        page = self.scene.page_of(entry)
+        if claim is None or page is None:
+            return
+        frame = self.scene.layout.frames[page]
+        low, high = self.scene.pages.heights(entry.name)
+        size = amount(claim.measure("size"))
+        out = self._way(frame.out)
+        pairs = []
+        for corner in corners(self.scene, entry.name, out, self.part.mesh):
+            foot = along(corner, (out, -dot(out, along(corner, (self._place(frame, (0.0, 0.0), low), -1.0)))))
+            pairs.append((foot, along(foot, (out, high - low))))
+        if pairs:
+            yield Span(entry.name, tuple(pairs), size.text(), size.value, None, out, entry.name)
+
+    def _turning(self, entry: Entry) -> Iterator[Span]:
+        """Diameters across the axis and stations along it."""
+        turned = _Axis(self.scene, entry)
+        most = max((claim.number("number") if claim.word == "across" else max(claim.number("first"), claim.number("second"))
+                    for claim in entry.all("across", "taper")), default=0.0) / 2  # fmt: skip
+        stations: dict[float, Quantity] = {}
+        for claim in (*entry.all("across"), *entry.all("taper"), *entry.all("groove"), *entry.all("bored", "bored taper")):
+            keys = [("number", "stop")] if claim.get("number") is not None else [("first", "start"), ("second", "stop")]
+            for size_key, at_key in keys:
+                at = claim.number(at_key)
+                if size_key == "number":
+                    at = 0.5 * (at + claim.number("start"))
+                size = amount(claim.quantity(size_key))
+                pairs = tuple(turned.across(at, size.value / 2))
+                yield Span(entry.name, pairs, size.text(DIAMETER), size.value, None, turned.way)
+            for key in ("start", "stop"):
+                stations.setdefault(claim.number(key), claim.quantity(key))
+        first = min(stations, default=0.0)
+        for at, quantity in sorted(stations.items()):
+            if at > first:
+                size = _sized(quantity, at - first)
+                yield Span(entry.name, tuple(turned.along(first, at, most)), size.text(), size.value, None, turned.way)
+
+    # -- zones and the whole --------------------------------------------------------------------------------------
+
+    def of_zones(self) -> Iterator[Span]:
+        for zone in self.scene.claims.of_kind("thicken", "relieve"):
+            on, how, where = zone.one("on"), zone.one("by", "to"), zone.one("collar", "inside", "along")
+            if on is None or how is None or where is None:
+                continue
+            body = on.ref("thing")
+            refs = where.refs("things") if where.word == "along" else (where.ref("thing"),)
+            spot = self.scene.layout.spots.get(refs[0].name) if refs else None
+            page = self.scene.page_of(self.scene.claims.entries[body.name])
+            if spot is None or page is None or body.part not in ("front", "back") or spot.page != page:
+                continue
+            frame = self.scene.layout.frames[page]
+            low, high = self.scene.pages.heights(body.name)
+            size = how.quantity("number")
+            start, stop = _zone_heights(zone.kind, how, low, high, body.part == "front")
+            reach = 0.5 * where.number("number") if where.word == "collar" else 0.0
+            pairs = []
+            for dx, dy in ((reach, 0.0), (-reach, 0.0), (0.0, reach), (0.0, -reach)):
+                at = (spot.at[0] + dx, spot.at[1] + dy)
+                pairs.append((self._place(frame, at, start), self._place(frame, at, stop)))
+            said = amount(Quantity(abs(stop - start), 0.0, max(size.standing, wanted(1.0).standing)))
+            yield Span(zone.name, tuple(pairs), said.text(), said.value, None, self._way(frame.out))
+
+    def overall(self) -> Iterator[Span]:
+        x, y, z = self.part.figures.box
+        for pairs, value, face in (
+            ((((0.0, 0.0, 0.0), (x, 0.0, 0.0)),), x, (0.0, 0.0, 1.0)),
+            ((((0.0, 0.0, 0.0), (0.0, y, 0.0)),), y, (0.0, 0.0, 1.0)),
+            (tuple(((a, b, 0.0), (a, b, z)) for a, b in ((x, 0.0), (0.0, 0.0), (x, y), (0.0, y))), z, None),
+        ):
+            yield Span("", pairs, exactly(value).text(), value, face)
+
+
+class _Axis:
+    """The axis of a turning in the finished part."""
+
+    def __init__(self, scene: Scene, entry: Entry) -> None:
+        spot = scene.layout.spots[entry.name]
+        frame = scene.layout.frames[spot.page]
+        lies = entry.one("lies along")
+        edge = scene.pages.edge_line(lies.ref("line")) if lies is not None else None
+        way = edge[1] if edge is not None else clean(along((0.0, 0.0, 0.0), (frame.out, float(spot.out))))
+        side = cross(edge[1], edge[2]) if edge is not None else frame.right
+        mirrored = scene.part.mirrored
+        self.start = finished(frame.point(spot.at, spot.base), scene.part)
+        self.way = finished_way(way, mirrored)
+        self.sides = (finished_way(side, mirrored), finished_way(clean(cross(way, side)), mirrored))
+
+    def across(self, at: float, radius: float) -> Iterator[Pair]:
+        """Two points across the axis at a station."""
+        middle = along(self.start, (self.way, at))
+        for side in self.sides:
+            yield along(middle, (side, -radius)), along(middle, (side, radius))
+
+    def along(self, start: float, stop: float, radius: float) -> Iterator[Pair]:
+        """Two points along the axis, `radius` off it."""
+        for side in self.sides:
+            for sign in (1.0, -1.0):
+                foot = along(self.start, (side, sign * radius))
+                yield along(foot, (self.way, start)), along(foot, (self.way, stop))
+
+
+def _sized(quantity: Quantity | Measure | None, value: float | None = None) -> Amount:
+    """What may be off a size of which the value came out otherwise (solved, or counted from elsewhere)."""
+    if quantity is None:
+        return exactly(value or 0.0)
+    found = amount(quantity)
+    return found if value is None else Amount(value, found.under, found.over, found.standing)
+
+
+def _zone_heights(kind: str, how: Claim, low: float, high: float, front: bool) -> tuple[float, float]:
+    """From where to where the size of a zone is counted, over the page of its body."""
+    size = how.number("number")
+    if how.word == "to":
+        return (low, low + size) if front else (high - size, high)
+    sign = 1.0 if kind == "thicken" else -1.0
+    return (high, high + sign * size) if front else (low, low - sign * size)
+
+
+__all__ = ["Note", "Span", "notes", "spans"]
