@@ -83,6 +83,18 @@ class Result(Struct, frozen=True):
             raise ValueError("there is no part to report on: the recipe has errors")
         return part_report(self.claims, self.layout, self.part, self.source.name, self.readings() if weighed else None)
 
+    def drawing(self, kind: str = "svg") -> bytes:
+        """The dimensioned drawing as `svg`, `pdf` or `png`.  Raises ValueError when the part was not made."""
+        from .outputs.paper import drawing_bytes
+
+        return drawing_bytes(self._scene(), kind)
+
+    def picture(self) -> bytes:
+        """A shaded, labelled picture as PNG.  Raises ValueError when the part was not made."""
+        from .outputs.paper import picture_bytes
+
+        return picture_bytes(self._scene())
+
     def template(self, paper: str = "a4") -> bytes:
         """The paper template as PDF at true size, on `a4` or `letter`.  Raises ValueError when the part was not made."""
         from .outputs.paper import template_bytes

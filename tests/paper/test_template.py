@@ -15,7 +15,7 @@ from makegood.outputs.paper.lettering import text_box
 from makegood.outputs.paper.marks import Arc, Line, Role, Sheet, Text
 from makegood.result import Result
 from scipy import ndimage
-from shapely import MultiPolygon, Polygon
+from shapely import MultiPolygon, Polygon, box
 
 from .reading import DOT, EXAMPLES, RECIPES, cross_middle, ink_middle, scans, shadow_of, sizes, words
 
@@ -179,7 +179,7 @@ def test_texts_keep_clear_of_one_another_and_of_the_margin(path: Path):
     for sheet in _sheets(result):
         boxes = [text_box(one) for one in sheet.marks if isinstance(one, Text)]
         for i, a in enumerate(boxes):
-            assert a[0] >= 5 and a[1] >= 5 and a[2] <= sheet.width - 5 and a[3] <= sheet.height - 5
+            assert box(5, 5, sheet.width - 5, sheet.height - 5).contains(box(*a))
             for b in boxes[:i]:
                 assert a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] or b[3] <= a[1]
 

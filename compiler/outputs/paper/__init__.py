@@ -1,10 +1,27 @@
 """What a person lays on the bench: paper templates, drawings and inspection sheets, from one list of drawn marks.
 
-Makers (`template`, ...) put marks on sheets; writers (`svg`, `pdf`, `png`) turn sheets into bytes.  The libraries for
-it (reportlab, pillow, fonttools) load only when something is written.
+Makers (`template`, `drawing`, ...) put marks on sheets; writers (`svg`, `pdf`, `png`) turn sheets into bytes.  The
+libraries for it (reportlab, pillow, fonttools) load only when something is written.
 """
 
+from .drawing import drawing_sheet
+from .pdf import pdf_bytes
+from .png import png_bytes
+from .shaded import picture_bytes
+from .svg import svg_bytes
 from .template import template_bytes, template_sheets
 from .views import Scene
 
-__all__ = ["Scene", "template_bytes", "template_sheets"]
+__all__ = ["Scene", "drawing_bytes", "drawing_sheet", "picture_bytes", "template_bytes", "template_sheets"]
+
+
+def drawing_bytes(scene: Scene, kind: str = "svg") -> bytes:
+    """The dimensioned drawing as `svg`, `pdf` or `png`.  Raises ValueError for another kind."""
+    sheet = drawing_sheet(scene)
+    if kind == "svg":
+        return svg_bytes(sheet, scene.claims.title)
+    if kind == "pdf":
+        return pdf_bytes([sheet], scene.claims.title)
+    if kind == "png":
+        return png_bytes(sheet)
+    raise ValueError(f"a drawing is written as svg, pdf or png, not as {kind!r}")

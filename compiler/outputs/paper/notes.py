@@ -33,7 +33,7 @@ def notes(scene: Scene) -> list[Note]:
     found = [one for entry in scene.claims.entries.values() for one in _Notes(scene, entry).all() if one.text]
     alike: dict[tuple[str, Vector], list[Note]] = {}
     for one in found:
-        if one.radius is None and one.text.startswith(one.name):
+        if not one.radius and one.text.startswith(one.name):
             alike.setdefault((one.text[len(one.name) :], one.face), []).append(one)
     spared = {id(one) for some in alike.values() for one in some[1:]}
     named = {id(some[0]): ", ".join(one.name for one in some) + text for (text, _), some in alike.items()}
@@ -135,7 +135,7 @@ class _Notes:
             return
         points = mesh.points[used]
         middle = points.mean(axis=0)
-        inside = self.entry.kind in ("rib", "rim", "strip", "web")
+        inside = self.entry.kind == "rib" and self.entry.has("between")
         away = np.sqrt(((points - middle) ** 2).sum(axis=1)) + 1e-6 * np.arange(len(points))
         x, y, z = (middle if inside else points[int(np.argmin(away))]).tolist()
         yield Note(self.entry.name, (x, y, z), None if inside else 0.0, text, self._face())

@@ -238,7 +238,7 @@ def _crosses(scene: Scene, view: View, pages: list[str], at: object, placer: Pla
         if entry.kind not in ("round",) or entry.name in scene.claims.spoken_of:
             named.append((entry, places[0], reach, len(places)))
     for entry, place, reach, count in sorted(named, key=lambda one: (one[2], one[0].name)):
-        said = _label(entry, count)
+        said = label(entry, count)
         text = placer.put(around(place, reach, said, SIZE - 0.6))
         if text is not None:
             yield text
@@ -251,7 +251,8 @@ def _reach(scene: Scene, entry: Entry) -> float:
     return scene.layout.spots[entry.name].half[1]
 
 
-def _label(entry: Entry, count: int) -> str:
+def label(entry: Entry, count: int) -> str:
+    """The name of a thing with its size across where it is round, and how often it is there."""
     often = f" ({count} times)" if count > 1 else ""
     size = across(entry) if entry.kind in ("bore", "peg", "round") and not entry.has("hex", "square") else None
     if size is not None:

@@ -1,0 +1,109 @@
+"""Visible and hidden edges, against a count by rays and against solids whose edges are known."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import makegood
+import numpy as np
+import pytest
+from makegood.outputs.paper.edges import NEARER, Edges
+from makegood.outputs.paper.projection import SIDES
+from makegood.outputs.paper.views import View
+
+from .reading import EXAMPLES, RECIPES
+
+SLANTED = View((0.8, 0.0, -0.6), (-0.36, 0.8, -0.48), (0.48, 0.6, 0.64))
+
+
+def _length(text: str, view: View, hidden: bool) -> float:
+    mesh = makegood.compile_text('recipe "r"\n\n' + text).mesh
+    assert mesh is not None
+    found = 0.0
+    for wire in Edges(mesh).wires(view):
+        points = np.array([*wire.points, *(wire.points[:1] if wire.closed else ())])
+        if wire.hidden == hidden:
+            found += float(np.hypot(*np.diff(points, axis=0).T).sum())
+    return found
+
+
+BLOCK = "block b\n    long 20.0\n    wide 10.0\n    thick 4.0\n"
+
+
+def test_a_block_shows_four_edges_from_the_front_and_hides_none():
+    front = SIDES["front"][0]
+    assert _length(BLOCK, front, False) == pytest.approx(60.0, abs=1e-6)
+    assert _length(BLOCK, front, True) == 0.0
+
+
+def test_a_block_seen_askew_shows_nine_edges_and_hides_three():
+    """The three edges that meet in the far corner are hidden: of each of the lengths 20, 10 and 4 one edge in four."""
+    axes = np.array([SLANTED.right, SLANTED.up])
+    seen = [20 * np.hypot(*axes[:, 0]), 10 * np.hypot(*axes[:, 1]), 4 * np.hypot(*axes[:, 2])]
+    assert _length(BLOCK, SLANTED, False) == pytest.approx(3 * sum(seen), abs=1e-5)
+    assert _length(BLOCK, SLANTED, True) == pytest.approx(sum(seen), abs=1e-5)
+
+
+def test_a_bore_is_a_round_from_the_front_and_two_hidden_lines_from_the_side():
+    bored = BLOCK + "\nbore h\n    across 6.0\n    around b\n"
+    assert _length(bored, SIDES["front"][0], False) == pytest.approx(60.0 + 6 * np.pi, rel=2e-3)
+    assert _length(bored, SIDES["right"][0], True) == pytest.approx(8.0, abs=1e-6)
+    assert _length(bored, SIDES["bottom"][0], False) == pytest.approx(48.0, abs=1e-6)
+
+
+def test_a_blind_bore_hides_its_ground_too():
+    blind = BLOCK + "\nbore h\n    across 6.0\n    around b\n    deep 1.5 from front\n"
+    # two walls of 1.5 and the ground of 6 mm (and the facets' share of it)
+    assert _length(blind, SIDES["right"][0], True) == pytest.approx(2 * 1.5 + 6.0, abs=0.05)
+    assert _length(blind, SIDES["back"][0], True) == pytest.approx(6 * np.pi, rel=2e-3)
+
+
+@pytest.mark.parametrize("path", [*EXAMPLES, *RECIPES], ids=lambda path: path.stem)
+def test_rays_towards_the_eye_agree(path: Path):
+    """From the middle of a stroke a ray towards the eye meets the part if and only if the stroke is hidden."""
+    mesh = makegood.compile_file(path).mesh
+    assert mesh is not None
+    asked = 0
+    for view in (SIDES["front"][0], SIDES["right"][0], SIDES["bottom"][0], SLANTED):
+        flat, depth = view.flat(mesh.points), view.depth(mesh.points)
+        edges = Edges(mesh)
+        for wire in edges.wires(view):
+            for a, b in zip(wire.points, wire.points[1:], strict=False):
+                if np.hypot(b[0] - a[0], b[1] - a[1]) < 0.05:
+                    continue
+                heights, sure = _met(flat, depth, mesh.triangles, (np.array(a) + np.array(b)) / 2)
+                own = _own_heights(edges, flat, depth, a, b)
+                if not sure or not len(own):
+                    continue
+                asked += 1
+                above = [bool((heights > height + 3 * NEARER).any()) for height in own]
+                assert (all(above) if wire.hidden else not all(above)), (wire, own, heights)
+    assert asked > 50
+
+
+def _met(flat: np.ndarray, depth: np.ndarray, triangles: np.ndarray, at: np.ndarray) -> tuple[np.ndarray, bool]:
+    """Depths at which the line of sight through a point meets triangles; not sure where it grazes the side of one."""
+    a, b, c = (flat[triangles[:, k]] for k in range(3))
+    area = (b - a)[:, 0] * (c - a)[:, 1] - (b - a)[:, 1] * (c - a)[:, 0]
+    kept = np.abs(area) > 1e-9
+    a, b, c, area, corner = a[kept], b[kept], c[kept], area[kept], triangles[kept]
+    two = ((at - a)[:, 0] * (c - a)[:, 1] - (at - a)[:, 1] * (c - a)[:, 0]) / area
+    three = ((b - a)[:, 0] * (at - a)[:, 1] - (b - a)[:, 1] * (at - a)[:, 0]) / area
+    least = np.minimum(np.minimum(two, three), 1 - two - three)
+    heights = depth[corner[:, 0]] + two * (depth[corner[:, 1]] - depth[corner[:, 0]])
+    heights = heights + three * (depth[corner[:, 2]] - depth[corner[:, 0]])
+    return heights[least > 0], True
+
+
+def _own_heights(edges: Edges, flat: np.ndarray, depth: np.ndarray, a: tuple, b: tuple) -> list[float]:
+    """Depths of all edges of the mesh that lie under the middle of a stroke, along it."""
+    at = (np.array(a) + np.array(b)) / 2
+    start, end = flat[edges.ends[:, 0]], flat[edges.ends[:, 1]]
+    way = end - start
+    size = np.maximum(np.hypot(*way.T), 1e-12)
+    away = np.abs(way[:, 0] * (at - start)[:, 1] - way[:, 1] * (at - start)[:, 0]) / size
+    along = ((at - start) * way).sum(axis=1) / size**2
+    straight = np.abs(way[:, 0] * (b[1] - a[1]) - way[:, 1] * (b[0] - a[0])) / size / np.hypot(b[0] - a[0], b[1] - a[1])
+    on = (away < 1e-4) & (along > 0) & (along < 1) & (straight < 1e-3) & edges.crease
+    first, last = depth[edges.ends[on, 0]], depth[edges.ends[on, 1]]
+    return (first + along[on] * (last - first)).tolist()
