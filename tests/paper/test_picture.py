@@ -25,7 +25,7 @@ def test_the_part_covers_its_shadow(path: Path):
     picture = np.asarray(Image.open(io.BytesIO(result.picture()))).astype(int)
     plastic = (picture[..., 0] - picture[..., 2]) > 8
     area = plastic.sum() * (25.4 / shaded.DPI) ** 2
-    assert area == pytest.approx(shadow.area * scale**2, rel=0.04)
+    assert 0.92 < area / (shadow.area * scale**2) < 1.002
 
 
 def test_only_what_a_zone_changed_has_its_colour():
