@@ -24,6 +24,7 @@ COMMANDS = {
     "readings": "show how all readings go together and how well each place is known",
     "check": "say what is wrong with recipes and write nothing",
     "draw": "draw a part with its dimensions, or as a shaded picture",
+    "sheet": "write what to measure on the printed part, and judge what was found",
     "template": "print each page of a part on paper at true size",
     "tidy": "lay out the text of recipes evenly, in place",
     "explain": "tell the story behind a message code",

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from .outputs import PartReport
     from .outputs.paper import Scene
     from .positions.weighed_types import Weighed
+    from .outputs.paper import Scene, Verdict
 
 
 class Result(Struct, frozen=True):
@@ -94,6 +95,30 @@ class Result(Struct, frozen=True):
         from .outputs.paper import picture_bytes
 
         return picture_bytes(self._scene())
+
+    def inspection(self, found: str = "") -> bytes:
+        """The inspection sheet as PDF; `found` holds lines such as `found pin across 5.9`.
+
+        Raises ValueError when the part was not made, or with the lines of `found` that are not understood.
+        """
+        from .outputs.paper import checks, inspection_bytes, read_found
+
+        scene = self._scene()
+        return inspection_bytes(scene, read_found(found, [one.key for one in checks(scene)]))
+
+    def verdicts(self, found: str) -> list[Verdict]:
+        """What found values mean: pass, rework or reprint, each with what to do.  Raises as `inspection` does."""
+        from .outputs.paper import checks, read_found, verdicts
+
+        scene = self._scene()
+        return verdicts(scene, read_found(found, [one.key for one in checks(scene)]))
+
+    def inspection_json(self, found: str = "") -> str:
+        """The inspection sheet as JSON.  Raises as `inspection` does."""
+        from .outputs.paper import checks, inspection_json, read_found
+
+        scene = self._scene()
+        return inspection_json(scene, read_found(found, [one.key for one in checks(scene)]))
 
     def template(self, paper: str = "a4") -> bytes:
         """The paper template as PDF at true size, on `a4` or `letter`.  Raises ValueError when the part was not made."""

@@ -4,7 +4,10 @@ Makers (`template`, `drawing`, ...) put marks on sheets; writers (`svg`, `pdf`, 
 libraries for it (reportlab, pillow, fonttools) load only when something is written.
 """
 
+from .checks import Check, Verdict, checks
 from .drawing import drawing_sheet
+from .found import FoundWrong, read_found
+from .inspection import inspection_bytes, inspection_json, verdicts
 from .pdf import pdf_bytes
 from .png import png_bytes
 from .shaded import picture_bytes
@@ -12,7 +15,22 @@ from .svg import svg_bytes
 from .template import template_bytes, template_sheets
 from .views import Scene
 
-__all__ = ["Scene", "drawing_bytes", "drawing_sheet", "picture_bytes", "template_bytes", "template_sheets"]
+__all__ = [
+    "Check",
+    "FoundWrong",
+    "Scene",
+    "Verdict",
+    "checks",
+    "drawing_bytes",
+    "drawing_sheet",
+    "inspection_bytes",
+    "inspection_json",
+    "picture_bytes",
+    "read_found",
+    "template_bytes",
+    "template_sheets",
+    "verdicts",
+]
 
 
 def drawing_bytes(scene: Scene, kind: str = "svg") -> bytes:
