@@ -28,6 +28,8 @@ MOST = 1024  # partial layouts held at once; beyond it the earliest choices are 
 SEARCHED = 24  # items up to which that many are held; of larger groups BEAM
 BEAM = 64
 KEPT = 16
+PATIENCE = 1000  # fits of one layout in all, after which hardly any rivals are held (FEWEST: at once, after a clip)
+FEWEST = (6, 2)
 WIDE = 12
 GUESSES = 64
 MANY = 16
@@ -84,7 +86,9 @@ class Builder:
         self.put_off = [] if page_words else [s for s in self.sides if s.word in AXES]
         self.oriented = {i for i in self.order if i not in problem.things and self._is_oriented(i)}
         self.most = MOST if len(self.order) <= SEARCHED else BEAM
+        self.kept = KEPT
         self.again = WINDOW
+        self.patience = PATIENCE
 
     def _mine(self, side: Side) -> set[int]:
         """Items of this group that a side word speaks of."""
@@ -208,6 +212,8 @@ class Builder:
             self.branches = self._alike(self._fitting(self.branches, ROUGH_ROUNDS, final=True))
         elif len(self.branches) > WIDE and any(b.worst > FITS for b in self.branches):
             self.branches = self._fitting(self.branches, ROUGH_ROUNDS)
+        if self.patience < 0:
+            self.most, self.kept = FEWEST
         if len(self.branches) > self.most:
             self._clip()
 
@@ -228,7 +234,7 @@ class Builder:
             if len(groups) > 1:
                 note = Found(item, tuple(tuple(g[0].at) for g in groups))
                 rivals = [replace(b, found=(*b.found, note), clipped=True) for b in groups[0]]
-            if len(rivals) <= KEPT:
+            if len(rivals) <= self.kept:
                 break
         self.branches = rivals
 
@@ -267,6 +273,7 @@ class Builder:
             items = items[-WINDOW:]
             equations = list({id(eq): eq for i in items for eq in self._placed_rows(i)}.values())
         fitted = []
+        self.patience -= len(branches)
         polisher = Polisher(self.problem, equations, items)
         for b in branches:
             if b.worst > 1e-7:
@@ -320,7 +327,7 @@ class Builder:
     def _join(self, members: list[Branch]) -> Branch:
         # guessed starts that have not yet come to rest are no answers
         if max(b.worst for b in members) > (1e-7 if self.simultaneous else 1.0):
-            members = self._fitting(members)
+            members = self._fitting(members, 40 if self.most == MOST else ROUGH_ROUNDS)
         members = sorted(members, key=self._rank)
         nearest = self._strayed(members[0])
         rivals = [b for b in members if self._strayed(b) <= nearest + SURE] if self.problem.roughly else members

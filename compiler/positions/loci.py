@@ -64,13 +64,14 @@ def loci(eq: Equation, item: int, at: Sequence[float], things: dict[int, Thing])
     match row:
         case Distance():
             other = m[1] if m[0] == item else m[0]
-            r = row.value - row.edge_a.value * _mean_half(things[m[0]]) - row.edge_b.value * _mean_half(things[m[1]])
             x, y = at[2 * other], at[2 * other + 1]
-            return [Spot(x, y)] if len(eq.us) == 2 else [Circle(x, y, max(r, 0.0))]
+            if len(eq.us) == 2:
+                return [Spot(x, y)]
+            return [Circle(x, y, max(row.value - sum(e * _mean_half(things[i]) for i, e in eq.edges if e), 0.0))]
         case ToLine() | Tangent():
             nx, ny, c = _line(at, m[1])
             h = _half_to(things[item], nx, ny)
-            d = row.value - row.edge.value * h if isinstance(row, ToLine) else h
+            d = (row.value if isinstance(row, ToLine) else 0.0) - eq.edges[0][1] * h
             return [Straight(nx, ny, c + s * d) for s in ((row.side,) if row.side else (1, -1))]
         case Midway():
             return _midway(m, item, at, things)

@@ -11,7 +11,7 @@ from enum import Enum
 from functools import cached_property
 
 from msgspec import Struct
-from msgspec.structs import replace
+from msgspec.structs import astuple, replace
 
 from .equations import Equation, equation
 from .types import (
@@ -65,18 +65,18 @@ class Problem(Struct, frozen=True, eq=False, dict=True):
 
 
 def _plain(value: object) -> tuple[int, float, str]:
-    if value is None:
-        return (0, 0.0, "")
-    if isinstance(value, Enum):
-        return (1, float(value.value), "")
+    if isinstance(value, str):
+        return (2, 0.0, value)
     if isinstance(value, int | float):
         return (1, float(value), "")
-    return (2, 0.0, repr(value))
+    if value is None:
+        return (0, 0.0, "")
+    return (1, float(value.value), "") if isinstance(value, Enum) else (2, 0.0, repr(value))
 
 
 def content(row: Row | Side | Roughly) -> tuple[object, ...]:
-    """What a row says, as a sortable tuple, without its key."""
-    return (type(row).__name__, *(_plain(getattr(row, name)) for name in row.__struct_fields__ if name != "key"))
+    """What a row says, as a sortable tuple, without its key (which stands first)."""
+    return (type(row).__name__, *map(_plain, astuple(row)[1:]))
 
 
 def _turned(row: Row) -> Row:
@@ -93,8 +93,7 @@ def _check(net: Network) -> None:
     if len(set(names)) != len(names):
         raise ValueError("a name stands twice in one plane")
     for row in net.rows:
-        numbers = [value for name in row.__struct_fields__ if isinstance(value := getattr(row, name), float)]
-        if not all(math.isfinite(v) for v in numbers) or not row.u > 0:
+        if not all(math.isfinite(v) for v in astuple(row) if isinstance(v, float)) or not row.u > 0:
             raise ValueError(f"row {row.key} holds a number that is none, or no give-or-take")
     for size in net.sizes:
         if not math.isfinite(size.value) or not size.u > 0:
