@@ -46,6 +46,8 @@ def _page(page: WeighedPage) -> Iterator[str]:
     yield from aligned([head, *rows], "  ", ("", "", ">", ">", ">", ">", ">", ""))
     yield f"  {_together(page)}"
     for name, section in _SECTIONS.items():
+        if not page.agrees and name not in _ALSO_IN_DISAGREEMENT:
+            continue
         told = list(section(page))
         if told:
             yield ""
@@ -55,6 +57,9 @@ def _page(page: WeighedPage) -> Iterator[str]:
 
 def _of(page: WeighedPage) -> str:
     return f"readings on {page.page}" if page.page != "sheet" else "readings"
+
+
+_ALSO_IN_DISAGREEMENT = ("read over both edges",)
 
 
 def _reading_row(one: WeighedReading) -> tuple[str, ...]:
@@ -69,8 +74,10 @@ def _reading_row(one: WeighedReading) -> tuple[str, ...]:
 def _together(page: WeighedPage) -> str:
     if page.freedoms < 1:
         return "nothing is read twice: every reading is met as it stands, and none checks another"
-    said = "all together they agree" if page.agrees else "together they do NOT agree"
-    return f"{said}: {page.freedoms} more than needed, chi-square {page.total:.1f}"
+    count = f"{page.freedoms} more than needed, chi-square {page.total:.1f}"
+    if page.agrees:
+        return f"all together they agree: {count}"
+    return f"together they do NOT agree: {count}; places are told when they do"
 
 
 def _places(page: WeighedPage) -> list[str]:

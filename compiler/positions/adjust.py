@@ -30,6 +30,7 @@ from .types import Edge, Heading, LineAngle, Network
 
 Array = npt.NDArray[np.float64]
 FRAME_U = 1e-5
+ROUNDS_OF_SIDES = 4  # until each drill reading is weighed for the side that the size fell on
 EXACT_U = 1.01e-5  # rows no wider than this are definitions, not readings
 BATCH = 64
 
@@ -340,7 +341,16 @@ def adjust(net: Network, layout: Layout | None = None) -> Adjustment:
     Never raises but for a broken contract (see `solve_network`): what is open has infinite u, what contradicts is found
     in `tests`, `readings` and `suspects.verdicts`.
     """
-    return Adjustment(net, solve_layout(net) if layout is None else layout)
+    layout = solve_layout(net) if layout is None else layout
+    work, held = Adjustment(net, layout), frozenset[int]()
+    for _ in range(ROUNDS_OF_SIDES):
+        narrow = frozenset(one.key for one in net.sizes if one.below and work.sizes[one.size].diameter < one.value - 1e-9)
+        if narrow == held:
+            break
+        held = narrow
+        sizes = tuple(replace(one, u=one.below) if one.key in held and one.below else one for one in net.sizes)
+        work = Adjustment(replace(net, sizes=sizes), layout)
+    return work
 
 
 __all__ = ["Adjustment", "adjust"]

@@ -10,6 +10,7 @@ from ..diagnostics.types import Diagnostic, Label, Severity
 from ..facts import Claim, Claims, Entry, Ref
 from ..facts.types import SIDES
 from ..quantities import Quantity
+from ..quantities.tables.instruments import INSTRUMENTS
 from .extents import half, is_box, radius, size_claim
 from .layout import Layout, dot
 from .pages import OUTWARD, Pages
@@ -66,7 +67,8 @@ class Ground:
 
     def _size_reading(self, entry: Entry, claim: Claim, size: Quantity, shared: str) -> SizeReading:
         self.entry_at_work, self.claim_at_work = entry, claim
-        return SizeReading(self.key(), shared, size.value, max(size.u, EXACT))
+        goes = min(size.u, INSTRUMENTS["drill"].limit / math.sqrt(3)) if claim.word == "drill" else None
+        return SizeReading(self.key(), shared, size.value, max(size.u, EXACT), goes)
 
     def thing(self, entry: Entry) -> Thing:
         """A thing with its half-sizes as read."""

@@ -208,10 +208,12 @@ class _Placing:
         self.layout.readings.append(PageReadings(page, network, dict(rows.keys)))
         solved = solve_network(network)
         if not rows.found:
-            agreed = self._agreed(network, solved, rows)
-            self.found.extend(explain(agreed, rows, entries))
-            self.found.extend(unmet_sides(network, agreed, rows))
-            solved = agreed
+            before = len(self.found)
+            solved = self._agreed(network, solved, rows)
+            disagree = len(self.found) > before
+            self.found.extend(explain(solved, rows, entries))
+            if not disagree:
+                self.found.extend(unmet_sides(network, solved, rows))
         self._keep(solved, rows, page, entries)
         self.lost |= {name for name in broken if name}
 
@@ -230,8 +232,8 @@ class _Placing:
             alternatives = usual_alternatives(network, EXACT_U, typed_numbers(rows.keys))
             told = disagreements(verdicts(adjusted, alternatives), rows.keys)
             self.found.extend(told)
-            sides = tuple(one for one in solved.misfits if {side.key for side in rows.sides} & set(one.keys))
-            return replace(solved, misfits=sides) if told else solved
+            # which side things lie on can't be judged before it is known which reading is wrong
+            return replace(solved, misfits=()) if told else solved
         things = {name: adjusted.things[name].at if name in adjusted.things else at for name, at in solved.things.items()}
         lines = {name: PlacedLine(one.angle, one.offset) for name, one in adjusted.lines.items()}
         residuals = {one.key: one.residual for one in adjusted.readings}

@@ -165,14 +165,16 @@ Row = Distance | ToLine | Coordinate | Midway | LineAngle | Heading | LineGap | 
 class SizeReading(Struct, frozen=True):
     """A shared diameter was read: `size` = value, u its standard uncertainty.
 
-    A drill that goes and the next that does not: the middle between them, u = step / sqrt(12) (rectangular,
-    JCGM 100:2008, 4.3.7).
+    A drill that goes and the next that does not: the drill that goes, as most parts are designed to a size that goes, and
+    u = step / sqrt 3 about it (the root mean square distance of a rectangular spread up to the next drill, JCGM
+    100:2008, 4.3.7).  `below`: u towards smaller sizes where that differs: a hole is hardly narrower than what goes in.
     """
 
     key: int
     size: str
     value: float
     u: float
+    below: float | None = None
 
 
 class Side(Struct, frozen=True):

@@ -61,9 +61,9 @@ class _Page:
         if len(self.net.things) + len(self.net.lines) > MOST_JUDGED:
             return WeighedPage(self.page, skipped=True)
         work = self.work = adjust(self.net)
-        for name, size in work.sizes.items():
-            self.fitted[name] = size.diameter
         bad = [one for one in work.tests if not one.fits]
+        if not bad:
+            self.fitted.update({name: size.diameter for name, size in work.sizes.items()})
         suspects = self._suspects() if bad else frozenset()
         readings = tuple(self._readings(suspects))
         spacings = tuple(self._spacings())

@@ -349,3 +349,25 @@ def test_round_sizes_are_offered_where_they_mean_something():
     assert [(o.name, o.offer, o.words, o.off) for o in offers] == [("pin", 6.0, "6", -0.03)]
     (inch,) = round_offers([("bolt", 6.34, 0.02)], inches=True)
     assert (inch.words, inch.offer) == ("1/4in", 6.35)
+
+
+def test_a_drill_that_goes_in_holds_the_size_from_below():
+    """Between two edges 9.80 apart goes a drill of 10.0: the size is pulled from above by u = step / sqrt 3, from below by
+    what plastic gives; the weighted mean of the two (JCGM 100:2008, F.2.3.3) with the u of the side that it falls on."""
+    u, step, gives = 0.05, 0.5 / math.sqrt(3), 0.03
+
+    def fitted(far: float) -> float:
+        net = Network(
+            (Thing("a", 5.0, size="a"),), (), (), (FixedLine("left", 0.0, 0.0, 1), FixedLine("foot", math.pi / 2, 0.0, 1)),
+            (ToLine(1, "a", "left", Edge.NEAR, 4.0, u), ToLine(2, "a", "left", Edge.FAR, 4.0 + far, u),
+             ToLine(3, "a", "foot", Edge.CENTRE, 9.0, u)),
+            sizes=(SizeReading(4, "a", 10.0, step, gives),), free_frame=False,
+        )  # fmt: skip
+        return adjust(net).sizes["a"].diameter
+
+    def mean(far: float, own: float) -> float:
+        a, b = 1 / own**2, 1 / (2 * u**2)
+        return (10.0 * a + far * b) / (a + b)
+
+    assert fitted(9.8) == pytest.approx(mean(9.8, gives), abs=1e-6)
+    assert fitted(10.3) == pytest.approx(mean(10.3, step), abs=1e-6)
