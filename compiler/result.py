@@ -15,9 +15,8 @@ from .tree import Written
 
 if TYPE_CHECKING:
     from .outputs import PartReport
-    from .outputs.paper import Scene
-    from .positions.weighed_types import Weighed
     from .outputs.paper import Scene, Verdict
+    from .positions.weighed_types import Weighed
 
 
 class Result(Struct, frozen=True):
