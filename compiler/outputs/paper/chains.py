@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from bisect import bisect_left, bisect_right
 from collections import defaultdict
 from collections.abc import Sequence
 
@@ -35,21 +36,43 @@ _Carrier = tuple[float, float, float]
 _Stretch = tuple[float, float]
 
 
+class _Covered:
+    """What is covered of a line: stretches apart from one another, in order, so that thousands are asked quickly."""
+
+    def __init__(self) -> None:
+        self.starts: list[float] = []
+        self.stops: list[float] = []
+
+    def take(self, start: float, stop: float) -> list[_Stretch]:
+        """What was free of start..stop; all of it is covered from now on."""
+        first = bisect_left(self.stops, start)
+        last = bisect_right(self.starts, stop)
+        free, at = [], start
+        for low, high in zip(self.starts[first:last], self.stops[first:last], strict=True):
+            if low - at > SHORT:
+                free.append((at, low))
+            at = max(at, high)
+        if stop - at > SHORT:
+            free.append((at, stop))
+        low, high = min([start, *self.starts[first:last]]), max([stop, *self.stops[first:last]])
+        self.starts[first:last], self.stops[first:last] = [low], [high]
+        return free
+
+
 def without_doubles(pieces: Sequence[Piece], above: Sequence[Piece] = ()) -> list[Piece]:
     """The pieces without what others of them, or of `above`, cover already."""
-    covered: dict[_Carrier, list[_Stretch]] = defaultdict(list)
+    covered: dict[_Carrier, _Covered] = defaultdict(_Covered)
     for one in above:
         carrier, stretch = _on_carrier(one)
         if carrier is not None:
-            covered[carrier].append(stretch)
+            covered[carrier].take(*stretch)
     found = []
     for one in pieces:
         carrier, (start, stop) = _on_carrier(one)
         if carrier is None:
             continue
-        for a, b in _left_over((start, stop), covered[carrier]):
+        for a, b in covered[carrier].take(start, stop):
             found.append(Piece(_point(carrier, a, one, start, stop), _point(carrier, b, one, start, stop), one.edge))
-        covered[carrier].append((start, stop))
     return found
 
 
@@ -65,22 +88,6 @@ def _on_carrier(one: Piece) -> tuple[_Carrier | None, _Stretch]:
     a, b = ux * one.start[0] + uy * one.start[1], ux * one.end[0] + uy * one.end[1]
     offset = ux * one.start[1] - uy * one.start[0]
     return (round(ux, 4) + 0.0, round(uy, 4) + 0.0, round(offset, 3) + 0.0), (min(a, b), max(a, b))
-
-
-def _left_over(stretch: _Stretch, covered: Sequence[_Stretch]) -> list[_Stretch]:
-    left = [stretch]
-    for low, high in covered:
-        cut = []
-        for start, stop in left:
-            if high <= start or low >= stop:
-                cut.append((start, stop))
-                continue
-            if low - start > SHORT:
-                cut.append((start, low))
-            if stop - high > SHORT:
-                cut.append((high, stop))
-        left = cut
-    return left
 
 
 def _point(carrier: _Carrier, at: float, one: Piece, start: float, stop: float) -> XY:

@@ -193,7 +193,7 @@ def _of_bodies(entry: Entry) -> Iterator[Check]:
                 size = amount(size_claim.measure("size"))
                 yield _sized(f"{entry.name} {word}", "size", outer, size, size_claim.text)
     elif entry.kind == "turning":
-        for claim in entry.all("across", "groove", "bored"):
+        for claim in sorted(entry.all("across", "groove", "bored"), key=lambda one: (one.number("start"), one.text)):
             where = f"from {shown(claim.number('start'))} to {shown(claim.number('stop'))}"
             size = amount(claim.quantity("number"))
             size = size if size.standing is not Standing.READ else wanted(size.value)

@@ -18,6 +18,7 @@ from collections import defaultdict
 import numpy as np
 import numpy.typing as npt
 
+from ...diagnostics.types import Trouble
 from ...solids.types import Mesh
 from .chains import Piece, Wire, chained, without_doubles
 from .marks import XY
@@ -29,6 +30,7 @@ Longs = npt.NDArray[np.int64]
 CREASE, SMOOTH = math.radians(35.0), math.radians(3.0)
 NEARER = 1e-4  # mm that a face must lie nearer to the eye to hide an edge
 SHORT = 1e-3  # mm: shorter stretches are dropped
+MOST_TRIANGLES = 200_000
 _CHUNK = 64
 
 
@@ -36,6 +38,10 @@ class Edges:
     """The edges of one mesh; `wires` draws them for a view."""
 
     def __init__(self, mesh: Mesh) -> None:
+        """Raises Trouble('too-large-for-paper') for a mesh with more triangles than would be drawn in a minute or so."""
+        if len(mesh.triangles) > MOST_TRIANGLES:
+            said = f"this part has {len(mesh.triangles)} facets; {MOST_TRIANGLES} are the most that are drawn on paper"
+            raise Trouble("too-large-for-paper", said)
         self.mesh = mesh
         points, corner = mesh.points, mesh.triangles.astype(np.int64)
         a, b, c = (points[corner[:, k]] for k in range(3))

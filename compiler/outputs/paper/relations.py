@@ -1,7 +1,8 @@
 """Distances that the writer read, as they came out: between which points of the finished part, how much, how sure.
 
 A thing that was read from another gets one distance for it, however many readings there are; round things count from
-their centres, boxes from the edge that was read.
+their centres, boxes from the edge that was read.  How sure: between two holes as all readings of the page together say,
+else as the best of the readings says.
 """
 
 from __future__ import annotations
@@ -15,7 +16,8 @@ from ...facts import Claim, Entry, Ref
 from ...facts.types import FLATS
 from ...positions.extents import is_box
 from ...positions.layout import Vector, along, cross, dot
-from .amounts import EVEN_SPREAD, Amount
+from ...quantities import Standing
+from .amounts import EVEN_SPREAD, Amount, wanted
 from .views import Scene, finished
 
 
@@ -60,7 +62,8 @@ def _gap(scene: Scene, entry: Entry, claims: tuple[Claim, ...], edge: str) -> Ga
     frame = scene.layout.frames[spot.page]
     ref = claims[0].ref("thing")
     centre = frame.point(spot.at, spot.base)
-    give = min(claim.quantity("readings").u for claim in claims) * EVEN_SPREAD
+    known = scene.spacings().get(frozenset((entry.name, str(ref))))
+    u = min(claim.quantity("readings").u for claim in claims) if known is None else known
     standing = max(claim.quantity("readings").standing for claim in claims)
     straight = straight_edge(scene, ref)
     if straight is None:
@@ -82,7 +85,8 @@ def _gap(scene: Scene, entry: Entry, claims: tuple[Claim, ...], edge: str) -> Ga
         theirs = along(mine, (normal, -(away + shift)))
         reaches = (0.0 if edge else reach, 0.0)
     value = math.dist(mine, theirs)
-    amount = Amount(value, give, give, standing)
+    give = u * EVEN_SPREAD
+    amount = wanted(value) if standing is Standing.WANTED else Amount(value, give, give, standing)
     part = scene.part
     out = finished_way(frame.out, part.mirrored)
     return Gap(entry.name, str(ref), claims, finished(mine, part), finished(theirs, part), amount, out,

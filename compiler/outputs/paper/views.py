@@ -9,6 +9,7 @@ from msgspec import Struct
 from ...facts import BODIES, HOLES, Claims, Entry
 from ...positions.layout import Frame, Layout, Vector, clean
 from ...positions.pages import SHEET, Pages
+from ...positions.weighing import weigh
 from ...solids import shadow
 from ...solids.types import Mesh, Part
 from .marks import XY
@@ -66,6 +67,14 @@ class Scene:
     def __init__(self, claims: Claims, layout: Layout, part: Part, source_name: str = "") -> None:
         self.claims, self.layout, self.part, self.source_name = claims, layout, part, source_name
         self.pages = Pages(claims, layout)
+        self._spacings: dict[frozenset[str], float] | None = None
+
+    def spacings(self) -> dict[frozenset[str], float]:
+        """Standard uncertainty (mm) of the distance of neighbouring holes, as all readings of their page together say."""
+        if self._spacings is None:
+            pages = weigh(self.claims, self.layout).pages
+            self._spacings = {frozenset((one.first, one.second)): 0.5 * one.expanded for page in pages for one in page.spacings}
+        return self._spacings
 
     def page_of(self, entry: Entry) -> str | None:
         """The page a thing lies on, None where it has none that is placed."""
