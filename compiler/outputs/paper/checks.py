@@ -175,6 +175,10 @@ def _how(words: str, gap: Gap) -> str:
         return f"{first} edge of {a} to {second} edge of {b}"
     if words in ("near", "far"):
         return f"from {b} to the {words} edge of {a}" if gap.reach or gap.straight else f"from {a} to the {words} edge of {b}"
+    if gap.reach == 0.0 and gap.straight:
+        return f"square from {b} to {a}"
+    if gap.reach == 0.0 and gap.their_reach == 0.0:
+        return f"from {a} to {b}"
     return f"between the middles of {a} and {b}: measure between edges and add or take off the halves"
 
 
