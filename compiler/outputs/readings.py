@@ -45,6 +45,8 @@ def _page(page: WeighedPage) -> Iterator[str]:
     rows = [_reading_row(one) for one in page.readings]
     yield from aligned([head, *rows], "  ", ("", "", ">", ">", ">", ">", ">", ""))
     yield f"  {_together(page)}"
+    if not page.detailed:
+        yield "  there are so many things that it is not told which reading each place owes its give-or-take to"
     for name, section in _SECTIONS.items():
         if not page.agrees and name not in _ALSO_IN_DISAGREEMENT:
             continue
@@ -166,6 +168,7 @@ def _page_json(page: WeighedPage) -> dict[str, object]:
     return {
         "page": page.page, "datum": list(page.datum), "agrees": page.agrees, "chi_square": rounded(page.total),
         "redundant": page.freedoms, "skipped": page.skipped,
+        "detailed": page.detailed,
         "readings": [
             {"thing": one.name, "line": one.text, "unit": "deg" if one.degrees else "mm", "given": rounded(one.given),
              "fitted": rounded(one.fitted), "off": rounded(one.residual), "limit": rounded(one.give),

@@ -119,7 +119,8 @@ class WeighedPage(Struct, frozen=True):
     """One page (or a later part of it): its readings, places, spacings, and the test of the whole.
 
     `datum`: what places are counted from; `agrees`: False where the chi-square test at 1 % fails; `total` and
-    `freedoms` of it, summed over what hangs together; `skipped` where there are too many things to weigh.
+    `freedoms` of it, summed over what hangs together; `skipped` where there are too many things to weigh, not
+    `detailed` where there are too many to work out what each place owes to which reading (`by`, `moves`, spacings, weak).
     """
 
     page: str
@@ -134,6 +135,7 @@ class WeighedPage(Struct, frozen=True):
     total: float = 0.0
     freedoms: int = 0
     skipped: bool = False
+    detailed: bool = True
 
 
 class Weighed(Struct, frozen=True):

@@ -13,7 +13,7 @@ from ..facts import HOLES, Claim, Claims, Entry, Measure
 from ..facts.needs import FIT_WORDS
 from ..quantities import Quantity, Unit
 from .adjust import EXACT_U, adjust
-from .adjustment_types import Derived
+from .adjustment_types import Derived, Leverage
 from .chances import BAARDA, COVER
 from .extents import across, size_claim
 from .hypotheses import usual_alternatives
@@ -37,6 +37,7 @@ from .weighed_types import (
 
 MOST_SOURCES = 3
 ALL_PAIRS = 6  # holes up to which every spacing is told; beyond, each hole's nearest
+DETAILED = 200  # things up to which it is worked out what each place owes to which reading; past it no eye reads that
 WEAK = 2.5  # a reading that moves something this many times its own slip is weak geometry
 A_READING = 0.05 / math.sqrt(3)  # u of one more reading with callipers
 _PAIRS = (("far", "near"), ("far-far", "near-near"), ("far-near", "near-far"))
@@ -56,6 +57,7 @@ class _Page:
     def __init__(self, claims: Claims, page: PageReadings, fitted: dict[str, float]) -> None:
         self.claims, self.page, self.net, self.fitted = claims, page.page, page.network, fitted
         self.keys = page.keys
+        self.detailed = len(page.network.things) <= DETAILED
 
     def weighed(self) -> WeighedPage:
         if len(self.net.things) + len(self.net.lines) > MOST_JUDGED:
@@ -71,6 +73,7 @@ class _Page:
             self.page, readings, tuple(self._places()), spacings, tuple(self._doubles()), tuple(self._weak()),
             tuple(self._rounds(spacings)), self._datum(), not bad,
             sum(one.total for one in work.tests), sum(max(0, one.freedoms) for one in work.tests),
+            detailed=self.detailed,
         )  # fmt: skip
 
     def _suspects(self) -> frozenset[int]:
@@ -93,7 +96,7 @@ class _Page:
     def _readings(self, suspects: frozenset[int]) -> Iterator[WeighedReading]:
         rows = {row.key: row for row in self.net.rows}
         shown = [one for one in self.work.readings if one.key in self.keys and not self._definition(one.key, one.exact)]
-        moved = {one.key: one for one in self.work.leverages([one.key for one in shown])}
+        moved = {one.key: one for one in self.work.leverages([one.key for one in shown] if self.detailed else [])}
         for one in shown:
             entry, claim = self.keys[one.key]
             turned = isinstance(rows.get(one.key), Heading | LineAngle)
@@ -107,7 +110,7 @@ class _Page:
                 verdict = "unchecked"
             elif abs(one.w) > BAARDA:
                 verdict = "stands out"
-            lever = moved[one.key]
+            lever = moved.get(one.key, Leverage(one.key, "", 0.0))
             yield WeighedReading(
                 entry.name, claim.text, one.given * scale, one.fitted * scale, one.residual * scale,
                 math.sqrt(3) * one.u * scale, one.redundancy, one.slip * scale, lever.moves,
@@ -130,11 +133,13 @@ class _Page:
         held = {one.thing.name for one in self.net.fixed_things}
         for name, fit in sorted(self.work.things.items()):
             if name in self.claims.entries and name not in held:
-                by = self._sources(self.work.place(name)) if math.isfinite(fit.u) else ()
+                by = self._sources(self.work.place(name)) if self.detailed and math.isfinite(fit.u) else ()
                 yield WeighedPlace(name, fit.expanded, math.degrees(fit.worst) % 180.0, by)
 
     def _spacings(self) -> Iterator[Spacing]:
         work = self.work
+        if not self.detailed:
+            return
         holes = [name for name in sorted(work.things) if name in self.claims.entries
                  and self.claims.entries[name].kind in HOLES and not self._boxed(name)]  # fmt: skip
         for a, b in _neighbours({name: work.things[name].at for name in holes}):
