@@ -5,6 +5,7 @@ import random
 import subprocess
 import sys
 import time
+import tracemalloc
 
 import numpy as np
 import pytest
@@ -13,6 +14,7 @@ from hypothesis import strategies as st
 from makegood.positions import solve_network
 from makegood.positions.solve import solve_layout
 from makegood.positions.types import (
+    Coordinate,
     Distance,
     Edge,
     FixedLine,
@@ -212,6 +214,50 @@ def test_a_thousand_holes():
     s = solve_network(Network(things, (), (), lines, rows))
     assert time.perf_counter() - began < HANGS
     assert all(s.things[f"h{k:04}"] == (5.0 + k // 30, 7.0 + k % 30) for k in range(1000))
+
+
+@pytest.mark.parametrize("chained", [False, True])
+def test_memory_is_linear_in_the_readings(chained):
+    def peak(count):
+        things = tuple(Thing(f"p{k:04}") for k in range(count))
+        rows = tuple(Coordinate(2 * k + j, f"p{k:04}", f"p{k - 1:04}" if chained and k else None, j * math.pi / 2, k % 7 + j, U)
+                     for k in range(count) for j in (0, 1))  # fmt: skip
+        tracemalloc.start()
+        s = solve_network(Network(things, rows=rows))
+        most = tracemalloc.get_traced_memory()[1]
+        tracemalloc.stop()
+        assert (s.left_open, s.two_places, s.misfits) == ((), (), ())
+        assert s.things["p0003"] == ((6.0, 10.0) if chained else (3.0, 4.0))  # 0 + 1 + 2 + 3; 1 + 2 + 3 + 4
+        return most
+
+    peak(50)
+    assert peak(2000) < 6 * peak(500)  # four times the readings; a square law would need sixteen times
+
+
+def tied_grid(side: int) -> tuple[Network, list[tuple[float, float]]]:
+    """Holes read only from one another, two known: every row of holes may fold over until the next one checks it."""
+    rng = random.Random(side)
+    at = [(10 * (k % side) + rng.uniform(-2, 2), 10 * (k // side) + rng.uniform(-2, 2)) for k in range(side * side)]
+    rows = []
+    for k in range(2, len(at)):
+        near = ([k - 1] if k % side else []) + [o for o in (k - side, k - side - 1, k - side + 1) if 0 <= o < k - 1]
+        for o in dict.fromkeys([*near, k - 2] if k < side else near):
+            value = math.dist(at[k], at[o]) + 4 + rng.gauss(0, U)
+            rows.append(Distance(len(rows), f"h{k}", f"h{o}", Edge.FAR, Edge.FAR, value, U))
+    posts = tuple(FixedThing(Thing(f"h{k}", 2.0), at[k]) for k in (0, 1))
+    return Network(tuple(Thing(f"h{k}", 2.0) for k in range(2, len(at))), (), posts, rows=tuple(rows)), at
+
+
+def test_a_large_tied_net_leaves_its_two_mirror_images():
+    # the whole folded over the line of the two known holes is the only other answer; `roughly` then chooses
+    net, at = tied_grid(15)
+    s = solve_network(net)
+    assert [len(t.places) for t in s.two_places] == [2]
+    assert (s.left_open, s.misfits) == ((), ())
+    known = Network(net.things, (), net.fixed_things, rows=net.rows, roughly=(Roughly(9999, "h224", at[224]),))
+    s = solve_network(known)
+    assert (s.left_open, s.two_places, s.misfits) == ((), (), ())
+    assert max(math.dist(s.things[f"h{k}"], xy) for k, xy in enumerate(at)) < 1.0
 
 
 def test_redundant_noisy_net_leaves_one_mirror_image():

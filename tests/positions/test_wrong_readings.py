@@ -38,7 +38,8 @@ def test_a_wrong_word_is_named(redundancy, named):
 @pytest.mark.parametrize("redundancy", [3, 5, 8])
 def test_a_slip_is_among_the_suspects(redundancy):
     found = shares(PARTS, redundancy, "slip")
-    assert found["held"] >= (0.95 if LONG else 0.85)
+    # suspects are all that can't be told from the best at 1 %, so about one slip in a hundred is missed by chance
+    assert found["held"] >= (0.98 if LONG else 0.85)
     assert found["suspects"] < {3: 8, 5: 5, 8: 3}[redundancy]
 
 
