@@ -16,7 +16,11 @@ CENTRED = frozenset(
 ROUNDS = frozenset({"round", "bore", "turning", "peg", "neighbour"})
 EDGED = CENTRED - {"point"}
 
-FIT_WORDS = ("turns on", "slides on", "pushes on", "press on", "stretches on", "clears", "bites", "as read")
+USUAL_CLEAR = 0.3  # mm across between a thread and its mate; common practice, no source
+THREAD_WORDS = ("thread", "screws on", "screws into")
+FIT_WORDS = ("turns on", "slides on", "pushes on", "press on", "stretches on", "clears", "bites", *THREAD_WORDS, "as read")
+# A thread is round: no other shape goes with it.
+_UNTHREADED = tuple((shape, word) for shape in ("hex", "square", "flat") for word in THREAD_WORDS)
 _HOLE_SIZE = ("drill", "across", "same as", "hex", "square", *FIT_WORDS[:-1])
 
 # kind -> groups of facts of which at least one is needed, each with what to write.
@@ -52,9 +56,9 @@ NEEDS: dict[str, tuple[tuple[tuple[str, ...], str], ...]] = {
 
 # kind -> groups of facts that say the same thing in different ways: at most one of each group.
 EXCLUDES: dict[str, tuple[tuple[str, ...], ...]] = {
-    "bore": (("drill", "across", "same as", "hex", "square"), FIT_WORDS, ("counterbore", "countersink")),
+    "bore": (("drill", "across", "same as", "hex", "square"), FIT_WORDS, ("counterbore", "countersink"), *_UNTHREADED),
     "slot": (("drill", "wide", "same as"), FIT_WORDS, ("along", "square to", "level", "upright", "turned", "ends")),
-    "peg": (("across", "same as", "hex", "square"), FIT_WORDS),
+    "peg": (("across", "same as", "hex", "square"), FIT_WORDS, *_UNTHREADED),
     "plate": (("outline", "belt", "chain", "merge"), ("grow", "shrink"), ("raised", "flush with")),
     "arc": (("rise", "radius"),),
     "rib": (("between", "along"),),
@@ -70,7 +74,7 @@ EXCLUDES: dict[str, tuple[tuple[str, ...], ...]] = {
 BOX_WORDS = ("long", "wide", "high", "thick")
 # kind -> how many of these sizes it must have (a block may say `reaches` for one of them).
 BOX_SIZES = {"block": (3, "three"), "notch": (2, "two"), "rectangle": (2, "two")}
-SIZE_WORDS = ("across", "flat", "hex", "square", *BOX_WORDS, "deep", "radius", "rise", "drill")
+SIZE_WORDS = ("across", "flat", "hex", "square", *BOX_WORDS, "deep", "radius", "rise", "drill", "core", "crest", "foot")
 
 # (kind or "", fact word, slot) -> what the slot may speak of: kinds, and "flat", "side", "copy" for parts of one.
 SPEAKS_OF: dict[tuple[str, str], frozenset[str]] = {

@@ -8,12 +8,15 @@ let into the plate's outline before it is extruded: the same solid, far faster w
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterator
+from contextlib import contextmanager
 
 import numpy as np
 from msgspec import Struct
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Span, Trouble
 from ..facts import BODIES, HOLES, Claims, Entry
+from ..facts.needs import THREAD_WORDS
 from ..positions.layout import Layout, Move
 from ..positions.pages import Pages
 from ..profiles import Region
@@ -26,6 +29,7 @@ from .holes import Holes
 from .kernel import Solid
 from .letting import Round, let_in, round_hole
 from .swallowed import swallowed
+from .threading import is_threaded
 from .types import Figures, Mesh, Part
 from .whereabouts import in_words
 from .zones import Zones
@@ -50,6 +54,7 @@ _SPEAKS_OF_LINES: dict[str, tuple[str, ...]] = {
     "no-such-side": ("flat",), "no-tangent": _OUTLINED, "not-parallel": ("deep",), "outline-crosses": _OUTLINED,
     "outline-too-short": _OUTLINED, "outline-two-sided": _OUTLINED, "ramp-too-long": ("ramp",),
     "round-too-large": ("round inside", "round outside"), "slot-too-short": ("long",), "which-flat": ("deep",),
+    "thread-misses": THREAD_WORDS, "bad-thread": THREAD_WORDS, "thread-too-short": THREAD_WORDS, "which-pitch": THREAD_WORDS,
     "zone-does-nothing": ("to",), "zone-outside": ("along", "collar", "inside"), "zone-too-deep": ("by", "to"),
 }  # fmt: skip
 """Which facts of a statement a plain reason speaks of, where its code says so."""
@@ -178,12 +183,16 @@ class _Assembly:
         if self._crowded(hole, first):
             return []
         own, further = self._copies_in(hole, body)
-        tools = [first, *(moved(first, move) for move in own)]
+        twin = first
+        if is_threaded(hole) and any(move.mirrors for move in (*own, *further)):
+            with self._flipped():
+                twin = self.holes.tool(hole, _reach(solid, frame))
+        tools = [first, *(moved(twin if move.mirrors else first, move) for move in own)]
         if len(tools) == 1 and len(self.holes.owners(hole)) == 1:
             self.untried.append((hole, body, first, solid))
         else:
             self._try(hole, body, tools, solid)
-        tools += [moved(first, move) for move in further]
+        tools += [moved(twin if move.mirrors else first, move) for move in further]
         self.cutters.append(_Cut(hole, tools))
         return tools
 
@@ -221,6 +230,27 @@ class _Assembly:
         others = [self.layout.copies[name] for name in self.holes.owners(hole) if name in self.layout.copies]
         return (), tuple(move for some in others for move in some)
 
+    def _twin(self, name: str) -> Solid:
+        """A body as its mirrored copies need it: its threads, and those of its holes, wound the other way."""
+        holes = self._holes_by_body().get(name, [])
+        if not any(is_threaded(one) for one in (self.claims.entries[name], *holes)):
+            return self.built[name]
+        kept = self.built[name], list(self.cutters), list(self.found), list(self.untried)
+        with self._flipped():
+            self._body(name, holes)
+        twin = self.built[name]
+        self.built[name], self.cutters, self.found, self.untried = kept
+        return twin
+
+    @contextmanager
+    def _flipped(self) -> Iterator[None]:
+        """While it lasts, threads are wound the other way."""
+        self.bodies.flip = self.holes.flip = not self.bodies.flip
+        try:
+            yield
+        finally:
+            self.bodies.flip = self.holes.flip = not self.bodies.flip
+
     def _crowded(self, entry: Entry, solid: Solid) -> bool:
         """Copies that lie nearly all on one another, answered: joining them takes time with the square of their number."""
         if entry.name not in self.layout.copies or solid.is_empty():
@@ -250,7 +280,9 @@ class _Assembly:
                 return None
             if self._crowded(self.claims.entries[name], self.built[name]):
                 return None
-            parts.extend((f"{name}.{i}", moved(self.built[name], move)) for i, move in enumerate(moves, start=2))
+            twin = self._twin(name) if any(move.mirrors for move in moves) else self.built[name]
+            parts.extend((f"{name}.{i}", moved(twin if move.mirrors else self.built[name], move))
+                         for i, move in enumerate(moves, start=2))  # fmt: skip
         whole = join([solid for _, solid in parts]) if len(parts) > 1 else parts[0][1]
         if whole.is_empty():
             said = "nothing is left of the part: its holes take all of it"

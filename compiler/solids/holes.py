@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from ..diagnostics.types import Trouble
 from ..facts import BODIES, Claims, Entry, Ref
+from ..facts.needs import THREAD_WORDS
 from ..positions.layout import Frame, Layout, Spot
 from ..positions.pages import Pages
 from ..profiles import Region, canonical, facet
 from ..profiles.marks import Marks
 from ..profiles.outlining import Outliner
 from .bodies import axes
-from .combine import place
+from .combine import place, remove
 from .kernel import Solid, added
 from .prisms import prism
+from .threading import threaded
+from .threads import ridges
 from .tools import cone_tool, round_tool
 
 BEYOND = 1.0
@@ -26,6 +29,7 @@ class Holes:
     ) -> None:
         self.claims, self.layout, self.pages = claims, layout, pages
         self.outliner, self.marks, self.chord = outliner, marks, chord
+        self.flip = claims.recipe is not None and claims.recipe.has("other hand")
         self.bodies = [entry.name for entry in claims.entries.values() if entry.kind in BODIES]
 
     def owners(self, entry: Entry) -> tuple[str, ...]:
@@ -72,7 +76,7 @@ class Holes:
     def plain(self, entry: Entry) -> bool:
         """True for a round hole straight through, which can be let into a plate's outline at once."""
         return entry.kind == "bore" and not entry.has(
-            "deep", "counterbore", "countersink", "flat", "hex", "square", "through", "on", "turned"
+            "deep", "counterbore", "countersink", "flat", "hex", "square", "through", "on", "turned", *THREAD_WORDS
         )
 
     def tool(self, entry: Entry, reach: tuple[float, float]) -> Solid:
@@ -84,6 +88,11 @@ class Holes:
         region = _solid_side(region)
         label = self.marks.of(entry.name, "bottom")
         parts = [prism(region, low, high, label, label)]
+        thread = threaded(entry, self.claims)
+        if thread is not None:
+            low, high = max(low, reach[0]), min(high, reach[1])
+            some = ridges(thread, low, high, self.chord, self.marks.of(entry.name, "thread"), self.flip)
+            parts = [remove(parts[0], [one.translate((*spot.at, 0.0)) for one in some])]
         parts += self._mouth(entry, spot, reach)
         tool = parts[0] if len(parts) == 1 else added(parts)
         return tool if frame == Frame() else place(tool, frame.origin, axes(frame))
