@@ -9,6 +9,7 @@ from ..positions.layout import Layout, Vector
 from ..positions.weighed_types import Weighed
 from ..quantities import Standing
 from ..quantities.tables import plastic
+from ..solids.threading import is_threaded, threaded, windings
 from ..solids.types import Part
 from .types import Feature, PartReport
 
@@ -29,7 +30,8 @@ def part_report(
         for number, place in enumerate(places, start=1):
             shown = name if number == 1 else f"{name}.{number}"
             x, y, z = _finished(place, part)
-            features.append(Feature(shown, entry.kind, spot.page, x, y, z, _across(entry), _standing(entry), known.get(name)))
+            features.append(Feature(shown, entry.kind, spot.page, x, y, z, _across(entry), _standing(entry), known.get(name),
+                                    _sizes(entry, claims)))  # fmt: skip
     card = dict(claims.card)
     density = _density(card.get("plastic"))
     mass = density * part.figures.volume / 1000.0 if density is not None else None
@@ -52,6 +54,20 @@ def _across(entry: Entry) -> float | None:
         return max((station_across(claim) for claim in entry.all("across", "taper")), default=None)
     size = across(entry)
     return size.made.value if size is not None else None
+
+
+def _sizes(entry: Entry, claims: Claims) -> tuple[tuple[str, float], ...]:
+    """What a thread measures: the sizes by which it is checked, in the order they are read."""
+    if not is_threaded(entry):
+        return ()
+    some = windings(entry, claims) if entry.kind == "turning" else ()
+    forms = [one.form for one in some] or [form for form in [threaded(entry, claims)] if form is not None]
+    found: list[tuple[str, float]] = []
+    for form in forms:
+        kind = "thread" if form.outside else "inside thread"
+        found += [(f"{kind} across", form.across), (f"{kind} core", form.core), (f"{kind} pitch", form.pitch)]
+        found += [(f"{kind} lead", form.lead)] if form.starts > 1 else []
+    return tuple(found)
 
 
 def _standing(entry: Entry) -> Standing:

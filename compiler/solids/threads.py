@@ -88,9 +88,23 @@ def _points(form: ThreadForm, section: Sequence[XY], count: int, steps: int, cho
     middle = start + form.lead * step / count
     points = np.empty((steps + 1, 2, len(levels), 3))
     points[..., :2] = radius[:, None, :, None] * circle[:, None, None, :]
-    points[:, 0, :, 2] = middle[:, None] + wide
-    points[:, 1, :, 2] = middle[:, None] - wide
+    width = wide[None, :] - _narrower(form, count, steps, fade, float(tall[0]) + 0.5 * into, float(radius.min()))[:, None]
+    points[:, 0, :, 2] = middle[:, None] + width
+    points[:, 1, :, 2] = middle[:, None] - width
     return points.reshape(-1, 3)
+
+
+def _narrower(form: ThreadForm, count: int, steps: int, fade: float, tall: float, least: float) -> Floats:
+    """How much (mm) each section (steps + 1,) is narrower than the true one, so that chords of upright flanks stay within.
+
+    Along a chord over the step 2 h the height runs evenly and the angle does not: they part by up to
+    2 p h^3 / (9 sqrt 3), p = lead / 2 pi, and where the ridge rises by d over a step, by p tan(h) d / 2 r more.
+    """
+    half = math.pi / count
+    rise = form.lead / math.tau
+    step = np.arange(steps + 1)
+    fading = np.minimum(step, steps - step) <= fade + 1.0
+    return rise * (0.13 * half**3 + fading * math.tan(half) * tall / (2.0 * fade * least))
 
 
 def _closed(points: Floats, levels: int, left: bool, outside: bool, label: int) -> Solid:
