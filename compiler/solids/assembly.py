@@ -14,9 +14,8 @@ from contextlib import contextmanager
 import numpy as np
 from msgspec import Struct
 
-from ..diagnostics.types import Diagnostic, Label, Severity, Span, Trouble
+from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
 from ..facts import BODIES, HOLES, Claims, Entry
-from ..facts.needs import THREAD_WORDS
 from ..positions.layout import Layout, Move
 from ..positions.pages import Pages
 from ..profiles import Region
@@ -28,6 +27,7 @@ from .finish import finish, measure
 from .holes import Holes
 from .kernel import Solid
 from .letting import Round, let_in, round_hole
+from .spoken_of import line_of
 from .swallowed import swallowed
 from .threading import is_threaded
 from .types import Figures, Mesh, Part
@@ -44,20 +44,6 @@ class _Cut(Struct):
 
     entry: Entry
     tools: list[Solid]
-
-
-_OUTLINED = ("outline", "belt", "chain", "merge", "path")
-_SPEAKS_OF_LINES: dict[str, tuple[str, ...]] = {
-    "bend-too-tight": ("turns inside",), "bevel-too-large": ("bevel",), "edge-on": ("on",), "flat-corner": ("between",),
-    "flat-misses": ("flat",), "flats-apart": ("between",), "line-misses": _OUTLINED, "no-arc": _OUTLINED,
-    "mouth-too-small": ("counterbore", "countersink"), "no-corner": ("round inside", "round outside"),
-    "no-such-side": ("flat",), "no-tangent": _OUTLINED, "not-parallel": ("deep",), "outline-crosses": _OUTLINED,
-    "outline-too-short": _OUTLINED, "outline-two-sided": _OUTLINED, "ramp-too-long": ("ramp",),
-    "round-too-large": ("round inside", "round outside"), "slot-too-short": ("long",), "which-flat": ("deep",),
-    "thread-misses": THREAD_WORDS, "bad-thread": THREAD_WORDS, "thread-too-short": THREAD_WORDS, "which-pitch": THREAD_WORDS,
-    "zone-does-nothing": ("to",), "zone-outside": ("along", "collar", "inside"), "zone-too-deep": ("by", "to"),
-}  # fmt: skip
-"""Which facts of a statement a plain reason speaks of, where its code says so."""
 
 
 class _Assembly:
@@ -110,7 +96,7 @@ class _Assembly:
         named = next((self.claims.entries[n] for n in trouble.names if n in self.claims.entries), entry)
         others = () if named is entry else (Label(named.span, ""),)
         says = in_words(trouble, entry, self.pages, self.layout)
-        self.found.append(Diagnostic(trouble.code, Severity.ERROR, says, _line_of(trouble, entry), others=others,
+        self.found.append(Diagnostic(trouble.code, Severity.ERROR, says, line_of(trouble, entry), others=others,
                                      advice=trouble.advice))  # fmt: skip
 
     def _body(self, name: str, holes: list[Entry]) -> None:
@@ -377,12 +363,6 @@ class _Assembly:
         mesh = finish(whole.translate((-low[0], -low[1], -low[2])))
         figures = measure(mesh)
         return Part(mesh, figures, tuple(self.marks.faces), mirrored_part, (low[0], low[1], low[2]))
-
-
-def _line_of(trouble: Trouble, entry: Entry) -> Span:
-    """The line of a statement that a reason speaks of, where only one can be meant; else its head."""
-    claims = entry.all(*_SPEAKS_OF_LINES.get(trouble.code, ()))
-    return claims[0].span if len(claims) == 1 else entry.span
 
 
 def _inside(tool: Solid, bare: Solid) -> Solid:

@@ -104,7 +104,8 @@ def _narrower(form: ThreadForm, count: int, steps: int, fade: float, tall: float
     rise = form.lead / math.tau
     step = np.arange(steps + 1)
     fading = np.minimum(step, steps - step) <= fade + 1.0
-    return rise * (0.13 * half**3 + fading * math.tan(half) * tall / (2.0 * fade * least))
+    narrower = 0.13 * half**3 + fading.astype(np.float64) * (math.tan(half) * tall / (2.0 * fade * least))
+    return np.asarray(rise * narrower, dtype=np.float64)
 
 
 def _closed(points: Floats, levels: int, left: bool, outside: bool, label: int) -> Solid:

@@ -127,7 +127,8 @@ def test_any_pitch_starts_and_hand_is_watertight_and_within_the_true_ridge(
     some = ridges(form, 0.0, high, 0.02, 1)
     for one in some:
         raw = one.to_mesh64()
-        mesh = trimesh.Trimesh(np.asarray(raw.vert_properties)[:, :3], np.asarray(raw.tri_verts).astype(np.int64), process=False)
+        points, triangles = np.asarray(raw.vert_properties)[:, :3], np.asarray(raw.tri_verts).astype(np.int64)
+        mesh = trimesh.Trimesh(points, triangles, process=False)
         assert mesh.is_watertight
         assert mesh.is_winding_consistent
         assert mesh.volume > 0
