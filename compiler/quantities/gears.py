@@ -32,7 +32,7 @@ def angle_of(value: float) -> float:
     """The angle whose involute this is, by Newton's method from (3 inv)^(1/3); value >= 0."""
     if value <= 0.0:
         return 0.0
-    angle = min(1.5, (3.0 * value) ** (1.0 / 3.0))
+    angle: float = min(1.5, math.cbrt(3.0 * value))
     for _ in range(60):
         step = (involute(angle) - value) / math.tan(angle) ** 2
         angle = min(1.55, max(1e-6, angle - step))
@@ -128,6 +128,16 @@ class Gear(Struct, frozen=True):
             PRESSURE) - worn  # fmt: skip
 
     @property
+    def over_tips(self) -> float:
+        """Largest reading over the tips: of an even count the tip diameter; of an odd one no tip lies opposite, and the
+        jaws hold the near corners of two lands: da cos(pi / 2z - half the angle of a land)."""
+        if self.teeth % 2 == 0:
+            return self.tip
+        land = self.half_angle(self.tip)
+        land = math.pi / self.teeth - land if self.inside else land
+        return self.tip * math.cos(max(0.0, 0.5 * math.pi / self.teeth - land))
+
+    @property
     def pin(self) -> float:
         """A usual pin for measuring over pins: 1.728 m (common practice)."""
         return 1.728 * self.module
@@ -151,11 +161,6 @@ def span_factor(teeth: int, over: int, helix: float = 0.0) -> float:
     """W / m over `over` teeth at no shift."""
     transverse = math.atan(math.tan(PRESSURE) / math.cos(helix))
     return math.cos(PRESSURE) * (math.pi * (over - 0.5) + teeth * involute(transverse))
-
-
-def over_tips(across: float, teeth: int) -> float:
-    """Tip diameter behind the largest reading over the tips: an odd count has no tip opposite, da = reading / cos(pi / 2z)."""
-    return across / math.cos(0.5 * math.pi / teeth) if teeth % 2 else across
 
 
 def centre_distance(one: Gear, two: Gear) -> float:

@@ -9,6 +9,7 @@ import numpy as np
 
 from ..diagnostics.types import Trouble
 from ..facts import Claims, Entry, Ref
+from ..facts.gears import gear_of
 from ..positions.layout import Flat, Frame, Layout, Vector, along, clean, cross, dot
 from ..positions.pages import Pages
 from ..profiles import Path, Region, canonical, circle, facet, merge, offset, web
@@ -16,6 +17,7 @@ from ..profiles.marks import Marks
 from ..profiles.outlining import Outliner
 from .combine import join, place
 from .corners import corner_fill
+from .gears import toothed
 from .kernel import Solid
 from .prisms import prism
 from .sections import half_profile
@@ -73,6 +75,8 @@ class Bodies:
             return self._turning(entry)
         if entry.kind == "peg":
             return self._peg(entry)
+        if entry.kind == "gear":
+            return self._gear(entry)
         if entry.kind == "rim":
             return self._rim(entry)
         if entry.kind == "rib" and entry.has("along"):
@@ -144,6 +148,20 @@ class Bodies:
             some = ridges(thread, low + bevels["back"], high - bevels["front"], self.chord, label, self.flip)
             solid = join([solid, *(one.translate((*spot.at, 0.0)) for one in some)])
         return self._placed(solid, self.frame(entry.name))
+
+    def _gear(self, entry: Entry) -> Solid:
+        spot = self.layout.spots.get(entry.name)
+        if spot is None:
+            raise Trouble("not-placed", f"`{entry.name}` is not placed", (entry.name,))
+        gear, rim = gear_of(entry, self.claims).gear, entry.one("rim")
+        if gear.inside and rim is None:
+            raise Trouble("fact-missing", f"ring gear `{entry.name}` does not say how wide its `rim` is outside", (entry.name,),
+                          advice=(f"add a line such as: rim {math.ceil(gear.root + 4.0 * gear.module):d}",))  # fmt: skip
+        low, high = self.pages.heights(entry.name)
+        labels = [self.marks.of(entry.name, one) for one in ("teeth", "front", "back", "side")]
+        solid = toothed(gear, rim.number("size") if rim is not None else 0.0, low, high, self.chord,
+                        (labels[0], labels[1], labels[2], labels[3]), entry.name)  # fmt: skip
+        return self._placed(solid.translate((*spot.at, 0.0)), self.frame(entry.name))
 
     def _rim(self, entry: Entry) -> Solid:
         on, thick, inset = entry.one("on"), entry.one("thick"), entry.one("inset")
