@@ -281,6 +281,26 @@ def _as_mate(mate: Entry, gear: Gear, claims: Claims) -> Gear:
     return Gear(teeth, gear.module, shift, inside, gear.helix, not gear.left, thinner)
 
 
+def rack_module(claim: Claim, claims: Claims) -> float:
+    """The module of a rack: as said, of the wheel it meshes with, or from its pitch; raises Trouble as `gear_of` does."""
+    if claim.get("number") is not None:
+        return claim.number("number")
+    if claim.get("thing") is None:
+        read = claim.quantity("readings")
+        factor = math.pi * claim.number("over")
+        snapped = _of_the_series([(read.value / factor, math.sqrt(3.0) * read.u / factor + _ROUNDING)])
+        return snapped if snapped is not None else read.value / factor
+    wheel = claims.entries[claim.ref("thing").name]
+    if _plain(wheel)[1] != 0.0:
+        raise Trouble("bad-gear", f"the teeth of `{wheel.name}` lean, and those of a rack are cut straight across",
+                      (wheel.name,))  # fmt: skip
+    found = gear_of(wheel, claims).gear.module if wheel.kind == "gear" else _module_of_mate(wheel, claims)
+    if found is None:
+        raise Trouble("fact-missing", f"neighbour `{wheel.name}` does not say how large its teeth are", (wheel.name,),
+                      advice=("module 1   or   across 21.0   or   span 7.66 over 3",))  # fmt: skip
+    return found
+
+
 def mate_of(entry: Entry, claims: Claims, gear: Gear) -> tuple[Entry, Gear, float] | None:
     """A gear's mate, the gear it is, and the distance of their centres: as read, else where they mesh."""
     mate = _mate(entry, claims)

@@ -103,6 +103,7 @@ SPEAKS_OF: dict[tuple[str, str], frozenset[str]] = {
     ("reach", "thing"): frozenset({"side", "flat"}),
     ("through", "things"): BODIES,
     ("meshes", "thing"): frozenset({"gear", "neighbour"}),
+    ("rack", "thing"): frozenset({"gear", "neighbour"}),
     ("collar", "thing"): CENTRED | {"copy"},
     ("inside", "thing"): frozenset({"round", "rectangle", "web"}),
     ("trim", "thing"): frozenset({"plane", "flat", "side"}),
