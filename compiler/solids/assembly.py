@@ -37,6 +37,7 @@ from .zones import Zones
 SLIVER = 1e-3
 MOST_COPIES_OF_BODIES = 2_000
 MOST_MEETINGS = 4_000
+MOST_FACETS = 2_000_000
 
 
 class _Cut(Struct):
@@ -169,6 +170,8 @@ class _Assembly:
         if self._crowded(hole, first):
             return []
         own, further = self._copies_in(hole, body)
+        if self._too_fine(hole, first, len(own) + len(further)):
+            return []
         twin = first
         if is_threaded(hole) and any(move.mirrors for move in (*own, *further)):
             with self._flipped():
@@ -237,6 +240,15 @@ class _Assembly:
         finally:
             self.bodies.flip = self.holes.flip = not self.bodies.flip
 
+    def _too_fine(self, entry: Entry, solid: Solid, copies: int) -> bool:
+        """More facets in all copies of a thread or gear than memory should be asked for, answered."""
+        if not copies or solid.num_tri() * copies <= MOST_FACETS:
+            return False
+        said = f"the {copies + 1} copies of `{entry.name}` have {solid.num_tri() * (copies + 1) // 1000} thousand facets in all"
+        self.found.append(Diagnostic("too-many-facets", Severity.ERROR, said, entry.span,
+                                     advice=("ask for coarser curves: --chord 0.05", "fewer copies")))  # fmt: skip
+        return True
+
     def _crowded(self, entry: Entry, solid: Solid) -> bool:
         """Copies that lie nearly all on one another, answered: joining them takes time with the square of their number."""
         if entry.name not in self.layout.copies or solid.is_empty():
@@ -264,7 +276,8 @@ class _Assembly:
                 said = f"`{name}` would be copied {len(moves)} times; {MOST_COPIES_OF_BODIES} bodies are the most"
                 self.found.append(Diagnostic("bad-count", Severity.ERROR, said, self.claims.entries[name].span))
                 return None
-            if self._crowded(self.claims.entries[name], self.built[name]):
+            entry, solid = self.claims.entries[name], self.built[name]
+            if self._crowded(entry, solid) or self._too_fine(entry, solid, len(moves)):
                 return None
             twin = self._twin(name) if any(move.mirrors for move in moves) else self.built[name]
             parts.extend((f"{name}.{i}", moved(twin if move.mirrors else self.built[name], move))

@@ -17,7 +17,7 @@ from .prisms import Level, prism, stack
 
 BEYOND = 1.0
 LEAST_RIM = 0.4
-MOST_POINTS = 600_000
+MOST_POINTS = 300_000
 
 
 def toothed(

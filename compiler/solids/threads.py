@@ -25,7 +25,7 @@ from .kernel import Longs, Solid, from_arrays
 from .turnings import facet_count, unit_circle
 from .types import Floats
 
-MOST_POINTS = 600_000
+MOST_POINTS = 300_000
 LEAST_TURNS = 0.1
 LONGEST_FADE = 0.5
 INTO = 0.02
