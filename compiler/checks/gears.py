@@ -23,7 +23,8 @@ def gear_notes(scene: Scene) -> list[Diagnostic]:
     found: list[Diagnostic] = []
     for entry in scene.claims.of_kind("gear"):
         one = gear_of(entry, scene.claims)
-        found += [*_concluded(entry, one), *_undercut(entry, one.gear), *_mesh(entry, one.gear, scene.claims)]
+        found += [*_concluded(entry, one), *_tips(entry, one.gear), *_undercut(entry, one.gear),
+                  *_mesh(entry, one.gear, scene.claims)]  # fmt: skip
     return found
 
 
@@ -40,6 +41,16 @@ def _concluded(entry: Entry, one: Found) -> list[Diagnostic]:
                                "its readings say", span,
                                advice=(f"shift {shift:.3f}   says so in the recipe; shift 0   makes it plain",)))  # fmt: skip
     return said
+
+
+def _tips(entry: Entry, gear: Gear) -> list[Diagnostic]:
+    full = gear.full_tip
+    if abs(gear.tip - full) < 1e-6:
+        return []
+    why = "no flank reaches there" if gear.inside else "they would come to a point"
+    said = f"the tips of `{entry.name}` are cut back from {full:.2f} to {gear.tip:.2f} across: {why}"
+    advice = ("the pair runs all the same, with a little less hold; more teeth or less shift keeps them",)
+    return [Diagnostic("tips-cut-back", Severity.NOTE, said, entry.span, advice=advice)]
 
 
 def _undercut(entry: Entry, gear: Gear) -> list[Diagnostic]:

@@ -143,6 +143,10 @@ def _estimates(entry: Entry, teeth: int, helix: float, inside: bool, told: float
     found = []
     way = -1.0 if inside else 1.0
     across, span = entry.one("across"), entry.one("span")
+    for claim in (across, span):
+        if claim is not None and (both := claim.measure("size")).read is not None and both.read.value != both.made.value:
+            raise Trouble("bad-gear", f"`{claim.text}`: a gear can't be made another size there", (entry.name,),
+                          advice=("its sizes follow from teeth, module and shift: say one of these",))  # fmt: skip
     if across is not None:
         size, read = _taken(across.measure("size"))
         shape = Gear(max(teeth, 3), 1.0, told, inside, helix)
@@ -283,9 +287,16 @@ def _as_mate(mate: Entry, gear: Gear, claims: Claims) -> Gear:
 
 def rack_module(claim: Claim, claims: Claims) -> float:
     """The module of a rack: as said, of the wheel it meshes with, or from its pitch; raises Trouble as `gear_of` does."""
+    given = [key for key in ("number", "readings", "thing") if claim.get(key) is not None]
+    if len(given) > 1:
+        raise Trouble("said-twice", f"`{claim.text}` says the size of its teeth in more than one way",
+                      advice=("keep one of: module, pitch, meshes",))  # fmt: skip
     if claim.get("number") is not None:
         return claim.number("number")
-    if claim.get("thing") is None:
+    if not given:
+        raise Trouble("fact-missing", f"`{claim.text}` does not say how large the teeth are",
+                      advice=(f"{claim.text} module 1   or   pitch 12.6 over 4   or   meshes wheel",))  # fmt: skip
+    if claim.get("readings") is not None:
         read = claim.quantity("readings")
         factor = math.pi * claim.number("over")
         snapped = _of_the_series([(read.value / factor, math.sqrt(3.0) * read.u / factor + _ROUNDING)])

@@ -76,10 +76,14 @@ class Gear(Struct, frozen=True):
     @property
     def tip(self) -> float:
         """da = d + 2 m (1 + x); a ring's d - 2 m (1 - x), but not below its base circle, where there is no flank."""
-        if self.inside:
-            return max(self.pitch - 2.0 * self.module * (ADDENDUM - self.shift), self.base)
-        full = self.pitch + 2.0 * self.module * (ADDENDUM + self.shift)
-        return min(full, self._pointed(full))
+        full = self.full_tip
+        return max(full, self.base) if self.inside else min(full, self._pointed(full))
+
+    @property
+    def full_tip(self) -> float:
+        """The tip diameter of ISO 53, whether or not a tooth gets so far."""
+        way = -1.0 if self.inside else 1.0
+        return self.pitch + 2.0 * self.module * (way * ADDENDUM + self.shift)
 
     @property
     def root(self) -> float:

@@ -7,7 +7,6 @@ let into the plate's outline before it is extruded: the same solid, far faster w
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator
 from contextlib import contextmanager
 
@@ -23,6 +22,7 @@ from ..profiles.marks import Marks
 from ..profiles.outlining import Outliner
 from .bodies import Bodies
 from .combine import join, overlap, pieces, remove, trim
+from .crowds import MOST_MEETINGS, crowded, too_fine
 from .finish import finish, measure
 from .holes import Holes
 from .kernel import Solid
@@ -36,8 +36,6 @@ from .zones import Zones
 
 SLIVER = 1e-3
 MOST_COPIES_OF_BODIES = 2_000
-MOST_MEETINGS = 4_000
-MOST_FACETS = 2_000_000
 
 
 class _Cut(Struct):
@@ -167,10 +165,8 @@ class _Assembly:
         except Trouble as trouble:
             self._say(trouble, hole)
             return []
-        if self._crowded(hole, first):
-            return []
         own, further = self._copies_in(hole, body)
-        if self._too_fine(hole, first, len(own) + len(further)):
+        if self._too_many(hole, first, len(own) + len(further)):
             return []
         twin = first
         if is_threaded(hole) and any(move.mirrors for move in (*own, *further)):
@@ -240,30 +236,11 @@ class _Assembly:
         finally:
             self.bodies.flip = self.holes.flip = not self.bodies.flip
 
-    def _too_fine(self, entry: Entry, solid: Solid, copies: int) -> bool:
-        """More facets in all copies of a thread or gear than memory should be asked for, answered."""
-        if not copies or solid.num_tri() * copies <= MOST_FACETS:
-            return False
-        said = f"the {copies + 1} copies of `{entry.name}` have {solid.num_tri() * (copies + 1) // 1000} thousand facets in all"
-        self.found.append(Diagnostic("too-many-facets", Severity.ERROR, said, entry.span,
-                                     advice=("ask for coarser curves: --chord 0.05", "fewer copies")))  # fmt: skip
-        return True
-
-    def _crowded(self, entry: Entry, solid: Solid) -> bool:
-        """Copies that lie nearly all on one another, answered: joining them takes time with the square of their number."""
-        if entry.name not in self.layout.copies or solid.is_empty():
-            return False
-        box = np.array(solid.bounding_box(), dtype=np.float64)
-        cell = max(1e-6, float(np.sort(box[3:] - box[:3])[1]))
-        x, y, z = (0.5 * (box[:3] + box[3:])).tolist()
-        places = [(x, y, z), *(move.point((x, y, z)) for move in self.layout.copies.get(entry.name, ()))]
-        counts = Counter(tuple(one) for one in np.floor(np.array(places) / cell).tolist()).values()
-        if sum(count * (count - 1) for count in counts) <= MOST_MEETINGS:
-            return False
-        said = f"the copies of `{entry.name}` lie on one another, up to {max(counts)} of them in {cell:.4g} mm"
-        self.found.append(Diagnostic("bad-count", Severity.ERROR, said, entry.span,
-                                     advice=("fewer copies, or a larger pitch",)))  # fmt: skip
-        return True
+    def _too_many(self, entry: Entry, solid: Solid, copies: int) -> bool:
+        """Copies that can't be joined in good time and memory, answered."""
+        found = crowded(entry, solid, self.layout) or too_fine(entry, solid, copies)
+        self.found.extend([found] if found is not None else [])
+        return found is not None
 
     # -- all bodies ---------------------------------------------------------------------------------------------
 
@@ -277,7 +254,7 @@ class _Assembly:
                 self.found.append(Diagnostic("bad-count", Severity.ERROR, said, self.claims.entries[name].span))
                 return None
             entry, solid = self.claims.entries[name], self.built[name]
-            if self._crowded(entry, solid) or self._too_fine(entry, solid, len(moves)):
+            if self._too_many(entry, solid, len(moves)):
                 return None
             twin = self._twin(name) if any(move.mirrors for move in moves) else self.built[name]
             parts.extend((f"{name}.{i}", moved(twin if move.mirrors else self.built[name], move))

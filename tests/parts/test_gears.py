@@ -173,6 +173,7 @@ def test_hub_bore_and_flat_are_those_of_every_part():
     (WHEEL.replace("19", "9999"), "bad-gear"),
     (WHEEL + "    across 23.0\n    shift 0.0\n", "module-disagrees"),
     (WHEEL + "    span 7.6 over 30\n", "bad-gear"),
+    (WHEEL + "    across 20.97 made 21.5\n", "bad-gear"),
     (WHEEL + "    helix 60 right-handed\n", "bad-gear"),
     (WHEEL + "    meshes wheel\n", "leans-on-itself"),
     (WHEEL + "    meshes mate\nneighbour mate\n    across 9\n", "fact-missing"),
@@ -192,6 +193,8 @@ def test_wrong_gears_are_answered(text: str, code: str):
 def test_notes():
     few = makegood.compile_text(HEAD + WHEEL.replace("19", "9"))
     assert [one.code for one in few.diagnostics] == ["teeth-undercut"]
+    pointed = makegood.compile_text(HEAD + WHEEL.replace("19", "9") + "    shift 0.7\n")
+    assert [one.code for one in pointed.diagnostics] == ["tips-cut-back"]
     odd = makegood.compile_text(HEAD + "gear wheel\n    teeth 24\n    across 27.9\n    thick 5\n")
     assert [one.code for one in odd.diagnostics] == ["module-as-read"]
     bare = makegood.compile_text(HEAD + WHEEL + "bore b\n    around wheel\n    across 15.6\n")
@@ -239,7 +242,8 @@ def test_a_rack_is_as_deep_and_as_far_apart_as_its_module_says(words: str, modul
 
 
 @pytest.mark.parametrize(("words", "code"), [
-    ("module 50", "bad-gear"), ("module 0.01", "bad-gear"), ("meshes mate", "fact-missing"), ("pitch 12 over 1.5", "bad-count"),
+    ("", "fact-missing"), ("module 50", "bad-gear"), ("module 0.01", "bad-gear"), ("meshes mate", "fact-missing"),
+    ("pitch 12 over 1.5", "bad-count"), ("module 1 meshes mate", "said-twice"),
 ])  # fmt: skip
 def test_wrong_racks_are_answered(words: str, code: str):
     text = f"{HEAD}neighbour mate\n    teeth 9\nblock bar\n    long 80\n    high 14\n    thick 4\n    rack top {words}\n"
