@@ -5,6 +5,7 @@ from __future__ import annotations
 from ..diagnostics.types import Trouble
 from ..facts import BODIES, Claims, Entry, Ref
 from ..facts.needs import THREAD_WORDS
+from ..facts.threads import ThreadForm
 from ..positions.layout import Frame, Layout, Spot
 from ..positions.pages import Pages
 from ..profiles import Region, canonical, facet
@@ -84,18 +85,25 @@ class Holes:
         spot = self.layout.spots[entry.name]
         frame = self.layout.frames[spot.page]
         low, high = self._depth(entry, spot, (reach[0] - BEYOND, reach[1] + BEYOND))
-        region: Region = canonical([facet(self.outliner.hole(entry, spot.at, spot.turn), self.chord, hole=True)])
-        region = _solid_side(region)
-        label = self.marks.of(entry.name, "bottom")
-        parts = [prism(region, low, high, label, label)]
         thread = threaded(entry, self.claims)
-        if thread is not None:
-            low, high = max(low, reach[0]), min(high, reach[1])
-            some = ridges(thread, low, high, self.chord, self.marks.of(entry.name, "thread"), self.flip)
-            parts = [remove(parts[0], [one.translate((*spot.at, 0.0)) for one in some])]
-        parts += self._mouth(entry, spot, reach)
+        bare = self._plain(entry, spot, low, high) if thread is None else self._threaded(entry, thread, spot, low, high, reach)
+        parts = [bare, *self._mouth(entry, spot, reach)]
         tool = parts[0] if len(parts) == 1 else added(parts)
         return tool if frame == Frame() else place(tool, frame.origin, axes(frame))
+
+    def _plain(self, entry: Entry, spot: Spot, low: float, high: float) -> Solid:
+        region: Region = canonical([facet(self.outliner.hole(entry, spot.at, spot.turn), self.chord, hole=True)])
+        label = self.marks.of(entry.name, "bottom")
+        return prism(_solid_side(region), low, high, label, label)
+
+    def _threaded(
+        self, entry: Entry, thread: ThreadForm, spot: Spot, low: float, high: float, reach: tuple[float, float]
+    ) -> Solid:
+        """The cutter leaves the ridges standing; its facets lie as theirs do, so that few edges cross."""
+        ground = round_tool(thread.ground, low, high, self.chord, self.marks.of(entry.name))
+        label = self.marks.of(entry.name, "thread")
+        some = ridges(thread, max(low, reach[0]), min(high, reach[1]), self.chord, label, self.flip)
+        return remove(ground, some).translate((*spot.at, 0.0))
 
     def _depth(self, entry: Entry, spot: Spot, reach: tuple[float, float]) -> tuple[float, float]:
         """From where to where a cutter goes, over the page."""
