@@ -13,6 +13,7 @@ from ..solids.types import Part
 from .about import about_numbers
 from .cautions import cautions
 from .floors import thin_floors
+from .gears import gear_notes
 from .laid import hidden_sides
 from .mouths import eaten_mouths
 from .openings import Scene
@@ -23,7 +24,7 @@ from .unused import unused_names
 from .walls import thin_walls
 from .worn import copied_wear
 
-_OF_SHAPE = (thin_walls, thin_turnings, eaten_mouths, thin_floors)
+_OF_SHAPE = (thin_walls, thin_turnings, eaten_mouths, thin_floors, gear_notes)
 
 
 def check_part(claims: Claims, layout: Layout, part: Part | None, wrong: bool) -> tuple[Diagnostic, ...]:

@@ -14,10 +14,11 @@ from msgspec import Struct, field
 
 from ..diagnostics.types import Span, Trouble
 from ..facts import HOLES, Claim, Claims, Entry, Ref
+from ..facts.gears import gear_of
 from ..positions.extents import across, radius
 from ..positions.layout import Frame, Layout, Move, Spot, dot
 from ..positions.pages import Pages
-from ..profiles import Region, Ring, canonical, contains, facet
+from ..profiles import Region, Ring, canonical, circle, contains, facet
 from ..profiles.marks import Marks
 from ..profiles.outlining import Outliner
 from ..profiles.types import XY, Bend
@@ -166,6 +167,10 @@ class Scene:
             spot = self.layout.spots.get(body.name)
             if body.kind == "peg" and spot is not None:
                 return canonical([facet(self.outliner.hole(body, spot.at, spot.turn), FINE)])
+            if body.kind == "gear" and spot is not None:
+                gear = gear_of(body, self.claims).gear
+                feet = circle(spot.at, 0.5 * gear.root, self.marks.of(body.name, "teeth"))
+                return None if gear.inside else canonical([facet(feet, FINE)])
             return None
         return self._seen_from_aside(body, page) if body.kind == "block" else None
 

@@ -13,7 +13,8 @@ import numpy as np
 from msgspec import Struct
 
 from ..diagnostics.types import Diagnostic, Label, Severity
-from ..facts import Claim, Entry
+from ..facts import Claim, Claims, Entry
+from ..solids.threading import windings
 from .gaps import core_gaps
 from .openings import Group, Scene
 from .walls import EXACT, MEETS, WALL, Wall, shown, told
@@ -33,11 +34,13 @@ class Stretch(Struct, frozen=True):
         return self.first + (place - self.start) / (self.stop - self.start) * (self.second - self.first)
 
 
-def stretches(entry: Entry) -> tuple[list[Stretch], list[Stretch]]:
+def stretches(entry: Entry, claims: Claims) -> tuple[list[Stretch], list[Stretch]]:
     """The outside and the bore of a turning as stretches between which nothing begins or ends; the claims that hold there."""
     outer = [_stretch(claim) for claim in entry.all("across", "taper")]
     grooves = [_stretch(claim) for claim in entry.all("groove")]
     bored = [_stretch(claim) for claim in entry.all("bored", "bored taper")]
+    for one in windings(entry, claims):
+        (grooves if one.form.outside else bored).append(Stretch(one.start, one.stop, one.ground, one.ground, one.claim))
     places = sorted({place for one in (*outer, *grooves, *bored) for place in (one.start, one.stop)})
     outside: list[Stretch] = []
     inside: list[Stretch] = []
@@ -73,7 +76,7 @@ def _cropped(one: Stretch, start: float, stop: float) -> Stretch:
 def thin_turnings(scene: Scene) -> list[Diagnostic]:
     """Warnings for the walls of turnings, and notes for holes that run out through their side."""
     found: list[Diagnostic] = []
-    shapes = {entry.name: stretches(entry) for entry in scene.claims.of_kind("turning")}
+    shapes = {entry.name: stretches(entry, scene.claims) for entry in scene.claims.of_kind("turning")}
     for name, (outside, inside) in shapes.items():
         found.extend(_shells(scene.claims.entries[name], outside, inside))
     for group in scene.groups():

@@ -16,6 +16,7 @@ _PARTS: dict[str, tuple[str, ...]] = {
     "block": FLATS + SIDES,
     "turning": FLATS + SIDES,
     "peg": FLATS + SIDES,
+    "gear": FLATS,
 }
 
 

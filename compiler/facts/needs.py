@@ -5,18 +5,22 @@ Three small tables, so that a new kind is stated here and nowhere else in this r
 
 from __future__ import annotations
 
-BODIES = frozenset({"plate", "block", "strip", "turning", "peg", "rib", "fillet", "rim"})
+BODIES = frozenset({"plate", "block", "strip", "turning", "peg", "gear", "rib", "fillet", "rim"})
 HOLES = frozenset({"bore", "slot", "notch"})
 SHAPES = frozenset({"round", "rectangle", "web", "arc"})
 ZONES = frozenset({"thicken", "relieve"})
 PATTERNS = frozenset({"row", "ring", "grid", "mirror"})
 CENTRED = frozenset(
-    {"point", "round", "bore", "slot", "notch", "rectangle", "block", "turning", "peg", "neighbour"}
+    {"point", "round", "bore", "slot", "notch", "rectangle", "block", "turning", "peg", "gear", "neighbour"}
 )  # fmt: skip
 ROUNDS = frozenset({"round", "bore", "turning", "peg", "neighbour"})
 EDGED = CENTRED - {"point"}
 
-FIT_WORDS = ("turns on", "slides on", "pushes on", "press on", "stretches on", "clears", "bites", "as read")
+USUAL_CLEAR = 0.3  # mm across between a thread and its mate; common practice, no source
+THREAD_WORDS = ("thread", "screws on", "screws into")
+FIT_WORDS = ("turns on", "slides on", "pushes on", "press on", "stretches on", "clears", "bites", *THREAD_WORDS, "as read")
+# A thread is round: no other shape goes with it.
+_UNTHREADED = tuple((shape, word) for shape in ("hex", "square", "flat") for word in THREAD_WORDS)
 _HOLE_SIZE = ("drill", "across", "same as", "hex", "square", *FIT_WORDS[:-1])
 
 # kind -> groups of facts of which at least one is needed, each with what to write.
@@ -39,6 +43,7 @@ NEEDS: dict[str, tuple[tuple[tuple[str, ...], str], ...]] = {
     "rib": ((("thick",), "thick 2.0"), (("between", "along"), "between leaf.front, base.top   or   along a, b")),
     "fillet": ((("between",), "between leaf.front, base.top"), (("radius",), "radius 2")),
     "rim": ((("on",), "on cover.front"), (("thick",), "thick 1.2"), (("high",), "high 3.0")),
+    "gear": ((("teeth",), "teeth 19"), (("thick",), "thick 6.0")),
     "plane": ((("stands on", "raised", "dropped", "square to"), "stands on edge   or   raised 5.0 from base.front"),),
     "thicken": ((("on",), "on body.front"), (("along", "collar", "inside"), "collar pivot to 12 overall"),
                 (("by", "to"), "by 2.0   or   to 6.0 overall")),
@@ -52,9 +57,9 @@ NEEDS: dict[str, tuple[tuple[tuple[str, ...], str], ...]] = {
 
 # kind -> groups of facts that say the same thing in different ways: at most one of each group.
 EXCLUDES: dict[str, tuple[tuple[str, ...], ...]] = {
-    "bore": (("drill", "across", "same as", "hex", "square"), FIT_WORDS, ("counterbore", "countersink")),
+    "bore": (("drill", "across", "same as", "hex", "square"), FIT_WORDS, ("counterbore", "countersink"), *_UNTHREADED),
     "slot": (("drill", "wide", "same as"), FIT_WORDS, ("along", "square to", "level", "upright", "turned", "ends")),
-    "peg": (("across", "same as", "hex", "square"), FIT_WORDS),
+    "peg": (("across", "same as", "hex", "square"), FIT_WORDS, *_UNTHREADED),
     "plate": (("outline", "belt", "chain", "merge"), ("grow", "shrink"), ("raised", "flush with")),
     "arc": (("rise", "radius"),),
     "rib": (("between", "along"),),
@@ -70,7 +75,9 @@ EXCLUDES: dict[str, tuple[tuple[str, ...], ...]] = {
 BOX_WORDS = ("long", "wide", "high", "thick")
 # kind -> how many of these sizes it must have (a block may say `reaches` for one of them).
 BOX_SIZES = {"block": (3, "three"), "notch": (2, "two"), "rectangle": (2, "two")}
-SIZE_WORDS = ("across", "flat", "hex", "square", *BOX_WORDS, "deep", "radius", "rise", "drill")
+SIZE_WORDS = (
+    "across", "flat", "hex", "square", *BOX_WORDS, "deep", "radius", "rise", "drill", "core", "crest", "foot", "module", "span",
+)  # fmt: skip
 
 # (kind or "", fact word, slot) -> what the slot may speak of: kinds, and "flat", "side", "copy" for parts of one.
 SPEAKS_OF: dict[tuple[str, str], frozenset[str]] = {
@@ -95,6 +102,8 @@ SPEAKS_OF: dict[tuple[str, str], frozenset[str]] = {
     ("against", "thing"): frozenset({"side", "flat", "line"}),
     ("reach", "thing"): frozenset({"side", "flat"}),
     ("through", "things"): BODIES,
+    ("meshes", "thing"): frozenset({"gear", "neighbour"}),
+    ("rack", "thing"): frozenset({"gear", "neighbour"}),
     ("collar", "thing"): CENTRED | {"copy"},
     ("inside", "thing"): frozenset({"round", "rectangle", "web"}),
     ("trim", "thing"): frozenset({"plane", "flat", "side"}),

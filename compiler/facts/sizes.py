@@ -16,7 +16,7 @@ from ..quantities.tables.instruments import INSTRUMENTS
 from ..tree.types import Binary, Bracket, Expression, Fact, Name, Negative, Number, Reading, SizeValue, Statement, Word
 from .fits import SCREW, fitted
 from .naming import Names, parts_of
-from .needs import FIT_WORDS, SIZE_WORDS
+from .needs import FIT_WORDS, SIZE_WORDS, THREAD_WORDS
 from .types import Measure, Taken
 
 MOST = 10_000.0
@@ -287,7 +287,11 @@ class Sizes:
         return Measure(found, found)
 
     def meant_by(self, fact: Fact, kind: str) -> Quantity:
-        """The size across that a fit word asks for (`turns on 5.9`, `clears M4`); raises Unclear."""
+        """The size across that a fit word asks for (`turns on 5.9`, `clears M4`, `thread M8`); raises Unclear."""
+        if fact.word in THREAD_WORDS:
+            from .carried import over_thread
+
+            return over_thread(self, fact)
         mate = fact.get("mate") or fact.get("screw")
         screw = mate is not None and not isinstance(mate, Reading) and hasattr(mate, "text") and SCREW.match(mate.text)
         size: float | None = None

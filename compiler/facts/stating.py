@@ -36,9 +36,10 @@ _UNITS = {"angle": Unit.ANGLE, "force": Unit.FORCE}
 LEAST = 0.001  # mm: no printer and no calliper knows of anything smaller
 _MORE_THAN_NOTHING = frozenset(
     {"across", "groove", "bored", "bevel", "round inside", "round outside", "counterbore", "countersink", "along", "collar",
-     "by", "to", "pitch", "reach"}
+     "by", "to", "pitch", "rack", "reach"}
 )  # fmt: skip
-_MAY_BE_NEGATIVE = {"at", "roughly", "angle", "turned", "raised", "over", "pitch"}
+_MAY_BE_NEGATIVE = {"at", "roughly", "angle", "turned", "raised", "over", "pitch", "shift"}
+_COUNTED = frozenset({"count", "off", "pitch", "rack", "span", "starts", "teeth"})
 _CARD = ("fits", "broke", "changed", "plastic", "load", "prints on", "result", "author", "licence", "laid")
 
 
@@ -307,7 +308,7 @@ class _Stating:
             belongs = "a count" if key == "count" else wanted.value
             said = f"{found.unit.value} stands where {belongs} belongs"
             raise self._bad("wrong-unit", said, place, "a bare number is in mm, an angle in degrees; a count has no unit")
-        if key in ("count", "across", "up") and fact.word in ("count", "off"):
+        if key in ("count", "across", "up", "over") and fact.word in _COUNTED:
             if found.value != int(found.value) or not 1 <= found.value <= MOST_COPIES:
                 said = f"{found.value:g} is no count"
                 raise self._bad("bad-count", said, place, f"a count is a whole number from 1 to {MOST_COPIES}")

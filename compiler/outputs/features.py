@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from ..diagnostics.types import Trouble
 from ..facts import Claims, Entry
+from ..facts.gears import gear_of
 from ..positions.extents import across, is_box, station_across
 from ..positions.layout import Layout, Vector
 from ..positions.weighed_types import Weighed
 from ..quantities import Standing
+from ..quantities.gears import Gear
 from ..quantities.tables import plastic
+from ..solids.threading import is_threaded, threaded, windings
 from ..solids.types import Part
 from .types import Feature, PartReport
 
@@ -29,7 +32,8 @@ def part_report(
         for number, place in enumerate(places, start=1):
             shown = name if number == 1 else f"{name}.{number}"
             x, y, z = _finished(place, part)
-            features.append(Feature(shown, entry.kind, spot.page, x, y, z, _across(entry), _standing(entry), known.get(name)))
+            features.append(Feature(shown, entry.kind, spot.page, x, y, z, _across(entry), _standing(entry), known.get(name),
+                                    _sizes(entry, claims)))  # fmt: skip
     card = dict(claims.card)
     density = _density(card.get("plastic"))
     mass = density * part.figures.volume / 1000.0 if density is not None else None
@@ -46,12 +50,40 @@ def _finished(place: Vector, part: Part) -> Vector:
 
 
 def _across(entry: Entry) -> float | None:
-    if is_box(entry) or entry.kind == "point":
+    if is_box(entry) or entry.kind in ("point", "gear"):
         return None
     if entry.kind == "turning":
         return max((station_across(claim) for claim in entry.all("across", "taper")), default=None)
     size = across(entry)
     return size.made.value if size is not None else None
+
+
+def _sizes(entry: Entry, claims: Claims) -> tuple[tuple[str, float], ...]:
+    """What a thread or a gear measures: the sizes by which it is checked, in the order they are read."""
+    if entry.kind == "gear":
+        return _gear_sizes(gear_of(entry, claims).gear)
+    if not is_threaded(entry):
+        return ()
+    some = windings(entry, claims) if entry.kind == "turning" else ()
+    forms = [one.form for one in some] or [form for form in [threaded(entry, claims)] if form is not None]
+    found: list[tuple[str, float]] = []
+    for form in forms:
+        kind = "thread" if form.outside else "inside thread"
+        found += [(f"{kind} across", form.across), (f"{kind} core", form.core), (f"{kind} pitch", form.pitch)]
+        found += [(f"{kind} lead", form.lead)] if form.starts > 1 else []
+    return tuple(found)
+
+
+def _gear_sizes(gear: Gear) -> tuple[tuple[str, float], ...]:
+    found = [("module", gear.module), ("pitch circle", gear.pitch), ("feet across", gear.root)]
+    found.append(("between the tips" if gear.inside else "over the tips", gear.over_tips))
+    if not gear.inside:
+        found.append((f"span over {gear.spanned} teeth", gear.span(gear.spanned)))
+    if gear.helix == 0.0:
+        # The pin nearest to the usual one that a set of drills in tenths holds.
+        pin = max(0.5, round(gear.pin, 1))
+        found.append((f"{'between' if gear.inside else 'over'} pins of {pin:g}", gear.over_pins(pin)))
+    return tuple(found)
 
 
 def _standing(entry: Entry) -> Standing:

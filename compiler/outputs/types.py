@@ -14,6 +14,7 @@ class Feature(Struct, frozen=True):
 
     The place (x, y, z) is in mm in the finished part; `standing` is the weakest of the readings it rests on; `place` says
     how well it is known on its plane (None: it was not asked, or nothing was read).
+    `sizes`: further sizes by which the print can be checked (the pitch of a thread, the span over teeth of a gear).
     """
 
     name: str
@@ -25,6 +26,7 @@ class Feature(Struct, frozen=True):
     across: float | None
     standing: Standing
     place: WeighedPlace | None = None
+    sizes: tuple[tuple[str, float], ...] = ()
 
 
 class PartReport(Struct, frozen=True):

@@ -7,6 +7,7 @@ from ..facts.needs import BOX_WORDS, FIT_WORDS
 from ..quantities import Quantity
 from .types import XY
 
+_THICKNESS = {"plate": "thick", "gear": "thick", "strip": "wide", "peg": "high", "rim": "high", "rib": "high"}
 _ROUND_WORDS = ("across", "drill", "hex", "square")
 
 
@@ -17,7 +18,7 @@ def box_claims(entry: Entry) -> tuple[Claim, ...]:
 
 def is_round(entry: Entry) -> bool:
     """True for a thing whose edge readings are taken to a round (or to the flats of a hexagon or square)."""
-    return entry.kind in ("round", "bore", "turning", "peg") or (
+    return entry.kind in ("round", "bore", "turning", "peg", "gear") or (
         entry.kind == "neighbour" and entry.has("across", "hex", "square")
     )
 
@@ -95,5 +96,5 @@ def thickness(entry: Entry) -> float | None:
     if entry.kind == "block":
         claims = box_claims(entry)
         return claims[2].number("size") if len(claims) == 3 else None
-    claim = entry.one({"plate": "thick", "strip": "wide", "peg": "high", "rim": "high", "rib": "high"}.get(entry.kind, ""))
+    claim = entry.one(_THICKNESS.get(entry.kind, ""))
     return claim.number("size") if claim is not None else None

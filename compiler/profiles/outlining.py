@@ -162,8 +162,22 @@ class Outliner:
         return path
 
     def block(self, entry: Entry, page: str) -> Region:
-        """The outline of a block on its page."""
-        return canonical([facet(self.box(entry, self.spot(Ref(entry.name, "", entry.span), page), page), self.chord)])
+        """The outline of a block on its page, the teeth of racks cut into its sides."""
+        at = self.spot(Ref(entry.name, "", entry.span), page)
+        region = canonical([facet(self.box(entry, at, page), self.chord)])
+        racks = sorted(entry.all("rack"), key=lambda one: one.text)
+        spaces = [space for claim in racks for space in self._rack(entry, claim, at)]
+        return cut(region, spaces) if spaces else region
+
+    def _rack(self, entry: Entry, claim: Claim, at: XY) -> list[Ring]:
+        from ..facts.gears import BACKLASH, rack_module
+        from .racks import rack_spaces
+
+        x, y = half(entry, made=True)
+        left, right, low, high = at[0] - x, at[0] + x, at[1] - y, at[1] + y
+        ends = {"bottom": ((left, low), (right, low)), "right": ((right, low), (right, high)),
+                "top": ((right, high), (left, high)), "left": ((left, high), (left, low))}[claim.word_of("where")]  # fmt: skip
+        return rack_spaces(*ends, rack_module(claim, self.claims), BACKLASH, self.chord, self.marks.of(entry.name, "rack"))
 
     def strip(self, entry: Entry, page: str) -> Region:
         """The outline of a strip bent along its path."""

@@ -7,12 +7,13 @@ let into the plate's outline before it is extruded: the same solid, far faster w
 
 from __future__ import annotations
 
-from collections import Counter
+from collections.abc import Iterator
+from contextlib import contextmanager
 
 import numpy as np
 from msgspec import Struct
 
-from ..diagnostics.types import Diagnostic, Label, Severity, Span, Trouble
+from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
 from ..facts import BODIES, HOLES, Claims, Entry
 from ..positions.layout import Layout, Move
 from ..positions.pages import Pages
@@ -21,18 +22,20 @@ from ..profiles.marks import Marks
 from ..profiles.outlining import Outliner
 from .bodies import Bodies
 from .combine import join, overlap, pieces, remove, trim
+from .crowds import MOST_MEETINGS, crowded, too_fine
 from .finish import finish, measure
 from .holes import Holes
 from .kernel import Solid
 from .letting import Round, let_in, round_hole
+from .spoken_of import line_of
 from .swallowed import swallowed
+from .threading import is_threaded
 from .types import Figures, Mesh, Part
 from .whereabouts import in_words
 from .zones import Zones
 
 SLIVER = 1e-3
 MOST_COPIES_OF_BODIES = 2_000
-MOST_MEETINGS = 4_000
 
 
 class _Cut(Struct):
@@ -40,19 +43,6 @@ class _Cut(Struct):
 
     entry: Entry
     tools: list[Solid]
-
-
-_OUTLINED = ("outline", "belt", "chain", "merge", "path")
-_SPEAKS_OF_LINES: dict[str, tuple[str, ...]] = {
-    "bend-too-tight": ("turns inside",), "bevel-too-large": ("bevel",), "edge-on": ("on",), "flat-corner": ("between",),
-    "flat-misses": ("flat",), "flats-apart": ("between",), "line-misses": _OUTLINED, "no-arc": _OUTLINED,
-    "mouth-too-small": ("counterbore", "countersink"), "no-corner": ("round inside", "round outside"),
-    "no-such-side": ("flat",), "no-tangent": _OUTLINED, "not-parallel": ("deep",), "outline-crosses": _OUTLINED,
-    "outline-too-short": _OUTLINED, "outline-two-sided": _OUTLINED, "ramp-too-long": ("ramp",),
-    "round-too-large": ("round inside", "round outside"), "slot-too-short": ("long",), "which-flat": ("deep",),
-    "zone-does-nothing": ("to",), "zone-outside": ("along", "collar", "inside"), "zone-too-deep": ("by", "to"),
-}  # fmt: skip
-"""Which facts of a statement a plain reason speaks of, where its code says so."""
 
 
 class _Assembly:
@@ -105,7 +95,7 @@ class _Assembly:
         named = next((self.claims.entries[n] for n in trouble.names if n in self.claims.entries), entry)
         others = () if named is entry else (Label(named.span, ""),)
         says = in_words(trouble, entry, self.pages, self.layout)
-        self.found.append(Diagnostic(trouble.code, Severity.ERROR, says, _line_of(trouble, entry), others=others,
+        self.found.append(Diagnostic(trouble.code, Severity.ERROR, says, line_of(trouble, entry), others=others,
                                      advice=trouble.advice))  # fmt: skip
 
     def _body(self, name: str, holes: list[Entry]) -> None:
@@ -175,15 +165,19 @@ class _Assembly:
         except Trouble as trouble:
             self._say(trouble, hole)
             return []
-        if self._crowded(hole, first):
-            return []
         own, further = self._copies_in(hole, body)
-        tools = [first, *(moved(first, move) for move in own)]
+        if self._too_many(hole, first, len(own) + len(further)):
+            return []
+        twin = first
+        if is_threaded(hole) and any(move.mirrors for move in (*own, *further)):
+            with self._flipped():
+                twin = self.holes.tool(hole, _reach(solid, frame))
+        tools = [first, *(moved(twin if move.mirrors else first, move) for move in own)]
         if len(tools) == 1 and len(self.holes.owners(hole)) == 1:
             self.untried.append((hole, body, first, solid))
         else:
             self._try(hole, body, tools, solid)
-        tools += [moved(first, move) for move in further]
+        tools += [moved(twin if move.mirrors else first, move) for move in further]
         self.cutters.append(_Cut(hole, tools))
         return tools
 
@@ -221,21 +215,32 @@ class _Assembly:
         others = [self.layout.copies[name] for name in self.holes.owners(hole) if name in self.layout.copies]
         return (), tuple(move for some in others for move in some)
 
-    def _crowded(self, entry: Entry, solid: Solid) -> bool:
-        """Copies that lie nearly all on one another, answered: joining them takes time with the square of their number."""
-        if entry.name not in self.layout.copies or solid.is_empty():
-            return False
-        box = np.array(solid.bounding_box(), dtype=np.float64)
-        cell = max(1e-6, float(np.sort(box[3:] - box[:3])[1]))
-        x, y, z = (0.5 * (box[:3] + box[3:])).tolist()
-        places = [(x, y, z), *(move.point((x, y, z)) for move in self.layout.copies.get(entry.name, ()))]
-        counts = Counter(tuple(one) for one in np.floor(np.array(places) / cell).tolist()).values()
-        if sum(count * (count - 1) for count in counts) <= MOST_MEETINGS:
-            return False
-        said = f"the copies of `{entry.name}` lie on one another, up to {max(counts)} of them in {cell:.4g} mm"
-        self.found.append(Diagnostic("bad-count", Severity.ERROR, said, entry.span,
-                                     advice=("fewer copies, or a larger pitch",)))  # fmt: skip
-        return True
+    def _twin(self, name: str) -> Solid:
+        """A body as its mirrored copies need it: its threads, and those of its holes, wound the other way."""
+        holes = self._holes_by_body().get(name, [])
+        if not any(is_threaded(one) for one in (self.claims.entries[name], *holes)):
+            return self.built[name]
+        kept = self.built[name], list(self.cutters), list(self.found), list(self.untried)
+        with self._flipped():
+            self._body(name, holes)
+        twin = self.built[name]
+        self.built[name], self.cutters, self.found, self.untried = kept
+        return twin
+
+    @contextmanager
+    def _flipped(self) -> Iterator[None]:
+        """While it lasts, threads are wound the other way."""
+        self.bodies.flip = self.holes.flip = not self.bodies.flip
+        try:
+            yield
+        finally:
+            self.bodies.flip = self.holes.flip = not self.bodies.flip
+
+    def _too_many(self, entry: Entry, solid: Solid, copies: int) -> bool:
+        """Copies that can't be joined in good time and memory, answered."""
+        found = crowded(entry, solid, self.layout) or too_fine(entry, solid, copies)
+        self.found.extend([found] if found is not None else [])
+        return found is not None
 
     # -- all bodies ---------------------------------------------------------------------------------------------
 
@@ -248,9 +253,12 @@ class _Assembly:
                 said = f"`{name}` would be copied {len(moves)} times; {MOST_COPIES_OF_BODIES} bodies are the most"
                 self.found.append(Diagnostic("bad-count", Severity.ERROR, said, self.claims.entries[name].span))
                 return None
-            if self._crowded(self.claims.entries[name], self.built[name]):
+            entry, solid = self.claims.entries[name], self.built[name]
+            if self._too_many(entry, solid, len(moves)):
                 return None
-            parts.extend((f"{name}.{i}", moved(self.built[name], move)) for i, move in enumerate(moves, start=2))
+            twin = self._twin(name) if any(move.mirrors for move in moves) else self.built[name]
+            parts.extend((f"{name}.{i}", moved(twin if move.mirrors else self.built[name], move))
+                         for i, move in enumerate(moves, start=2))  # fmt: skip
         whole = join([solid for _, solid in parts]) if len(parts) > 1 else parts[0][1]
         if whole.is_empty():
             said = "nothing is left of the part: its holes take all of it"
@@ -345,12 +353,6 @@ class _Assembly:
         mesh = finish(whole.translate((-low[0], -low[1], -low[2])))
         figures = measure(mesh)
         return Part(mesh, figures, tuple(self.marks.faces), mirrored_part, (low[0], low[1], low[2]))
-
-
-def _line_of(trouble: Trouble, entry: Entry) -> Span:
-    """The line of a statement that a reason speaks of, where only one can be meant; else its head."""
-    claims = entry.all(*_SPEAKS_OF_LINES.get(trouble.code, ()))
-    return claims[0].span if len(claims) == 1 else entry.span
 
 
 def _inside(tool: Solid, bare: Solid) -> Solid:

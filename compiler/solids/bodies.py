@@ -9,16 +9,20 @@ import numpy as np
 
 from ..diagnostics.types import Trouble
 from ..facts import Claims, Entry, Ref
+from ..facts.gears import gear_of
 from ..positions.layout import Flat, Frame, Layout, Vector, along, clean, cross, dot
 from ..positions.pages import Pages
-from ..profiles import Path, Region, canonical, facet, merge, offset, web
+from ..profiles import Path, Region, canonical, circle, facet, merge, offset, web
 from ..profiles.marks import Marks
 from ..profiles.outlining import Outliner
-from .combine import place
+from .combine import join, place
 from .corners import corner_fill
+from .gears import toothed
 from .kernel import Solid
 from .prisms import prism
 from .sections import half_profile
+from .threading import threaded, windings, wound
+from .threads import ridges
 from .turnings import turned
 from .types import Floats
 
@@ -31,8 +35,10 @@ class Bodies:
     ) -> None:
         self.claims, self.layout, self.pages = claims, layout, pages
         self.outliner, self.marks, self.chord = outliner, marks, chord
+        # A thread keeps its hand where the body is mirrored afterwards: it is wound the other way before.
+        self.flip = claims.recipe is not None and claims.recipe.has("other hand")
         self._regions: dict[str, Region] = {}
-        self._bare: dict[str, Solid] = {}
+        self._bare: dict[tuple[str, bool], Solid] = {}
 
     def frame(self, name: str) -> Frame:
         """The frame of the page a body lies on."""
@@ -57,9 +63,10 @@ class Bodies:
         """The bare material of a body in space; `region` replaces its outline where holes were let in already."""
         if region is not None:
             return self._prism(self.claims.entries[name], region)
-        if name not in self._bare:
-            self._bare[name] = self._made(self.claims.entries[name])
-        return self._bare[name]
+        key = (name, self.flip)
+        if key not in self._bare:
+            self._bare[key] = self._made(self.claims.entries[name])
+        return self._bare[key]
 
     def _made(self, entry: Entry) -> Solid:
         if entry.kind in ("plate", "block", "strip"):
@@ -68,6 +75,8 @@ class Bodies:
             return self._turning(entry)
         if entry.kind == "peg":
             return self._peg(entry)
+        if entry.kind == "gear":
+            return self._gear(entry)
         if entry.kind == "rim":
             return self._rim(entry)
         if entry.kind == "rib" and entry.has("along"):
@@ -99,8 +108,12 @@ class Bodies:
             raise Trouble("not-placed", f"`{entry.name}` is not placed", (entry.name,))
         frame = self.frame(entry.name)
         lies = entry.one("lies along")
-        profile, labels, outside = half_profile(entry, self.marks, 0.0 if lies else spot.base, 1 if lies else spot.out)
-        solid = turned(profile, labels, outside, self.chord)
+        base, out = (0.0, 1) if lies else (spot.base, spot.out)
+        threads = windings(entry, self.claims)
+        solid = turned(*half_profile(entry, self.marks, base, out, threads, self.chord), self.chord)
+        if threads:
+            label = self.marks.of(entry.name, "thread")
+            solid = join([solid, *wound(entry, threads, base, out, self.chord, label, self.flip)])
         origin = frame.point(spot.at, spot.base if lies else 0.0)
         if lies is None:
             return place(solid, origin, axes(frame))
@@ -114,7 +127,11 @@ class Bodies:
         if spot is None:
             raise Trouble("not-placed", f"`{entry.name}` is not placed", (entry.name,))
         low, high = self.pages.heights(entry.name)
-        region = canonical([facet(self.outliner.hole(entry, spot.at, spot.turn), self.chord)])
+        thread = threaded(entry, self.claims)
+        shape = self.outliner.hole(entry, spot.at, spot.turn)
+        if thread is not None:
+            shape = circle(spot.at, 0.5 * thread.ground, self.marks.of(entry.name))
+        region = canonical([facet(shape, self.chord)])
         tip, foot = ("front", "back") if spot.out > 0 else ("back", "front")
         bevels = {tip: 0.0, foot: 0.0}
         for claim in entry.all("bevel"):
@@ -126,7 +143,25 @@ class Bodies:
             region, low, high, self.marks.of(entry.name, "front"), self.marks.of(entry.name, "back"),
             bevels["front"], bevels["back"], self.marks.of(entry.name, "bevel"),
         )  # fmt: skip
+        if thread is not None:
+            label = self.marks.of(entry.name, "thread")
+            some = ridges(thread, low + bevels["back"], high - bevels["front"], self.chord, label, self.flip)
+            solid = join([solid, *(one.translate((*spot.at, 0.0)) for one in some)])
         return self._placed(solid, self.frame(entry.name))
+
+    def _gear(self, entry: Entry) -> Solid:
+        spot = self.layout.spots.get(entry.name)
+        if spot is None:
+            raise Trouble("not-placed", f"`{entry.name}` is not placed", (entry.name,))
+        gear, rim = gear_of(entry, self.claims).gear, entry.one("rim")
+        if gear.inside and rim is None:
+            raise Trouble("fact-missing", f"ring gear `{entry.name}` does not say how wide its `rim` is outside", (entry.name,),
+                          advice=(f"add a line such as: rim {math.ceil(gear.root + 4.0 * gear.module):d}",))  # fmt: skip
+        low, high = self.pages.heights(entry.name)
+        labels = [self.marks.of(entry.name, one) for one in ("teeth", "front", "back", "side")]
+        solid = toothed(gear, rim.number("size") if rim is not None else 0.0, low, high, self.chord,
+                        (labels[0], labels[1], labels[2], labels[3]), entry.name)  # fmt: skip
+        return self._placed(solid.translate((*spot.at, 0.0)), self.frame(entry.name))
 
     def _rim(self, entry: Entry) -> Solid:
         on, thick, inset = entry.one("on"), entry.one("thick"), entry.one("inset")
@@ -154,8 +189,6 @@ class Bodies:
             raise Trouble("outline-too-short", f"rib `{entry.name}` needs two things to run between", (entry.name,))
         label, wide = self.marks.of(entry.name, "side"), thick.number("size")
         bars: list[Path] = [web(a, b, wide, label) for a, b in itertools.pairwise(spots)]
-        from ..profiles import circle
-
         bars += [circle(spot, 0.5 * wide, label) for spot in spots[1:-1]]
         return self._upright(entry, merge([facet(bar, self.chord) for bar in bars]))
 

@@ -4,15 +4,19 @@ from __future__ import annotations
 
 from ..diagnostics.types import Trouble
 from ..facts import BODIES, Claims, Entry, Ref
+from ..facts.needs import THREAD_WORDS
+from ..facts.threads import ThreadForm
 from ..positions.layout import Frame, Layout, Spot
 from ..positions.pages import Pages
 from ..profiles import Region, canonical, facet
 from ..profiles.marks import Marks
 from ..profiles.outlining import Outliner
 from .bodies import axes
-from .combine import place
+from .combine import place, remove
 from .kernel import Solid, added
 from .prisms import prism
+from .threading import threaded
+from .threads import ridges
 from .tools import cone_tool, round_tool
 
 BEYOND = 1.0
@@ -26,6 +30,7 @@ class Holes:
     ) -> None:
         self.claims, self.layout, self.pages = claims, layout, pages
         self.outliner, self.marks, self.chord = outliner, marks, chord
+        self.flip = claims.recipe is not None and claims.recipe.has("other hand")
         self.bodies = [entry.name for entry in claims.entries.values() if entry.kind in BODIES]
 
     def owners(self, entry: Entry) -> tuple[str, ...]:
@@ -72,7 +77,7 @@ class Holes:
     def plain(self, entry: Entry) -> bool:
         """True for a round hole straight through, which can be let into a plate's outline at once."""
         return entry.kind == "bore" and not entry.has(
-            "deep", "counterbore", "countersink", "flat", "hex", "square", "through", "on", "turned"
+            "deep", "counterbore", "countersink", "flat", "hex", "square", "through", "on", "turned", *THREAD_WORDS
         )
 
     def tool(self, entry: Entry, reach: tuple[float, float]) -> Solid:
@@ -80,13 +85,25 @@ class Holes:
         spot = self.layout.spots[entry.name]
         frame = self.layout.frames[spot.page]
         low, high = self._depth(entry, spot, (reach[0] - BEYOND, reach[1] + BEYOND))
-        region: Region = canonical([facet(self.outliner.hole(entry, spot.at, spot.turn), self.chord, hole=True)])
-        region = _solid_side(region)
-        label = self.marks.of(entry.name, "bottom")
-        parts = [prism(region, low, high, label, label)]
-        parts += self._mouth(entry, spot, reach)
+        thread = threaded(entry, self.claims)
+        bare = self._plain(entry, spot, low, high) if thread is None else self._threaded(entry, thread, spot, low, high, reach)
+        parts = [bare, *self._mouth(entry, spot, reach)]
         tool = parts[0] if len(parts) == 1 else added(parts)
         return tool if frame == Frame() else place(tool, frame.origin, axes(frame))
+
+    def _plain(self, entry: Entry, spot: Spot, low: float, high: float) -> Solid:
+        region: Region = canonical([facet(self.outliner.hole(entry, spot.at, spot.turn), self.chord, hole=True)])
+        label = self.marks.of(entry.name, "bottom")
+        return prism(_solid_side(region), low, high, label, label)
+
+    def _threaded(
+        self, entry: Entry, thread: ThreadForm, spot: Spot, low: float, high: float, reach: tuple[float, float]
+    ) -> Solid:
+        """The cutter leaves the ridges standing; its facets lie as theirs do, so that few edges cross."""
+        ground = round_tool(thread.ground, low, high, self.chord, self.marks.of(entry.name))
+        label = self.marks.of(entry.name, "thread")
+        some = ridges(thread, max(low, reach[0]), min(high, reach[1]), self.chord, label, self.flip)
+        return remove(ground, some).translate((*spot.at, 0.0))
 
     def _depth(self, entry: Entry, spot: Spot, reach: tuple[float, float]) -> tuple[float, float]:
         """From where to where a cutter goes, over the page."""

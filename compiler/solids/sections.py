@@ -15,6 +15,7 @@ from msgspec import Struct
 from ..diagnostics.types import Trouble
 from ..facts import Claim, Entry
 from ..profiles.marks import Marks
+from .threading import Winding, check_ground
 from .types import Floats, Ints
 
 LEAST_WALL = 0.0005  # mm, on the radius: what is thinner is no wall, and faceted outside and inside would cross
@@ -38,15 +39,25 @@ class Stretch(Struct, frozen=True):
 Corner = tuple[float, float, bool, int]  # r, z, belongs to an outer surface, label of the edge that follows
 
 
-def half_profile(entry: Entry, marks: Marks, base: float, out: int) -> tuple[Floats, Ints, np.ndarray]:
+def half_profile(
+    entry: Entry, marks: Marks, base: float, out: int, threads: tuple[Winding, ...] = (), chord: float = 0.01
+) -> tuple[Floats, Ints, np.ndarray]:
     """Corners (n, 2) as (r, z) in mm, edge labels (n,), outer flags (n,) of a turning whose station 0 lies at `base`.
 
-    Raises Trouble: 'gap-in-turning', 'bad-station', 'no-wall', 'bevel-too-large'.
+    Where it is threaded it is cut down (bored) to what the ridges stand on.  Raises Trouble: 'gap-in-turning',
+    'bad-station', 'no-wall', 'bevel-too-large', 'thread-misses'.
     """
     side, bore = marks.of(entry.name, "side"), marks.of(entry.name, "bore")
     outer = [_stretch(claim, side) for claim in entry.all("across", "taper")]
     inner = [_stretch(claim, bore) for claim in entry.all("bored", "bored taper")]
     grooves = [_stretch(claim, marks.of(entry.name, "groove")) for claim in entry.all("groove")]
+    cuts = [Stretch(one.start, one.stop, one.ground, one.ground, marks.of(entry.name, "thread")) for one in threads]
+    for one in threads:
+        others = [cut for cut, other in zip(cuts, threads, strict=True) if other.form.outside != one.form.outside]
+        _check_thread(entry, one, outer, [*grooves, *others] if not one.form.outside else grooves,
+                      [*inner, *others] if one.form.outside else inner, chord)  # fmt: skip
+    for cut, one in zip(cuts, threads, strict=True):
+        (grooves if one.form.outside else inner).append(cut)
     stops = _stops([*outer, *inner, *grooves])
     low, high = min(one.start for one in outer), max(one.stop for one in outer)
     stops = [one for one in stops if low - 1e-9 <= one <= high + 1e-9]
@@ -68,6 +79,28 @@ def half_profile(entry: Entry, marks: Marks, base: float, out: int) -> tuple[Flo
     points = np.array([(r, base + out * z) for r, z, _, _ in ring], dtype=np.float64)
     labels = np.array([label for *_, label in ring], dtype=np.int32)
     return points, labels, np.array([outer_one for _, _, outer_one, _ in ring], dtype=np.bool_)
+
+
+def _check_thread(
+    entry: Entry, one: Winding, outer: list[Stretch], grooves: list[Stretch], inner: list[Stretch], chord: float
+) -> None:
+    """Raise Trouble where a thread reaches out of the body or stands on nothing."""
+    low, high = min(part.start for part in outer), max(part.stop for part in outer)
+    if one.start < low - 1e-9 or one.stop > high + 1e-9 or one.stop - one.start < 1e-9:
+        raise Trouble("bad-station", f"the thread of `{entry.name}` runs from {one.start:g} to {one.stop:g}, the body from "
+                      f"{low:g} to {high:g}", (entry.name,))  # fmt: skip
+    ends = {end for part in (*outer, *grooves, *inner) for end in (part.start, part.stop)}
+    places = sorted({one.start, one.stop, *(end for end in ends if one.start < end < one.stop)})
+    bare: list[float] = []
+    hollow = [0.0]
+    for start, stop in itertools.pairwise(places):
+        middle = 0.5 * (start + stop)
+        for place in (start, stop):
+            stations = [part.radius(place) for part in outer if part.start < middle < part.stop]
+            cuts = [part.radius(place) for part in grooves if part.start < middle < part.stop]
+            bare.append(min([max(stations, default=0.0), *cuts]))
+            hollow += [part.radius(place) for part in inner if part.start < middle < part.stop]
+    check_ground(entry.name, one, min(bare), max(hollow), chord)
 
 
 def _stretch(claim: Claim, label: int) -> Stretch:

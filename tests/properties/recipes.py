@@ -8,6 +8,7 @@ from random import Random
 from .blocks import block
 from .plates import plate
 from .readings import hole_size, read
+from .wheels import gear, rack
 from .writing import Placed, Recipe, Statement, begun, inches, mm, size
 
 __all__ = ["PARTS", "Recipe", "Statement", "inches", "mm", "recipe"]
@@ -145,7 +146,7 @@ def patterned(rnd: Random) -> Recipe:
     return made
 
 
-PARTS = (plate, plate, block, block, turning, strip, patterned)
+PARTS = (plate, plate, block, block, turning, strip, patterned, gear, rack)
 
 
 def recipe(rnd: Random) -> Recipe:

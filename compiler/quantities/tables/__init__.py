@@ -5,6 +5,7 @@ from .grades import BAND_TOPS, GRADES, tolerance_grade
 from .instruments import INSTRUMENTS, Instrument
 from .plastics import PLASTICS, Plastic, plastic
 from .screws import SCREWS, Clearance, Nut, Screw, SocketHead, SunkHead, Washer, screw
+from .threads import MetricThread, metric_thread
 
 __all__ = [
     "BAND_TOPS",
@@ -16,12 +17,14 @@ __all__ = [
     "Clearance",
     "Fit",
     "Instrument",
+    "MetricThread",
     "Nut",
     "Plastic",
     "Screw",
     "SocketHead",
     "SunkHead",
     "Washer",
+    "metric_thread",
     "plastic",
     "screw",
     "tolerance_grade",

@@ -1,0 +1,345 @@
+"""The gear behind the readings: module, shift and helix from what was read over tips, over teeth, and between centres.
+
+Each reading says what the module is, with a give-or-take.  A module of the ISO 54 series is taken where it is met by all
+readings within theirs, series I first; else the module stays as read.  With the module known, a centre distance (or else
+a reading over teeth or tips) that no unshifted gear meets tells the profile shift.
+"""
+
+from __future__ import annotations
+
+import math
+
+from msgspec import Struct
+
+from ..diagnostics.types import Trouble
+from ..quantities import Quantity, Standing
+from ..quantities.gears import (
+    FINE,
+    MODULES,
+    PRESSURE,
+    SECOND,
+    Gear,
+    centre_distance,
+    shift_sum,
+    span_factor,
+)
+from .types import Claim, Claims, Entry, Measure, Ref
+
+MOST_SHIFT = 0.8
+BACKLASH = 0.1
+"""Play (mm along the pitch circle) a gear gives up where none is said: common practice for printed gears, no source."""
+TIGHT, LOOSE = 0.02, 0.4
+"""How much closer (mm), and further (modules), than they mesh a pair may stand without a word."""
+_ROUNDING = 1e-6
+
+
+class Estimate(Struct, frozen=True):
+    """What one reading says of the module at a shift x: (value - u) .. (value + u) = reading / (factor + x times)."""
+
+    reading: float
+    give: float
+    factor: float
+    times: float
+    claim: Claim
+
+    def module(self, shift: float) -> float:
+        """The module it comes to."""
+        return self.reading / (self.factor + shift * self.times)
+
+    def slack(self, shift: float) -> float:
+        """Its give-or-take of the module."""
+        return self.give / (self.factor + shift * self.times) + _ROUNDING
+
+    def shift(self, module: float) -> float:
+        """The shift it comes to where the module is known."""
+        return (self.reading / module - self.factor) / self.times
+
+    def misses(self, module: float, shift: float) -> float:
+        """How far the reading is from what such a gear would give, in give-or-takes."""
+        return abs(self.reading - module * (self.factor + shift * self.times)) / (self.give + _ROUNDING * self.factor)
+
+
+class Found(Struct, frozen=True):
+    """A gear, and what was concluded on the way: `module` and `shift` are '', 'as read' or 'found', with the claim behind."""
+
+    gear: Gear
+    module: str = ""
+    shift: str = ""
+    claim: Claim | None = None
+    nearest: float = 0.0
+
+
+def gear_of(entry: Entry, claims: Claims) -> Found:
+    """The gear of a statement; raises Trouble: 'fact-missing', 'module-disagrees', 'centres-contradict', 'bad-gear'."""
+    teeth, helix, left, inside = _plain(entry)
+    mate = _mate(entry, claims)
+    stated = entry.one("shift")
+    told = stated.number("number") if stated is not None else None
+    estimates = _estimates(entry, teeth, helix, inside, told or 0.0)
+    between = _between(entry, mate, claims)
+    found = _module(entry, mate, claims, estimates, told, between, (teeth, helix, inside))
+    module = found.gear.module
+    play = entry.one("backlash")
+    thinner = play.number("number") if play is not None else BACKLASH
+    shift, how, claim = told if told is not None else 0.0, "", None
+    if told is None and mate is not None and between is not None:
+        shift, how, claim = _shift_between(entry, mate, claims, found.gear, between)
+    elif told is None and estimates and not found.module:
+        shift, how, claim = _shift_read(entry, found.gear, estimates)
+    gear = Gear(teeth, module, shift, inside, helix, left, thinner)
+    for one in estimates:
+        if one.misses(module, shift) > 1.0 and found.module != "as read":
+            raise _disagrees(entry, [one], module, shift)
+    if mate is not None and between is not None:
+        _check_centres(entry, mate, claims, gear, between)
+    return Found(gear, found.module, how, claim or found.claim, found.nearest)
+
+
+def _plain(entry: Entry) -> tuple[int, float, bool, bool]:
+    teeth, helix = entry.one("teeth"), entry.one("helix")
+    if teeth is None:
+        raise Trouble("fact-missing", f"{entry.kind} `{entry.name}` meshes, but does not say how many teeth it has",
+                      (entry.name,), advice=("add a line such as: teeth 43",))  # fmt: skip
+    lean = math.radians(helix.number("angle")) if helix is not None else 0.0
+    if lean > math.radians(45.0):
+        raise Trouble("bad-gear", f"the teeth of `{entry.name}` lean by {math.degrees(lean):g} degrees: 45 is the most",
+                      (entry.name,))  # fmt: skip
+    left = helix is not None and helix.word_of("hand") == "left-handed"
+    return int(teeth.number("count")), lean, left, entry.has("inside")
+
+
+def _mate(entry: Entry, claims: Claims) -> Entry | None:
+    claim = entry.one("meshes")
+    if claim is not None:
+        found = claims.entries[claim.ref("thing").name]
+        _plain(found)
+        return found
+    for other in claims.of_kind("gear"):
+        meshes = other.one("meshes")
+        if meshes is not None and meshes.ref("thing").name == entry.name:
+            return other
+    return None
+
+
+def _between(entry: Entry, mate: Entry | None, claims: Claims) -> tuple[float, float, Claim] | None:
+    """Centre distance of a gear and its mate as read (`meshes wheel, centres 31.0`, or the reading that places one of
+    them): value, give-or-take, claim."""
+    if mate is None:
+        return None
+    for one, other in ((entry, mate), (mate, entry)):
+        meshes = one.one("meshes")
+        if meshes is not None and meshes.get("apart") is not None and meshes.ref("thing").name == other.name:
+            read = meshes.quantity("apart")
+            return read.value, math.sqrt(3.0) * read.u, meshes
+        for claim in one.all("from"):
+            ref = claim.get("thing")
+            if isinstance(ref, Ref) and ref.name == other.name and claim.word_of("edges") in ("centre", "centres"):
+                read = claim.quantity("readings")
+                return read.value, math.sqrt(3.0) * read.u, claim
+    return None
+
+
+def _estimates(entry: Entry, teeth: int, helix: float, inside: bool, told: float) -> list[Estimate]:
+    found = []
+    way = -1.0 if inside else 1.0
+    across, span = entry.one("across"), entry.one("span")
+    for claim in (across, span):
+        if claim is not None and (both := claim.measure("size")).read is not None and both.read.value != both.made.value:
+            raise Trouble("bad-gear", f"`{claim.text}`: a gear can't be made another size there", (entry.name,),
+                          advice=("its sizes follow from teeth, module and shift: say one of these",))  # fmt: skip
+    if across is not None:
+        size, read = _taken(across.measure("size"))
+        shape = Gear(max(teeth, 3), 1.0, told, inside, helix)
+        tip = size.value * shape.tip / shape.over_tips if read else size.value
+        found.append(Estimate(tip, math.sqrt(3.0) * size.u, teeth / math.cos(helix) + way * 2.0, 2.0, across))
+    if span is not None:
+        size, _ = _taken(span.measure("size"))
+        over = int(span.number("over"))
+        if not 1 < over < teeth:
+            raise Trouble("bad-gear", f"a span over {over} of {teeth} teeth can't be read", (entry.name,),
+                          advice=("span 7.66 over 3: jaws over three teeth",))  # fmt: skip
+        found.append(Estimate(size.value, math.sqrt(3.0) * size.u, span_factor(teeth, over, helix), 2.0 * math.sin(PRESSURE),
+                              span))  # fmt: skip
+    return found
+
+
+def _taken(measure: Measure) -> tuple[Quantity, bool]:
+    """A size as read, where it was; and whether it was."""
+    if measure.read is not None and measure.read.standing is Standing.READ and measure.made.standing is not Standing.ABOUT:
+        wanted = measure.made.standing is Standing.WANTED and measure.made.value == measure.read.value
+        return measure.read, not wanted
+    return measure.made, False
+
+
+def _module(
+    entry: Entry, mate: Entry | None, claims: Claims, estimates: list[Estimate], told: float | None,
+    between: tuple[float, float, Claim] | None, shape: tuple[int, float, bool],
+) -> Found:  # fmt: skip
+    """The gear at its module, unshifted, and how its module was come by."""
+    teeth, helix, inside = shape
+    stated = entry.one("module")
+    if stated is not None:
+        return Found(Gear(teeth, stated.number("size"), 0.0, inside, helix))
+    from_mate = _module_of_mate(mate, claims)
+    if from_mate is not None:
+        return Found(Gear(teeth, from_mate, 0.0, inside, helix))
+    shift = told if told is not None else 0.0
+    some = list(estimates)
+    if not some and mate is not None and between is not None:
+        other, lean, _, other_inside = _plain(mate)
+        pair = abs(teeth - other) if inside or other_inside else teeth + other
+        some = [Estimate(between[0], between[1], 0.5 * pair / math.cos(lean), 0.0, between[2])]
+    if not some:
+        raise Trouble("fact-missing", f"`{entry.name}` does not say how large its teeth are", (entry.name,),
+                      advice=("module 1   or   across 21.0   or   span 7.66 over 3   or   meshes wheel",))  # fmt: skip
+    values = [(one.module(shift), one.slack(shift)) for one in some]
+    snapped = _of_the_series(values)
+    if snapped is None and told is None and len(estimates) == 2:
+        snapped = _with_a_shift(estimates)
+    if snapped is not None:
+        return Found(Gear(teeth, snapped, 0.0, inside, helix))
+    if any(abs(a - b) > c + d for a, c in values for b, d in values):
+        raise _disagrees(entry, some, 0.0, shift)
+    weight = sum(1.0 / max(slack, 1e-9) ** 2 for _, slack in values)
+    mean = sum(value / max(slack, 1e-9) ** 2 for value, slack in values) / weight
+    nearest = min((*MODULES, *SECOND, *FINE), key=lambda one: (abs(one - mean), one))
+    return Found(Gear(teeth, mean, 0.0, inside, helix), "as read", "", some[0].claim, nearest)
+
+
+def _module_of_mate(mate: Entry | None, claims: Claims) -> float | None:
+    """The module of a gear's mate, where the mate says it by itself."""
+    if mate is None or not mate.has("module", "across", "span"):
+        return None
+    teeth, helix, _, inside = _plain(mate)
+    told = mate.one("shift")
+    shift = told.number("number") if told is not None else None
+    estimates = _estimates(mate, teeth, helix, inside, shift or 0.0)
+    return _module(mate, None, claims, estimates, shift, None, (teeth, helix, inside)).gear.module
+
+
+def _of_the_series(values: list[tuple[float, float]]) -> float | None:
+    """The module of ISO 54 that lies within all give-or-takes: series I, then those below 1, then series II."""
+    for series in (MODULES, FINE, SECOND):
+        fitting = [one for one in series if all(abs(one - value) <= slack for value, slack in values)]
+        if fitting:
+            return min(fitting, key=lambda one: sum(((one - value) / slack) ** 2 for value, slack in values))
+    return None
+
+
+def _with_a_shift(estimates: list[Estimate]) -> float | None:
+    """The module at which a reading over the tips and one over teeth come to one and the same shift."""
+    one, two = estimates
+    for series in (MODULES, FINE, SECOND):
+        fitting = []
+        for module in series:
+            apart = abs(one.shift(module) - two.shift(module))
+            within = sum(each.give / (module * each.times) for each in estimates)
+            if apart <= within and abs(two.shift(module)) <= MOST_SHIFT:
+                fitting.append((apart, module))
+        if fitting:
+            return min(fitting)[1]
+    return None
+
+
+def _shift_between(
+    entry: Entry, mate: Entry, claims: Claims, gear: Gear, between: tuple[float, float, Claim]
+) -> tuple[float, str, Claim | None]:
+    """The shift at which the gear meshes with its mate where their centres were read."""
+    distance, give, claim = between
+    other = _as_mate(mate, gear, claims)
+    inner = gear.inside or other.inside
+    pair = abs(gear.teeth - other.teeth) if inner else gear.teeth + other.teeth
+    reference = 0.5 * pair * gear.transverse
+    if pair == 0 or abs(distance - centre_distance(gear, other)) <= give + TIGHT:
+        return 0.0, "", None
+    try:
+        total = shift_sum(pair, gear.module, distance, gear.helix)
+    except ValueError:
+        total = math.inf
+    shift = total - other.shift if not inner else (total + other.shift) if gear.inside else other.shift - total
+    if not abs(shift) <= MOST_SHIFT:
+        raise Trouble("centres-contradict", f"`{entry.name}` and `{mate.name}` were read {distance:g} apart, but {gear.teeth} "
+                      f"and {other.teeth} teeth of module {gear.module:.4g} stand {reference:.4g} apart", (entry.name,),
+                      advice=("check the counts of teeth, the module and the reading between centres",))  # fmt: skip
+    return shift, "found", claim
+
+
+def _shift_read(entry: Entry, gear: Gear, estimates: list[Estimate]) -> tuple[float, str, Claim | None]:
+    """The shift that a reading over teeth (better) or over the tips tells, 0 where all readings are met without."""
+    if all(one.misses(gear.module, 0.0) <= 1.0 for one in estimates):
+        return 0.0, "", None
+    best = estimates[-1]
+    shift = best.shift(gear.module)
+    if abs(shift) > MOST_SHIFT:
+        raise _disagrees(entry, [best], gear.module, 0.0)
+    return shift, "found", best.claim
+
+
+def _as_mate(mate: Entry, gear: Gear, claims: Claims) -> Gear:
+    """The mate as this gear sees it: its own count and shift, this gear's module and helix."""
+    teeth, _, _, inside = _plain(mate)
+    told = mate.one("shift")
+    play = mate.one("backlash")
+    thinner = play.number("number") if play is not None else BACKLASH if mate.kind == "gear" else 0.0
+    shift = told.number("number") if told is not None else 0.0
+    return Gear(teeth, gear.module, shift, inside, gear.helix, not gear.left, thinner)
+
+
+def rack_module(claim: Claim, claims: Claims) -> float:
+    """The module of a rack: as said, of the wheel it meshes with, or from its pitch; raises Trouble as `gear_of` does."""
+    given = [key for key in ("number", "readings", "thing") if claim.get(key) is not None]
+    if len(given) > 1:
+        raise Trouble("said-twice", f"`{claim.text}` says the size of its teeth in more than one way",
+                      advice=("keep one of: module, pitch, meshes",))  # fmt: skip
+    if claim.get("number") is not None:
+        return claim.number("number")
+    if not given:
+        raise Trouble("fact-missing", f"`{claim.text}` does not say how large the teeth are",
+                      advice=(f"{claim.text} module 1   or   pitch 12.6 over 4   or   meshes wheel",))  # fmt: skip
+    if claim.get("readings") is not None:
+        read = claim.quantity("readings")
+        factor = math.pi * claim.number("over")
+        snapped = _of_the_series([(read.value / factor, math.sqrt(3.0) * read.u / factor + _ROUNDING)])
+        return snapped if snapped is not None else read.value / factor
+    wheel = claims.entries[claim.ref("thing").name]
+    if _plain(wheel)[1] != 0.0:
+        raise Trouble("bad-gear", f"the teeth of `{wheel.name}` lean, and those of a rack are cut straight across",
+                      (wheel.name,))  # fmt: skip
+    found = gear_of(wheel, claims).gear.module if wheel.kind == "gear" else _module_of_mate(wheel, claims)
+    if found is None:
+        raise Trouble("fact-missing", f"neighbour `{wheel.name}` does not say how large its teeth are", (wheel.name,),
+                      advice=("module 1   or   across 21.0   or   span 7.66 over 3",))  # fmt: skip
+    return found
+
+
+def mate_of(entry: Entry, claims: Claims, gear: Gear) -> tuple[Entry, Gear, float] | None:
+    """A gear's mate, the gear it is, and the distance of their centres: as read, else where they mesh."""
+    mate = _mate(entry, claims)
+    if mate is None:
+        return None
+    other = _as_mate(mate, gear, claims)
+    between = _between(entry, mate, claims)
+    return mate, other, between[0] if between is not None else centre_distance(gear, other)
+
+
+def _check_centres(entry: Entry, mate: Entry, claims: Claims, gear: Gear, between: tuple[float, float, Claim]) -> None:
+    distance, give, _ = between
+    other = _as_mate(mate, gear, claims)
+    if gear.inside and other.inside:
+        raise Trouble("bad-gear", f"`{entry.name}` and `{mate.name}` are both toothed inside: they can't mesh", (entry.name,))
+    mesh = centre_distance(gear, other)
+    apart = (distance - mesh) * (-1.0 if gear.inside or other.inside else 1.0)
+    if not -give - TIGHT <= apart <= give + LOOSE * gear.module:
+        word = "too close" if apart < 0 else "too far apart"
+        raise Trouble("centres-contradict", f"`{entry.name}` and `{mate.name}` were read {distance:g} apart, {word} for their "
+                      f"teeth: they mesh at {mesh:.4g}", (entry.name,),
+                      advice=("check the shift, or leave it out: it then follows from the centres",))  # fmt: skip
+
+
+def _disagrees(entry: Entry, some: list[Estimate], module: float, shift: float) -> Trouble:
+    said = ", ".join(f"`{one.claim.text}` asks for {one.module(shift):.4g} +- {one.slack(shift):.2g}" for one in some)
+    than = f", not {module:.4g}" if module else ""
+    at = f" at a shift of {shift:.3g}" if shift else ""
+    return Trouble("module-disagrees", f"the readings of `{entry.name}` do not belong to one module{at}: {said}{than}",
+                   (entry.name,),
+                   advice=("count the teeth again, and read over the tips where the jaws open widest",))  # fmt: skip

@@ -1,0 +1,66 @@
+"""Gears as solids: the outline of the teeth drawn up the axis, turning as it goes where the teeth lean."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from ..diagnostics.types import Trouble
+from ..profiles import Region, canonical, circle, facet, turned_over
+from ..profiles.gears import gear_ring
+from ..profiles.types import Ring
+from ..quantities.gears import Gear
+from .combine import remove
+from .kernel import Solid
+from .prisms import Level, prism, stack
+
+BEYOND = 1.0
+LEAST_RIM = 0.4
+MOST_POINTS = 300_000
+
+
+def toothed(
+    gear: Gear, rim: float, low: float, high: float, chord: float, labels: tuple[int, int, int, int], name: str
+) -> Solid:
+    """A gear about z from `low` to `high`; a ring gear is `rim` across outside.  Labels: teeth, front, back, rim.
+
+    Raises Trouble: 'bad-gear', 'no-wall', 'too-many-facets'.
+    """
+    teeth, front, back, side = labels
+    ring = gear_ring(gear, chord, teeth)
+    if not gear.inside:
+        return _drawn(ring, gear, low, high, low, chord, front, back)
+    if 0.5 * (rim - gear.root) < LEAST_RIM:
+        would = f"rim {math.ceil(gear.root + 4.0 * gear.module):d}"
+        raise Trouble("no-wall", f"ring gear `{name}` is {rim:.4g} across outside, {gear.root:.4g} at the feet of its teeth: "
+                      "no rim is left", (name,), advice=(would,))  # fmt: skip
+    outside = canonical([facet(circle((0.0, 0.0), 0.5 * rim, side), chord)])
+    space = _drawn(turned_over(ring), gear, low - BEYOND, high + BEYOND, low, chord, teeth, teeth)
+    return remove(prism(outside, low, high, front, back), [space])
+
+
+def _drawn(ring: Ring, gear: Gear, low: float, high: float, zero: float, chord: float, front: int, back: int) -> Solid:
+    """The ring drawn from `low` to `high`, as outlined at the height `zero`: a point at radius r climbs at the helix angle
+    on the pitch circle, so it turns by tan b / (d / 2) for each mm."""
+    region = canonical([ring])
+    if gear.helix == 0.0:
+        return prism(region, low, high, front, back)
+    rate = math.tan(gear.helix) / (0.5 * gear.pitch) * (-1.0 if gear.left else 1.0)
+    reach = float(np.hypot(*ring.points.T).max())
+    step = 2.0 * math.acos(1.0 - min(0.5, 0.25 * chord / reach))
+    count = max(2, math.ceil(abs(rate) * (high - low) / step))
+    if count * len(ring.points) > MOST_POINTS:
+        raise Trouble("too-many-facets", f"the teeth of this gear wind round in {count} steps: too many facets to make",
+                      advice=("ask for coarser curves: --chord 0.05",))  # fmt: skip
+    levels = []
+    for k in range(count + 1):
+        z = low + (high - low) * k / count
+        levels.append(Level(z, _turned(region, rate * (z - zero))))
+    return stack(levels, front, back)
+
+
+def _turned(region: Region, angle: float) -> Region:
+    c, s = math.cos(angle), math.sin(angle)
+    matrix = np.array([[c, s], [-s, c]])
+    return Region(tuple(Ring(np.ascontiguousarray(one.points @ matrix), one.labels) for one in region.rings))

@@ -1,0 +1,81 @@
+"""Gears, racks and threads that must compile, for the properties that every part has."""
+
+from __future__ import annotations
+
+from random import Random
+
+from .writing import Recipe, begun
+
+
+def gear(rnd: Random) -> Recipe:
+    """A wheel or ring gear, perhaps with leaning teeth, found from a reading or said plainly, with a hub and a bore."""
+    made = begun(rnd)
+    body, module, inside = made.name(rnd), rnd.choice((1.0, 1.5, 2.0)), rnd.random() < 0.3
+    teeth = rnd.choice((34, 40, 51)) if inside else rnd.choice((9, 12, 17, 20, 31))
+    facts = [f"teeth {teeth}", "thick {6}", rnd.choice(("", "backlash {0.15}", "backlash 0"))]
+    helix = rnd.choice(("", "", "helix 12 right-handed", "helix 20 left-handed"))
+    read = rnd.random()
+    if read < 0.25 and not helix and not inside and teeth % 2 == 0:
+        facts.append(f"across {{{module * (teeth + 2)}}}")
+    else:
+        facts.append(f"module {{{module}}}")
+    if inside:
+        facts += ["inside", f"rim {{{module * (teeth + 8)}}}"]
+    made.add("gear", rnd, *facts, helix, name=body)
+    made.genus = 1 if inside else 0
+    made.places[body] = (0.0, 0.0)
+    if not inside and rnd.random() < 0.6:
+        made.add("turning", rnd, f"on {body}.front", f"around {body}", "across {5} from 0 to {4}")
+    if not inside and rnd.random() < 0.6:
+        made.add("bore", rnd, f"around {body}", "across {2.5}", "through all")
+        made.genus = 1
+    return made
+
+
+def rack(rnd: Random) -> Recipe:
+    """A block with the teeth of a rack along one of its long sides."""
+    made = begun(rnd)
+    body = made.name(rnd)
+    side = rnd.choice(("top", "bottom"))
+    made.add("block", rnd, "long {60}", "high {16}", "thick {4}", f"rack {side} module {{{rnd.choice((1.0, 1.25, 2.0))}}}",
+             name=body)  # fmt: skip
+    made.genus = 0
+    if rnd.random() < 0.5:
+        made.add("bore", rnd, "across {3}", f"from {body}.left centre {{8}}", f"midway {body}.top, {body}.bottom")
+        made.genus = 1
+    return made
+
+
+def threaded(rnd: Random) -> Recipe:
+    """A turning, block or peg with threads: by name, as a neighbour carries them, or their mates."""
+    made = begun(rnd)
+    words = []
+    for _ in range(2):
+        if rnd.random() < 0.5:
+            words.append(rnd.choice(("M8", "M6", "M8 fine", "M10x0.75")))
+            continue
+        neighbour = made.name(rnd)
+        pitch, starts = rnd.choice((2.0, 3.0)), rnd.choice((1, 1, 2, 3))
+        facts = [f"core {{{rnd.choice((6.4, 8.0))}}}", f"deep {{{rnd.choice((0.6, 0.9))}}}", f"pitch {{{3 * pitch}}} over 3",
+                 f"crest {{{0.25 * pitch}}}", f"foot {{{0.55 * pitch}}}", f"starts {starts}" if starts > 1 else "",
+                 rnd.choice(("", "left-handed"))]  # fmt: skip
+        made.add("neighbour", rnd, *facts, name=neighbour)
+        words.append(neighbour)
+    one, two = words
+    clear = rnd.choice(("", ", {0.2} clear"))
+    body = made.name(rnd)
+    if rnd.random() < 0.5:
+        outside = rnd.choice((f"thread {one} from {{1}} to {{14}}", f"screws into {one} from {{1}} to {{14}}{clear}"))
+        inside = rnd.choice((f"thread inside {two} from {{20}} to {{32}}", f"screws on {two} from {{20}} to {{32}}{clear}"))
+        made.add("turning", rnd, "across {10.5} from 0 to {16}", "across {18} from {16} to {32}", outside, inside, name=body)
+        made.genus = 0
+        return made
+    made.add("block", rnd, "long {40}", "wide {24}", "thick {14}", name=body)
+    deep = rnd.choice(("", f"deep {{9}} from {body}.front"))
+    made.add("bore", rnd, rnd.choice((f"thread {one}", f"screws on {one}{clear}")), deep, f"from {body}.left centre {{10}}",
+             f"midway {body}.top, {body}.bottom")  # fmt: skip
+    facts = ["high {11}", f"on {body}.front", f"from {body}.right centre {{10}}", f"midway {body}.top, {body}.bottom"]
+    made.add("peg", rnd, rnd.choice((f"thread {two}", f"screws into {two}{clear}")), *facts,
+             rnd.choice(("", "bevel {0.4} at tip")))  # fmt: skip
+    made.genus = 0 if deep else 1
+    return made
