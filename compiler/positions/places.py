@@ -21,7 +21,8 @@ from .judging import disagreements, redundant, typed_numbers
 from .layout import Layout, PageReadings, Spot
 from .pages import OUTWARD, SHEET, Pages, dependencies, spot_half
 from .rows import PLACING, Rows
-from .solve import solve_network
+from .solve import Layout as Mirrors
+from .solve import solve_layout, solved_as
 from .types import FixedLine, FixedThing, LineAngle, Network, PlacedLine, Side, SizeReading, Solved
 
 MET = 1e-6
@@ -206,10 +207,11 @@ class _Placing:
             free_frame=page == SHEET and first, sizes=_sizes_used(rows),
         )  # fmt: skip
         self.layout.readings.append(PageReadings(page, network, dict(rows.keys)))
-        solved = solve_network(network)
+        mirrors = solve_layout(network)
+        solved = solved_as(mirrors)
         if not rows.found:
             before = len(self.found)
-            solved = self._agreed(network, solved, rows)
+            solved = self._agreed(network, mirrors, solved, rows)
             disagree = len(self.found) > before
             self.found.extend(explain(solved, rows, entries))
             if not disagree:
@@ -217,7 +219,7 @@ class _Placing:
         self._keep(solved, rows, page, entries)
         self.lost |= {name for name in broken if name}
 
-    def _agreed(self, network: Network, solved: Solved, rows: Rows) -> Solved:
+    def _agreed(self, network: Network, mirrors: Mirrors, solved: Solved, rows: Rows) -> Solved:
         """Where readings check each other: the places they agree on, sizes included; what disagrees is answered."""
         if solved.left_open or solved.two_places or not (solved.misfits or redundant(network)):
             return solved
@@ -227,7 +229,7 @@ class _Placing:
         from .hypotheses import usual_alternatives
         from .suspects import verdicts
 
-        adjusted = adjust(network)
+        adjusted = adjust(network, mirrors)
         if any(not test.fits for test in adjusted.tests):
             alternatives = usual_alternatives(network, EXACT_U, typed_numbers(rows.keys))
             told = disagreements(verdicts(adjusted, alternatives), rows.keys)

@@ -124,7 +124,11 @@ def solve_network(net: Network) -> Solved:
     at its right); anything else open, ambiguous or contradictory is listed in the result.  Raises ValueError only where
     the caller broke the contract (unknown or double name, a number that is none, u not above 0).
     """
-    layout = solve_layout(net)
+    return solved_as(solve_layout(net))
+
+
+def solved_as(layout: Layout) -> Solved:
+    """A layout in the caller's names (see `solve_network`)."""
     problem, at = layout.problem, layout.at
     movers = [m for plan in layout.plans for m in left_open(
         problem, [*_rows_of(problem, plan), *plan.frame_equations], at, plan.order, plan.assumed)]  # fmt: skip
@@ -201,4 +205,4 @@ def _apart(a: Sequence[float], b: Sequence[float], item: int) -> bool:
     return abs(a[2 * item] - b[2 * item]) > 1e-5 or abs(a[2 * item + 1] - b[2 * item + 1]) > 1e-5
 
 
-__all__ = ["Layout", "canonical_line", "snap", "snap_angle", "solve_layout", "solve_network"]
+__all__ = ["Layout", "canonical_line", "snap", "snap_angle", "solve_layout", "solve_network", "solved_as"]
