@@ -16,11 +16,12 @@ import math
 from msgspec import Struct
 
 from ...facts import Claim, Entry, Measure
-from ...facts.needs import FIT_WORDS
+from ...facts.needs import FIT_WORDS, THREAD_WORDS
 from ...positions.extents import across
 from ...quantities import Quantity, Standing
 from ...quantities.tables import FITS, tolerance_grade
 from ...quantities.tables.general import general_tolerance
+from .screwed import PLAY
 
 _SERIES = {"fine": "IT12", "medium": "IT13", "coarse": "IT14"}
 _TAPPED = 0.1  # mm on the diameter of a hole that a screw bites into: common practice, no source
@@ -112,6 +113,8 @@ def _fit_limits(fit: Claim, across_made: float) -> tuple[float, float]:
     if fit.word == "clears":
         grade = _SERIES[fit.word_of("series", "medium")]
         return 0.0, tolerance_grade(grade, min(across_made, 120.0))
+    if fit.word in THREAD_WORDS:
+        return PLAY, PLAY
     of = FITS[fit.word]
     half = 0.5 * (abs(of.wider) + abs(of.share) * across_made)
     return half, half

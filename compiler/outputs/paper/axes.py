@@ -23,7 +23,7 @@ Stroke = tuple[Role, XY, XY]
 def centre_lines(scene: Scene, view: Placed) -> Iterator[Stroke]:
     """The centre lines of one view, none twice."""
     drawn: set[tuple[float, ...]] = set()
-    for entry in scene.claims.of_kind("turning", "round", "peg", "bore", "slot"):
+    for entry in scene.claims.of_kind("turning", "round", "peg", "gear", "bore", "slot"):
         page = scene.page_of(entry)
         if page is None or entry.name not in scene.layout.spots:
             continue

@@ -14,11 +14,12 @@ from collections.abc import Iterator, Mapping
 from msgspec import Struct
 
 from ...facts import Entry
-from ...facts.needs import FIT_WORDS
+from ...facts.needs import FIT_WORDS, THREAD_WORDS
 from ...positions.extents import box_claims
 from ...quantities import Standing
 from .amounts import Amount, amount, hole_amount, shown, wanted
 from .relations import Gap, gaps
+from .screwed import sizings
 from .views import Scene
 
 NARROW = 0.5  # mm that a hole may be printed too narrow
@@ -74,9 +75,13 @@ def checks(scene: Scene) -> list[Check]:
 
 
 def _of_rounds(entry: Entry, scene: Scene) -> Iterator[Check]:
-    if entry.kind not in ("bore", "slot", "peg") or entry.name not in scene.layout.spots:
+    if entry.name not in scene.layout.spots:
         return
-    size = hole_amount(entry)
+    for one in sizings(entry, scene.claims):
+        yield _sized(one.key, one.kind, one.how, wanted(one.value), one.line)
+    if entry.kind not in ("bore", "slot", "peg"):
+        return
+    size = hole_amount(entry) if not entry.has(*THREAD_WORDS) else None
     if size is not None:
         size = size if size.standing is not Standing.ABOUT else wanted(size.value)
         key = f"{entry.name} {'wide' if entry.kind == 'slot' else 'across'}"
@@ -190,7 +195,7 @@ def _of_bodies(entry: Entry) -> Iterator[Check]:
     if entry.kind == "block":
         for claim in (*box_claims(entry), *entry.all("reaches")):
             yield _sized(f"{entry.name} {claim.word}", "size", outer, amount(claim.measure("size")), claim.text)
-    elif entry.kind in ("plate", "strip", "rim", "rib", "peg"):
+    elif entry.kind in ("plate", "strip", "rim", "rib", "peg", "gear"):
         for word in ("thick", "wide", "high"):
             size_claim = entry.one(word)
             if size_claim is not None:

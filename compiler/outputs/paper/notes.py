@@ -12,6 +12,7 @@ from ...positions.layout import Vector, cross
 from .amounts import Amount, amount, hole_amount, shown
 from .lettering import DIAMETER
 from .relations import finished_way
+from .screwed import designation
 from .views import Scene, finished
 
 
@@ -85,6 +86,8 @@ class _Notes:
         if entry.kind == "slot":
             long = entry.one("long")
             return before + size.text() + (f" \u00d7 {amount(long.measure('size')).text()}" if long else "") + self._depth()
+        if thread := designation(entry, self.scene.claims):
+            return before + thread + self._depth() + self._mouth(size)
         sign = next((f"{one} " for one in ("hex", "square") if entry.has(one)), DIAMETER)
         return before + size.text(sign) + self._flat() + self._depth() + self._mouth(size)
 

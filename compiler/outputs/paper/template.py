@@ -214,7 +214,7 @@ def _caption(scene: Scene, pages: list[str]) -> str:
     return f"{names}{side}"
 
 
-_CROSSED = ("bore", "slot", "notch", "peg", "turning", "round")
+_CROSSED = ("bore", "slot", "notch", "peg", "turning", "gear", "round")
 
 
 def _crosses(scene: Scene, view: View, pages: list[str], at: object, placer: Placer) -> Iterator[Mark]:

@@ -1,0 +1,67 @@
+"""What threads and gears are called on a drawing, and how they are measured on the printed part."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from msgspec import Struct
+
+from ...facts import Claims, Entry
+from ...facts.gears import gear_of
+from ...facts.needs import THREAD_WORDS
+from ...facts.threads import ThreadForm
+from ...solids.threading import threaded, windings
+
+PLAY = 0.1  # mm across that a thread may be off and still goes on (common practice, no source)
+
+
+class Sizing(Struct, frozen=True):
+    """A size to measure: its key, the kind of check, how to take it, the size (mm) and the line that decides it."""
+
+    key: str
+    kind: str
+    how: str
+    value: float
+    line: str
+
+
+def sizings(entry: Entry, claims: Claims) -> Iterator[Sizing]:
+    """What to measure of the threads of a bore, peg or turning, and of a gear."""
+    if entry.kind == "gear":
+        yield from _of_gear(entry, claims)
+    elif entry.kind == "turning":
+        for one in windings(entry, claims):
+            yield _of_thread(entry, one.form, f" from {one.start:g} to {one.stop:g}", one.claim.text)
+    elif (form := threaded(entry, claims)) is not None:
+        yield _of_thread(entry, form, "", entry.all(*THREAD_WORDS)[0].text)
+
+
+def _of_thread(entry: Entry, form: ThreadForm, where: str, line: str) -> Sizing:
+    if form.outside:
+        return Sizing(f"{entry.name} thread{where}", "peg", "outer jaws over the crests", form.across, line)
+    return Sizing(f"{entry.name} thread{where}", "pocket", "inner jaws between the crests, or try it on", form.core, line)
+
+
+def _of_gear(entry: Entry, claims: Claims) -> Iterator[Sizing]:
+    gear = gear_of(entry, claims).gear
+    if gear.inside:
+        yield Sizing(f"{entry.name} tips", "pocket", "inner jaws between the tips, at their widest", gear.over_tips, "")
+        return
+    over = gear.spanned
+    yield Sizing(f"{entry.name} span", "size", f"outer jaws over {over} teeth, flat on the flanks", gear.span(over), "")
+    yield Sizing(f"{entry.name} tips", "size", "outer jaws over the tips, at their widest", gear.over_tips, "")
+
+
+def designation(entry: Entry, claims: Claims) -> str:
+    """How a thread is called on a drawing: `M8 x 1`, or its size across and pitch; '' where there is none."""
+    form = threaded(entry, claims)
+    claim = entry.one(*THREAD_WORDS)
+    if form is None or claim is None:
+        return ""
+    named = claim.get("mate")
+    if isinstance(named, str):
+        size, *pitch = named.upper().split("X")
+        pitch = [f"{form.pitch:g}"] if claim.get("series") is not None else pitch
+        return " \u00d7 ".join([size, *pitch])
+    hand = " LH" if form.left else ""
+    return f"\u00d8{form.across:.4g} \u00d7 {form.pitch:.4g} thread{hand}"
