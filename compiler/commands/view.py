@@ -20,8 +20,8 @@ from .running import GOOD, RECIPE_WRONG, WrongUsage, compiled, for_each, put, re
 if TYPE_CHECKING:
     from ..outputs.live import Board, LiveServer
 
-LOOK = 0.05  # s between two looks at the file
-REST = 0.03  # s that a file must have rested
+LOOK = 0.02  # s between two looks at the file
+REST = 0.02  # s that a file must have rested
 WAIT = 0.4  # s after which it is read all the same
 Stamp = tuple[int, int, int] | None
 

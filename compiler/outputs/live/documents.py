@@ -89,11 +89,12 @@ def part_document(claims: Claims, layout: Layout, part: Part, number: int) -> Js
     zones = {entry.name for entry in claims.of_kind(*ZONES)}
     return {
         "number": number, "title": harmless(claims.title), "card": _card(claims),
-        "box": [rounded(one) for one in part.figures.box], "volume": rounded(part.figures.volume), "pieces": part.figures.pieces, "off": report.copies,
-        "mass": None if report.mass_g is None else rounded(report.mass_g),
+        "box": [rounded(one) for one in part.figures.box], "volume": rounded(part.figures.volume),
+        "pieces": part.figures.pieces, "off": report.copies, "mass": None if report.mass_g is None else rounded(report.mass_g),
         "low": _three(mesh.points.min(axis=0)), "high": _three(mesh.points.max(axis=0)),
         "points": _packed(mesh.points, "<f4"), "triangles": _packed(mesh.triangles, "<u4"),
-        "labels": _packed(mesh.labels, "<i4"), "normals": _packed(np.rint(corners * 127.0), "<i1"), "edges": _packed(edges, "<u4"), "creases": creases,
+        "labels": _packed(mesh.labels, "<i4"), "normals": _packed(np.rint(corners * 127.0), "<i1"),
+        "edges": _packed(edges, "<u4"), "creases": creases,
         "faces": [[name, detail, _line(claims, name, detail)] for name, detail in part.faces],
         "zones": [i for i, (name, _) in enumerate(part.faces) if name in zones],
         "things": list(_things(Scene(claims, layout, part))),
@@ -136,23 +137,31 @@ def _things(scene: Scene) -> Iterator[Json]:
             if not faces and not several:
                 continue
             said = label(entry, len(scene.places(entry))) if group == "holes" else entry.name
+            place, axis = _place(scene, entry, faces, group == "holes")
             yield {"name": entry.name, "kind": entry.kind, "group": group, "said": harmless(said), "faces": faces,
-                   "place": _place(scene, entry, faces, group)}  # fmt: skip
+                   "place": place, "axis": axis}  # fmt: skip
 
 
-def _place(scene: Scene, entry: Entry, faces: list[int], group: str) -> list[float] | None:
-    """The middle of a hole (of its first copy), or the middle of the triangle nearest to the middle of a thing's faces."""
+def _place(scene: Scene, entry: Entry, faces: list[int], hole: bool) -> tuple[list[float] | None, list[float]]:
+    """Where a leader ends: on the largest triangle of a thing; of a hole in its middle, with the way from there to a mouth.
+
+    The faces of a hole (of its first copy) are square to its axis, so that the axis is where their directions reach least.
+    """
     mesh = scene.part.mesh
     corners = mesh.points[mesh.triangles[np.isin(mesh.labels, faces)]]
     if not len(corners):
-        return None
+        return None, [0.0, 0.0, 0.0]
     middles = corners.mean(axis=1)
-    sizes = np.sqrt((np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]) ** 2).sum(axis=1)) + 1e-12
+    normals = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    sizes = np.sqrt((normals**2).sum(axis=1))
+    if not hole:
+        return _three(middles[np.argmax(sizes)]), [0.0, 0.0, 0.0]
     copies = np.array(scene.places(entry))
     if len(copies) > 1:
         own = np.argmin(((middles[:, None] - copies[None]) ** 2).sum(axis=2), axis=1) == 0
-        middles, sizes = (middles[own], sizes[own]) if own.any() else (middles, sizes)
-    centre = (middles * sizes[:, None]).sum(axis=0) / sizes.sum()
-    if group == "holes":
-        return _three(centre)
-    return _three(middles[np.argmin(((middles - centre) ** 2).sum(axis=1))])
+        if own.any():
+            corners, normals = corners[own], normals[own]
+    low, high = corners.min(axis=(0, 1)), corners.max(axis=(0, 1))
+    axis = np.linalg.eigh(normals.T @ normals)[1][:, 0]
+    reach = float(np.ptp(corners.reshape(-1, 3) @ axis)) / 2
+    return _three((low + high) / 2), _three(axis * reach)

@@ -99,7 +99,7 @@ function start() {
     take(kept.state, kept.part);
     showReadings(kept.readings);
     if (kept.drawing) showDrawing(`data:image/svg+xml;base64,${kept.drawing}`);
-    pick("#standing").textContent = "a copy to keep; it follows nothing";
+    pick("#standing").textContent = `${kept.state.file}, a copy to keep; it follows nothing`;
     return;
   }
   if (location.search) history.replaceState(null, "", location.pathname);

@@ -14,7 +14,7 @@ const FACE_FRAGMENT = `${CUT} uniform vec3 light; varying vec3 vWay; varying vec
 void main() {
   keep(vPlace);
   float bright = 0.74 + 0.26 * pow(clamp(0.5 + 0.5 * dot(normalize(vWay), light), 0.0, 1.0), 1.4);
-  vec3 paper = vTone > 1.5 ? vec3(0.925, 0.690, 0.600) : vTone > 0.5 ? vec3(0.885, 0.800, 0.700) : vec3(0.955, 0.940, 0.905);
+  vec3 paper = vTone > 1.5 ? vec3(0.925, 0.660, 0.570) : vTone > 0.5 ? vec3(0.900, 0.850, 0.740) : vec3(0.955, 0.940, 0.905);
   gl_FragColor = vec4(paper * bright, 1.0);
 }`;
 
@@ -47,8 +47,9 @@ const CAP_VERTEX = "void main() { gl_Position = projectionMatrix * viewMatrix * 
 // hatching at 45 degrees in narrow lines (ISO 128-3)
 const CAP_FRAGMENT = `uniform float dots;
 void main() {
-  float along = mod(gl_FragCoord.x - gl_FragCoord.y, 9.9 * dots);
-  gl_FragColor = vec4(along < 1.4 * dots ? vec3(0.11, 0.106, 0.098) : vec3(0.969, 0.957, 0.925), 1.0);
+  float away = abs(mod(gl_FragCoord.x - gl_FragCoord.y, 9.9 * dots) - 4.95 * dots);
+  float ink = 1.0 - smoothstep(0.7 * dots - 0.7, 0.7 * dots + 0.7, away);
+  gl_FragColor = vec4(mix(vec3(0.969, 0.957, 0.925), vec3(0.11, 0.106, 0.098), ink), 1.0);
 }`;
 
 function unpacked(text, Kind) {
@@ -62,7 +63,6 @@ class Ink {
     this.canvas = canvas;
     this.renderer = new THREE.WebGLRenderer({ canvas, antialias: true, stencil: true });
     this.renderer.setClearColor(0xf7f4ec, 1);
-    this.renderer.outputColorSpace = THREE.LinearSRGBColorSpace;
     this.scene = new THREE.Scene();
     this.camera = new THREE.OrthographicCamera(-1, 1, 1, -1, 0, 1);
     this.camera.matrixAutoUpdate = false;
@@ -74,55 +74,56 @@ class Ink {
     this.axis = "";
     this.share = 0.5;
     this.hidden = false;
-    this.pieces = [];
+    this.pieces = {};
+    this._faces();
+    this._cap();
+    this._lines("seen", 4, { wide: 2.0, lift: 1.0, dash: 0 }, { depthFunc: THREE.LessEqualDepth });
+    this._lines("dashed", 5, { wide: 1.0, lift: -2.0, dash: 6.5 }, { depthFunc: THREE.GreaterDepth, depthWrite: false });
+    this._lines("rim", 6, { wide: 2.0, lift: 1.0, dash: 0 }, { depthFunc: THREE.LessEqualDepth });
+    this.pieces.rim.material.uniforms.cut = { value: new THREE.Vector4(0, 0, 0, 1) };
   }
 
+  /* Materials stay, so that nothing is compiled anew for a save; only the arrays change. */
   show(part) {
-    for (const piece of this.pieces) { this.scene.remove(piece); piece.geometry.dispose(); piece.material.dispose(); }
-    this.pieces = [];
     this.part = part;
     const points = this.points = unpacked(part.points, Float32Array);
-    const corners = this.corners = unpacked(part.triangles, Uint32Array);
+    const corners = unpacked(part.triangles, Uint32Array);
     this.labels = unpacked(part.labels, Int32Array);
-    const count = corners.length / 3, places = new Float32Array(count * 9);
+    const count = corners.length / 3, places = this.places = new Float32Array(count * 9);
     for (let i = 0; i < corners.length; i++) for (let k = 0; k < 3; k++) places[3 * i + k] = points[3 * corners[i] + k];
-    this.places = places;
     const faces = new THREE.BufferGeometry();
     faces.setAttribute("position", new THREE.BufferAttribute(places, 3));
     faces.setAttribute("way", new THREE.BufferAttribute(unpacked(part.normals, Int8Array), 3, true));
     this.tones = new THREE.BufferAttribute(new Uint8Array(count * 3), 1);
     faces.setAttribute("tone", this.tones);
-    this._faces(faces);
-    this._cap();
-    const edges = this._edges(part, places);
-    this._lines(edges, 4, { wide: 2.0, lift: 1.0, dash: 0, depthFunc: THREE.LessEqualDepth });
-    this.dashed = this._lines(edges, 5, { wide: 1.0, lift: -2.0, dash: 6.5, depthFunc: THREE.GreaterDepth });
-    this.cutLine = this._lines(this._segments([]), 6, { wide: 2.0, lift: 1.0, dash: 0, depthFunc: THREE.LessEqualDepth });
-    this.cutLine.material.uniforms.cut = { value: new THREE.Vector4(0, 0, 0, 1) };
+    this._put(["more", "less", "faces"], faces);
+    this._put(["seen", "dashed"], this._ribbons(this._edges(part, places)));
+    this.cutKey = "";
     this.middle = part.high.map((high, k) => (high + part.low[k]) / 2);
     this.radius = Math.hypot(...part.high.map((high, k) => high - part.low[k])) / 2 || 1;
     this.tell(new Set());
   }
 
-  _add(geometry, material, order) {
-    const piece = new THREE.Mesh(geometry, material);
-    piece.frustumCulled = false;
-    piece.renderOrder = order;
-    piece.matrixAutoUpdate = false;
-    this.scene.add(piece);
-    this.pieces.push(piece);
-    return piece;
+  _put(names, geometry) {
+    this.pieces[names[0]].geometry.dispose();
+    for (const name of names) this.pieces[name].geometry = geometry;
   }
 
-  _faces(geometry) {
-    const { cut, light } = this.shared;
+  _add(name, geometry, material, order) {
+    const piece = this.pieces[name] = new THREE.Mesh(geometry, material);
+    Object.assign(piece, { frustumCulled: false, renderOrder: order, matrixAutoUpdate: false });
+    this.scene.add(piece);
+  }
+
+  _faces() {
+    const { cut, light } = this.shared, none = new THREE.BufferGeometry();
     const plain = { uniforms: { cut, light }, vertexShader: FACE_VERTEX, fragmentShader: FACE_FRAGMENT };
     // where more back than front faces lie behind the section, it runs through material
     const unseen = { ...plain, colorWrite: false, depthWrite: false, depthTest: false, stencilWrite: true };
-    const [more, less] = [[THREE.BackSide, THREE.IncrementWrapStencilOp], [THREE.FrontSide, THREE.DecrementWrapStencilOp]].map(
-      ([side, step], order) => this._add(geometry, new THREE.ShaderMaterial({ ...unseen, side, stencilZPass: step }), order));
-    this.counting = [more, less];
-    this._add(geometry, new THREE.ShaderMaterial({ ...plain, side: THREE.FrontSide }), 3);
+    const count = (side, stencilZPass) => new THREE.ShaderMaterial({ ...unseen, side, stencilZPass });
+    this._add("more", none, count(THREE.BackSide, THREE.IncrementWrapStencilOp), 0);
+    this._add("less", none, count(THREE.FrontSide, THREE.DecrementWrapStencilOp), 1);
+    this._add("faces", none, new THREE.ShaderMaterial({ ...plain, side: THREE.FrontSide }), 3);
   }
 
   _cap() {
@@ -133,7 +134,7 @@ class Ink {
       uniforms: { dots: this.shared.dots }, vertexShader: CAP_VERTEX, fragmentShader: CAP_FRAGMENT, side: THREE.DoubleSide,
       stencilWrite: true, stencilRef: 0, stencilFunc: THREE.NotEqualStencilFunc,
     });
-    this.cap = this._add(geometry, material, 2);
+    this._add("cap", geometry, material, 2);
   }
 
   /* Creases are always drawn; between them only those edges where a curved face turns away from the eye. */
@@ -192,28 +193,26 @@ class Ink {
     for (let i = 0; i < creases; i++) follow(i, edges[4 * i]);
   }
 
-  _lines(segments, order, { wide, lift, dash, depthFunc }) {
+  _lines(name, order, looks, depth) {
+    const { cut, eye, size } = this.shared, colour = new THREE.Vector3(0.11, 0.106, 0.098);
+    const material = new THREE.ShaderMaterial({
+      uniforms: { cut, eye, size, wide: { value: 1 }, lift: { value: 0 }, dash: { value: 0 }, colour: { value: colour } },
+      vertexShader: LINE_VERTEX, fragmentShader: LINE_FRAGMENT, side: THREE.DoubleSide, ...depth,
+    });
+    this._add(name, new THREE.BufferGeometry(), material, order);
+    this.pieces[name].userData = looks;
+  }
+
+  _ribbons(segments) {
     const geometry = new THREE.InstancedBufferGeometry();
     geometry.setAttribute("position", new THREE.BufferAttribute(new Float32Array([0, -1, 0, 1, -1, 0, 1, 1, 0, 0, 1, 0]), 3));
     geometry.setIndex([0, 1, 2, 0, 2, 3]);
-    this._fill(geometry, segments);
-    const { cut, eye, size } = this.shared;
-    const colour = new THREE.Vector3(0.11, 0.106, 0.098);
-    const material = new THREE.ShaderMaterial({
-      uniforms: { cut, eye, size, wide: { value: wide }, lift: { value: 0 }, dash: { value: 0 }, colour: { value: colour } },
-      vertexShader: LINE_VERTEX, fragmentShader: LINE_FRAGMENT, side: THREE.DoubleSide, depthFunc, depthWrite: !dash,
-    });
-    const piece = this._add(geometry, material, order);
-    piece.userData = { wide, lift, dash };
-    return piece;
-  }
-
-  _fill(geometry, segments) {
     for (const name of ["from", "to", "left", "right"]) {
       geometry.setAttribute(name, new THREE.InstancedBufferAttribute(segments[name], 3));
     }
     geometry.setAttribute("start", new THREE.InstancedBufferAttribute(segments.start, 1));
     geometry.instanceCount = segments.start.length;
+    return geometry;
   }
 
   /* Which face labels are pointed at; zones keep a tone of their own. */
@@ -228,31 +227,29 @@ class Ink {
   }
 
   get level() {
-    const k = "xyz".indexOf(this.axis);
+    const k = ["x", "y", "z"].indexOf(this.axis);
     return k < 0 ? 0 : this.part.low[k] + this.share * (this.part.high[k] - this.part.low[k]);
   }
 
   _section(view) {
-    const k = "xyz".indexOf(this.axis), on = k >= 0;
-    for (const piece of [...this.counting, this.cap, this.cutLine]) piece.visible = on;
+    const k = ["x", "y", "z"].indexOf(this.axis), on = k >= 0;
+    for (const name of ["more", "less", "cap", "rim"]) this.pieces[name].visible = on;
     if (!on) { this.shared.cut.value.set(0, 0, 0, 1); return; }
     // a hair off the middle, so that no corner lies exactly in the plane
     const level = this.level + 1.7e-5 * this.radius, sign = view.out[k] >= 0 ? 1 : -1;
     this.plane = { k, level, sign };
     this.shared.cut.value.set(k === 0 ? sign : 0, k === 1 ? sign : 0, k === 2 ? sign : 0, sign * level);
     const key = `${this.axis} ${level}`;
-    if (this.cutKey === key && this.cutPart === this.part) return;
-    [this.cutKey, this.cutPart] = [key, this.part];
-    const [u, v] = [(k + 1) % 3, (k + 2) % 3], cap = this.cap.geometry.attributes.position;
+    if (this.cutKey === key) return;
+    this.cutKey = key;
+    const [u, v] = [(k + 1) % 3, (k + 2) % 3], cap = this.pieces.cap.geometry.attributes.position;
     [[-1, -1], [1, -1], [1, 1], [-1, 1]].forEach(([a, b], i) => {
       cap.array[3 * i + k] = level;
       cap.array[3 * i + u] = this.middle[u] + 1.1 * a * this.radius;
       cap.array[3 * i + v] = this.middle[v] + 1.1 * b * this.radius;
     });
     cap.needsUpdate = true;
-    this.cutLine.geometry.dispose();
-    this.cutLine.geometry.deleteAttribute("start");
-    this._fill(this.cutLine.geometry, this._segments(this._crossings(k, level)));
+    this._put(["rim"], this._ribbons(this._segments(this._crossings(k, level))));
   }
 
   _crossings(k, level) {
@@ -290,12 +287,12 @@ class Ink {
     shared.eye.value.set(...out);
     const light = [0, 1, 2].map((k) => -0.45 * right[k] + 0.55 * up[k] + 0.7 * out[k]), size = Math.hypot(...light);
     shared.light.value.set(light[0] / size, light[1] / size, light[2] / size);
-    for (const piece of this.pieces) if (piece.userData.wide) {
+    for (const piece of Object.values(this.pieces)) if (piece.userData.wide) {
       piece.material.uniforms.wide.value = piece.userData.wide * dots;
       piece.material.uniforms.lift.value = piece.userData.lift * view.mm;
       piece.material.uniforms.dash.value = piece.userData.dash * view.mm;
     }
-    this.dashed.visible = this.hidden;
+    this.pieces.dashed.visible = this.hidden;
     this._section(view);
     this.renderer.render(this.scene, camera);
   }

@@ -13,17 +13,21 @@ function svg(name, settings, ...inside) {
 class Leaders {
   constructor(root, canvas) { [this.root, this.canvas] = [root, canvas]; }
 
-  /* `some`: {text, place (mm), told}.  `bottom`: where the title block begins at the right. */
-  draw(view, some, block) {
+  /* `some`: {text, place (mm), told}; the margins lie beside the part as it is seen. */
+  draw(view, some, part) {
     const wide = this.canvas.clientWidth, high = this.canvas.clientHeight;
     this.root.setAttribute("viewBox", `0 0 ${wide} ${high}`);
     const spots = some.map((one) => ({ ...one, at: this._flat(view, one.place, wide, high) }))
       .filter(({ at }) => at[0] > 0 && at[0] < wide && at[1] > 0 && at[1] < high);
+    if (!spots.length) { this.root.replaceChildren(); return; }
+    const [low, top] = [part.low, part.high], seen = [0, 1, 2, 3, 4, 5, 6, 7].map((corner) =>
+      this._flat(view, [0, 1, 2].map((k) => ((corner >> k) & 1 ? top[k] : low[k])), wide, high)[0]);
     spots.sort((one, two) => one.at[0] - two.at[0]);
-    const half = Math.ceil(spots.length / 2);
-    this.root.replaceChildren(
-      ...this._column(spots.slice(0, half), "left", wide, high - 14),
-      ...this._column(spots.slice(half), "right", wide, block ? high - block.height - 14 : high - 14));
+    const middle = (Math.min(...seen) + Math.max(...seen)) / 2, most = Math.max(1, Math.floor((high - 26) / STEP));
+    const half = Math.max(spots.length - most, Math.min(most, spots.filter(({ at }) => at[0] < middle).length)), air = wide > 700 ? 34 : 8;
+    const left = Math.max(12, Math.min(...seen) - air), right = Math.min(wide - 12, Math.max(...seen) + air);
+    this.root.replaceChildren(...this._column(spots.slice(0, half), "left", left, high - 14, wide),
+      ...this._column(spots.slice(half), "right", right, high - 14, wide));
   }
 
   _flat(view, place, wide, high) {
@@ -33,23 +37,24 @@ class Leaders {
   }
 
   /* One margin, from the top down; where there is no room for all names, those that are pointed at come first. */
-  *_column(spots, side, wide, bottom) {
+  *_column(spots, side, margin, bottom, wide) {
     const most = Math.max(1, Math.floor((bottom - 12) / STEP));
     const kept = [...spots].sort((one, two) => (two.told || 0) - (one.told || 0)).slice(0, most);
     kept.sort((one, two) => one.at[1] - two.at[1]);
     let low = bottom - (kept.length - 1) * STEP, last = -Infinity;
     for (const one of kept) {
-      const y = Math.min(Math.max(one.at[1] - 12, last + STEP, 18), low), x = side === "left" ? 12 : wide - 12;
+      const y = Math.min(Math.max(one.at[1] - 12, last + STEP, 18), low);
       [last, low] = [y, low + STEP];
-      yield this._note(one, x, y, side);
+      yield this._note(one, margin, y, side, wide);
     }
   }
 
-  _note({ text, at, told }, x, y, side) {
-    const words = svg("text", { x, y: y + 4, "text-anchor": side === "left" ? "start" : "end" }, text);
-    const run = Math.min(7.1 * text.length + 6, 240), sign = side === "left" ? 1 : -1;
-    const end = x + sign * run, knee = end + sign * 8;
-    const path = `M${end} ${y}L${knee} ${y}L${at[0].toFixed(1)} ${at[1].toFixed(1)}`;
+  /* The words end at the margin and stay on the paper; the leader starts beside them. */
+  _note({ text, at, told }, margin, y, side, wide) {
+    const run = 7.2 * text.length, sign = side === "left" ? 1 : -1, within = Math.min(run, wide - 24);
+    const x = side === "left" ? Math.max(margin, 12 + within) : Math.min(margin, wide - 12 - within);
+    const words = svg("text", { x, y: y + 4, "text-anchor": side === "left" ? "end" : "start" }, text);
+    const path = `M${x + sign * 5} ${y}L${x + sign * 14} ${y}L${at[0].toFixed(1)} ${at[1].toFixed(1)}`;
     return svg("g", told ? { class: "told" } : {}, svg("path", { d: path }), svg("circle", { cx: at[0], cy: at[1], r: 2.2 }), words);
   }
 }

@@ -29,14 +29,13 @@ function showBlock(state, part) {
     cell("pieces", String(part.pieces), "");
     cell("make", String(part.off), "last");
   }
-  cell("from", state.file, "row");
   pick("#facts").replaceChildren(...rows);
 }
 
 function showStanding(state, link) {
   const said = pick("#standing"), kept = state.part !== null && !state.ok;
-  said.textContent = [state.ok ? "as last saved" : kept ? "the last good part; the recipe as saved makes none" : "no part yet",
-    state.counts, link].filter(Boolean).join("; ");
+  said.textContent = [state.file, state.ok ? "as last saved" : kept ? "the last good part; the recipe as saved makes none" : "no part yet",
+    state.counts, link].filter(Boolean).join(", ");
   said.className = state.ok && !link ? "" : "kept";
 }
 

@@ -12,28 +12,30 @@ function again() {
     waiting = false;
     const view = turning.view();
     if (ink) ink.draw(view);
-    leaders.draw(view, marginNotes(), block());
+    leaders.draw(view, marginNotes(view), now.part);
     if (now.state) document.documentElement.dataset.shown = String(now.state.number);
   });
 }
 
-function block() {
-  const one = pick(".block");
-  return getComputedStyle(one).position === "absolute" ? { width: one.offsetWidth, height: one.offsetHeight } : null;
-}
-
 function room() {
-  const side = canvas.clientWidth > 700 ? 130 : 24, box = block();
-  return { left: side, right: side, top: 24, bottom: box ? Math.min(box.height * 0.55, canvas.clientHeight / 3) : 24 };
+  const side = canvas.clientWidth > 700 ? 150 : 30;
+  return { left: side, right: side, top: 34, bottom: 30 };
 }
 
-function marginNotes() {
+/* A leader ends at the mouth of a hole that is nearer to the eye. */
+function mouth(thing, view) {
+  if (!thing.place) return null;
+  const sign = thing.axis.reduce((sum, one, k) => sum + one * view.out[k], 0) < 0 ? -1 : 1;
+  return thing.place.map((one, k) => one + sign * thing.axis[k]);
+}
+
+function marginNotes(view) {
   if (!now.part) return [];
   const told = now.told || now.held, some = [];
   if (told && told.place) some.push({ text: told.text, place: told.place, told: true });
   if (now.names) for (const one of now.part.things) {
     const isTold = Boolean(told && told.name === one.name);
-    if (one.group !== "bodies" && one.place && !(isTold && told.place)) some.push({ text: one.said, place: one.place, told: isTold });
+    if (one.group !== "bodies" && one.place && !(isTold && told.place)) some.push({ text: one.said, place: mouth(one, view), told: isTold });
   }
   return some;
 }
@@ -116,7 +118,7 @@ const acts = {
   },
   thing: (thing, hold) => {
     const line = now.state.heads[thing.name] || 0, text = `${thing.said}, ${thing.kind}${line ? `: line ${line}` : ""}`;
-    point({ name: thing.name, line, text, labels: new Set(thing.faces), lines: linesOf(thing.name), place: thing.place }, hold);
+    point({ name: thing.name, line, text, labels: new Set(thing.faces), lines: linesOf(thing.name), place: mouth(thing, turning.view()) }, hold);
     if (hold && line) inView(line);
   },
   along: (event) => {
