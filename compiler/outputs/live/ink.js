@@ -75,6 +75,7 @@ class Ink {
     this.share = 0.5;
     this.hidden = false;
     this.pieces = {};
+    this.plane = null;
     this._faces();
     this._cap();
     this._lines("seen", 4, { wide: 2.0, lift: 1.0, dash: 0 }, { depthFunc: THREE.LessEqualDepth });
@@ -234,7 +235,7 @@ class Ink {
   _section(view) {
     const k = ["x", "y", "z"].indexOf(this.axis), on = k >= 0;
     for (const name of ["more", "less", "cap", "rim"]) this.pieces[name].visible = on;
-    if (!on) { this.shared.cut.value.set(0, 0, 0, 1); return; }
+    if (!on) { this.shared.cut.value.set(0, 0, 0, 1); this.plane = null; return; }
     // a hair off the middle, so that no corner lies exactly in the plane
     const level = this.level + 1.7e-5 * this.radius, sign = view.out[k] >= 0 ? 1 : -1;
     this.plane = { k, level, sign };
@@ -318,7 +319,7 @@ class Ink {
       const b = -(out[0] * qx + out[1] * qy + out[2] * qz) / det;
       if (b < 0 || a + b > 1) continue;
       const far = (vx * qx + vy * qy + vz * qz) / det;
-      if (far >= best || (this.axis && this.plane && this._gone(o[this.plane.k] - far * out[this.plane.k]))) continue;
+      if (far >= best || this._beyond(o, far, out)) continue;
       [best, found, back] = [far, t, det < 0];
     }
     if (found < 0) return null;
@@ -326,5 +327,11 @@ class Ink {
     return { label: back ? -1 : this.labels[found], place };
   }
 
-  _gone(value) { return this.plane.sign * (value - this.plane.level) > 0; }
+  _beyond(o, far, out) {
+    const plane = this.plane;
+    return plane !== null && plane.sign * (o[plane.k] - far * out[plane.k] - plane.level) > 0;
+  }
+
+  /* True for a place that a section has taken away. */
+  gone(place) { return this._beyond(place, 0, place); }
 }

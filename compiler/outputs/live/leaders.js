@@ -19,16 +19,20 @@ class Leaders {
     this.root.setAttribute("viewBox", `0 0 ${wide} ${high}`);
     const spots = some.map((one) => ({ ...one, at: this._flat(view, one.place, wide, high) }))
       .filter(({ at }) => at[0] > 0 && at[0] < wide && at[1] > 0 && at[1] < high);
-    if (!spots.length) { this.root.replaceChildren(); return; }
+    const aim = this.canvas.matches(":focus-visible") ? [this._cross(wide / 2, high / 2)] : [];
+    if (!spots.length) { this.root.replaceChildren(...aim); return; }
     const [low, top] = [part.low, part.high], seen = [0, 1, 2, 3, 4, 5, 6, 7].map((corner) =>
       this._flat(view, [0, 1, 2].map((k) => ((corner >> k) & 1 ? top[k] : low[k])), wide, high)[0]);
     spots.sort((one, two) => one.at[0] - two.at[0]);
     const middle = (Math.min(...seen) + Math.max(...seen)) / 2, most = Math.max(1, Math.floor((high - 26) / STEP));
     const half = Math.max(spots.length - most, Math.min(most, spots.filter(({ at }) => at[0] < middle).length)), air = wide > 700 ? 34 : 8;
     const left = Math.max(12, Math.min(...seen) - air), right = Math.min(wide - 12, Math.max(...seen) + air);
-    this.root.replaceChildren(...this._column(spots.slice(0, half), "left", left, high - 14, wide),
+    this.root.replaceChildren(...aim, ...this._column(spots.slice(0, half), "left", left, high - 14, wide),
       ...this._column(spots.slice(half), "right", right, high - 14, wide));
   }
+
+  /* Where Enter picks a face: the middle of the picture, marked while the keys are used. */
+  _cross(x, y) { return svg("path", { d: `M${x - 9} ${y}h18M${x} ${y - 9}v18`, class: "aim" }); }
 
   _flat(view, place, wide, high) {
     const away = place.map((value, k) => value - view.target[k]);

@@ -32,10 +32,10 @@ function mouth(thing, view) {
 function marginNotes(view) {
   if (!now.part) return [];
   const told = now.told || now.held, some = [];
-  if (told && told.place) some.push({ text: told.text, place: told.place, told: true });
+  if (told && told.place) some.push({ text: told.short, place: told.place, told: true });
   if (now.names) for (const one of now.part.things) {
     const isTold = Boolean(told && told.name === one.name);
-    if (one.group !== "bodies" && one.place && !(isTold && told.place)) some.push({ text: one.said, place: mouth(one, view), told: isTold });
+    if (one.group !== "bodies" && one.place && !(isTold && told.place) && !(ink && ink.gone(one.place))) some.push({ text: one.said, place: mouth(one, view), told: isTold });
   }
   return some;
 }
@@ -78,8 +78,8 @@ function linesOf(name) {
 function toldFace(hit) {
   const [name, detail] = now.part.faces[hit.label], line = lineOf(hit.label);
   const what = detail ? `${name} ${detail}` : name;
-  const text = line ? `${what}: line ${line}, ${now.state.lines[line - 1].trim()}` : `${what}: not in the recipe as saved`;
-  return { name, text, line, place: hit.place, labels: new Set([hit.label]), lines: linesOf(name) };
+  const text = line ? `${what}: line ${line}, ${(now.state.lines[line - 1] || "").trim()}` : `${what}: not in the recipe as saved`;
+  return { name, text, short: line ? `${what}, line ${line}` : what, line, place: hit.place, labels: new Set([hit.label]), lines: linesOf(name) };
 }
 
 function toldLine(number) {
@@ -118,7 +118,7 @@ const acts = {
   },
   thing: (thing, hold) => {
     const line = now.state.heads[thing.name] || 0, text = `${thing.said}, ${thing.kind}${line ? `: line ${line}` : ""}`;
-    point({ name: thing.name, line, text, labels: new Set(thing.faces), lines: linesOf(thing.name), place: mouth(thing, turning.view()) }, hold);
+    point({ name: thing.name, line, text, short: line ? `${thing.said}, line ${line}` : thing.said, labels: new Set(thing.faces), lines: linesOf(thing.name), place: mouth(thing, turning.view()) }, hold);
     if (hold && line) inView(line);
   },
   along: (event) => {
@@ -193,6 +193,7 @@ function listen() {
     else acts.leave();
   });
   canvas.addEventListener("pointerleave", acts.leave);
+  for (const name of ["focus", "blur"]) canvas.addEventListener(name, again);
   for (const one of document.querySelectorAll("[data-view]")) one.addEventListener("click", () => look(one.dataset.view));
   for (const one of document.querySelectorAll("[data-cut]")) one.addEventListener("click", () => cut(one.dataset.cut));
   pick("#at").addEventListener("input", (event) => cutAt(Number(event.target.value)));
