@@ -73,7 +73,11 @@ def _follow(path: Path, chosen: argparse.Namespace, screen: Screen) -> None:
     try:
         for server in servers:
             serve(server)
-            screen.result(server.link)
+            screen.result(server.link if not server.keyed else f"for one device on the home network, good once:  {server.link}")
+        if chosen.share:
+            screen.tell(
+                "whoever opens that link first sees the recipe, and it crosses the network as plain text; Ctrl-C ends it"
+            )
         screen.flush()
         editions = Editions(path, board, screen)
         editions.take()

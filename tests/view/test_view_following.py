@@ -56,7 +56,8 @@ def test_a_flood_of_saves_is_compiled_a_few_times(plate: Path):
         for number in range(1000):
             plate.write_text(PLATE + f"# {number}\n", encoding="utf-8")
         told = _when(address, lambda told: told["lines"][-1:] == ["# 999"])
-        assert told["number"] < 100
+        print("compiled", told["number"], "times")
+        assert told["number"] < 50
 
 
 def test_the_last_good_part_stays(plate: Path):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -9,6 +10,9 @@ from urllib.parse import urlsplit
 
 import numpy as np
 import pytest
+from makegood.commands.viewing import Editions
+from makegood.outputs.live import Board, LiveServer, serve
+from makegood.terminal import Screen
 
 from .showing import PATIENCE, PLATE, browser, edition, extent, inked, pixels, viewing
 
@@ -220,3 +224,31 @@ def test_a_text_that_is_markup_stays_text(shown: tuple[Any, Path]):
     edition(page, 2)
     assert page.locator("#recipe img, #recipe b, h1 img, h1 b").count() == 0
     assert "<img" in page.locator("h1").inner_text()
+
+
+def test_with_a_key_the_page_opens_once_and_follows(chromium: Any, tmp_path: Path):
+    """What a phone at home does: opens the link, gets a cookie, loses the key from the address, goes on without it."""
+    path = tmp_path / "plate.mend"
+    path.write_text(PLATE, encoding="utf-8")
+    board = Board()
+    server = LiveServer(("127.0.0.1", 0), board, keyed=True)
+    serve(server)
+    try:
+        editions = Editions(path, board, Screen(io.StringIO(), io.StringIO()))
+        editions.take()
+        phone, stranger = chromium.new_context(), chromium.new_context()
+        link = server.link
+        opened = phone.new_page()
+        opened.goto(link)
+        edition(opened, 1)
+        assert opened.evaluate("location.search") == ""
+        editions.take()
+        edition(opened, 2)
+        late = stranger.new_page()
+        assert late.goto(link).status == 403
+        phone.close()
+        stranger.close()
+    finally:
+        board.close()
+        server.shutdown()
+        server.server_close()

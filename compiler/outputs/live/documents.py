@@ -143,10 +143,7 @@ def _things(scene: Scene) -> Iterator[Json]:
 
 
 def _place(scene: Scene, entry: Entry, faces: list[int], hole: bool) -> tuple[list[float] | None, list[float]]:
-    """Where a leader ends: on the largest triangle of a thing; of a hole in its middle, with the way from there to a mouth.
-
-    The faces of a hole (of its first copy) are square to its axis, so that the axis is where their directions reach least.
-    """
+    """Where a leader ends: on the largest triangle of a thing; of a hole in its middle, with the way from there to a mouth."""
     mesh = scene.part.mesh
     corners = mesh.points[mesh.triangles[np.isin(mesh.labels, faces)]]
     if not len(corners):
@@ -159,9 +156,9 @@ def _place(scene: Scene, entry: Entry, faces: list[int], hole: bool) -> tuple[li
     copies = np.array(scene.places(entry))
     if len(copies) > 1:
         own = np.argmin(((middles[:, None] - copies[None]) ** 2).sum(axis=2), axis=1) == 0
-        if own.any():
-            corners, normals = corners[own], normals[own]
+        corners = corners[own] if own.any() else corners
     low, high = corners.min(axis=(0, 1)), corners.max(axis=(0, 1))
-    axis = np.linalg.eigh(normals.T @ normals)[1][:, 0]
+    page = scene.page_of(entry)
+    axis = np.array(scene.view(page).out if page is not None else (0.0, 0.0, 0.0))
     reach = float(np.ptp(corners.reshape(-1, 3) @ axis)) / 2
     return _three((low + high) / 2), _three(axis * reach)

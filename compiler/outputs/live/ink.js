@@ -219,10 +219,10 @@ class Ink {
   /* Which face labels are pointed at; zones keep a tone of their own. */
   tell(labels) {
     if (!this.part) return;
-    const tones = this.tones.array;
+    const tones = this.tones.array, zones = new Set(this.part.zones);
     for (let i = 0; i < this.labels.length; i++) {
       const label = this.labels[i];
-      tones.fill(labels.has(label) ? Tone.told : this.part.zones.includes(label) ? Tone.zone : Tone.plain, 3 * i, 3 * i + 3);
+      tones.fill(labels.has(label) ? Tone.told : zones.has(label) ? Tone.zone : Tone.plain, 3 * i, 3 * i + 3);
     }
     this.tones.needsUpdate = true;
   }

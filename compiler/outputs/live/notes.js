@@ -117,6 +117,7 @@ function showReadings(readings) {
     out.push(made("p", {}, page.redundant < 1 ? "Nothing is read twice: no reading checks another."
       : `${page.redundant} more than needed; together they ${page.agrees ? "agree" : "do not agree"}.`));
   }
+  if (out.length) out.push(made("p", {}, "Off: fitted less given. A slip as large as it is seen from would be noticed in four cases of five."));
   const sizes = Object.entries(readings.sizes).map(([name, one]) => ({ cells: [name.replace(".", " "), figure(one.made),
     one.read === null ? "" : figure(one.read), one.read === null || one.U === null ? "" : figure(one.U), one.standing] }));
   if (sizes.length) {
