@@ -59,10 +59,10 @@ def test_a_hole_is_led_to_at_its_middle():
     things = {one["name"]: one for one in _told(PLATE)["things"]}  # type: ignore[attr-defined]
     hole = things["through_hole"]
     assert hole["place"] == pytest.approx([45.0, 20.0, 3.5], abs=0.02)
-    assert np.abs(hole["axis"]) == pytest.approx([0.0, 0.0, 3.5], abs=0.02)
+    assert np.abs(hole["way"]) == pytest.approx([0.0, 0.0, 3.5], abs=0.02)
     blind = things["blind"]  # 3 deep from the front of a plate 6 thick
     assert blind["place"] == pytest.approx([15.0, 20.0, 4.5], abs=0.02)
-    assert np.abs(blind["axis"]) == pytest.approx([0.0, 0.0, 1.5], abs=0.02)
+    assert np.abs(blind["way"]) == pytest.approx([0.0, 0.0, 1.5], abs=0.02)
     assert hole["said"] == "through_hole \u00d8 6"
     assert {name: one["group"] for name, one in things.items()} == {
         "blind": "holes", "through_hole": "holes", "pad": "zones", "body": "bodies",

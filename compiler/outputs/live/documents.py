@@ -137,13 +137,14 @@ def _things(scene: Scene) -> Iterator[Json]:
             if not faces and not several:
                 continue
             said = label(entry, len(scene.places(entry))) if group == "holes" else entry.name
-            place, axis = _place(scene, entry, faces, group == "holes")
+            place, way = _place(scene, entry, faces, group == "holes")
             yield {"name": entry.name, "kind": entry.kind, "group": group, "said": harmless(said), "faces": faces,
-                   "place": place, "axis": axis}  # fmt: skip
+                   "place": place, "way": way}  # fmt: skip
 
 
 def _place(scene: Scene, entry: Entry, faces: list[int], hole: bool) -> tuple[list[float] | None, list[float]]:
-    """Where a leader ends: on the largest triangle of a thing; of a hole in its middle, with the way from there to a mouth."""
+    """Where a leader ends, and a way: on the largest triangle of a thing, with the direction that faces; of a hole in its
+    middle, with the way from there to a mouth."""
     mesh = scene.part.mesh
     corners = mesh.points[mesh.triangles[np.isin(mesh.labels, faces)]]
     if not len(corners):
@@ -152,7 +153,8 @@ def _place(scene: Scene, entry: Entry, faces: list[int], hole: bool) -> tuple[li
     normals = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
     sizes = np.sqrt((normals**2).sum(axis=1))
     if not hole:
-        return _three(middles[np.argmax(sizes)]), [0.0, 0.0, 0.0]
+        largest = np.argmax(sizes)
+        return _three(middles[largest]), _three(normals[largest] / max(sizes[largest], 1e-12))
     copies = np.array(scene.places(entry))
     if len(copies) > 1:
         own = np.argmin(((middles[:, None] - copies[None]) ** 2).sum(axis=2), axis=1) == 0

@@ -22,20 +22,21 @@ function room() {
   return { left: side, right: side, top: 34, bottom: 30 };
 }
 
-/* A leader ends at the mouth of a hole that is nearer to the eye. */
-function mouth(thing, view) {
+/* A leader ends at the mouth of a hole that is nearer to the eye; a zone on the far side has none. */
+function leaderEnd(thing, view) {
   if (!thing.place) return null;
-  const sign = thing.axis.reduce((sum, one, k) => sum + one * view.out[k], 0) < 0 ? -1 : 1;
-  return thing.place.map((one, k) => one + sign * thing.axis[k]);
+  const towards = thing.way.reduce((sum, one, k) => sum + one * view.out[k], 0);
+  if (thing.group !== "holes") return towards < -1e-6 ? null : thing.place;
+  return thing.place.map((one, k) => one + (towards < 0 ? -1 : 1) * thing.way[k]);
 }
 
 function marginNotes(view) {
   if (!now.part) return [];
   const told = now.told || now.held, some = [];
   if (told && told.place) some.push({ text: told.short, place: told.place, told: true });
-  if (now.names) for (const one of now.part.things) {
-    const isTold = Boolean(told && told.name === one.name);
-    if (one.group !== "bodies" && one.place && !(isTold && told.place) && !(ink && ink.gone(one.place))) some.push({ text: one.said, place: mouth(one, view), told: isTold });
+  for (const one of now.names ? now.part.things : []) {
+    const isTold = Boolean(told && told.name === one.name), place = one.group === "bodies" ? null : leaderEnd(one, view);
+    if (place && !(isTold && told.place) && !(ink && ink.gone(place))) some.push({ text: one.said, place, told: isTold });
   }
   return some;
 }
@@ -103,7 +104,7 @@ function choose(x, y) {
 /* The list of lines is moved, the page is not: the picture stays where it is. */
 function inView(number) {
   const list = pick("#recipe ol"), row = list.querySelector(`li[data-line="${number}"]`);
-  if (row && list.scrollHeight > list.clientHeight) list.scrollTop = row.offsetTop - list.offsetTop - list.clientHeight / 2;
+  if (row && list.scrollHeight > list.clientHeight) list.scrollTop = row.offsetTop - list.offsetTop - 45;
 }
 
 const acts = {
@@ -118,7 +119,7 @@ const acts = {
   },
   thing: (thing, hold) => {
     const line = now.state.heads[thing.name] || 0, text = `${thing.said}, ${thing.kind}${line ? `: line ${line}` : ""}`;
-    point({ name: thing.name, line, text, short: line ? `${thing.said}, line ${line}` : thing.said, labels: new Set(thing.faces), lines: linesOf(thing.name), place: mouth(thing, turning.view()) }, hold);
+    point({ name: thing.name, line, text, short: line ? `${thing.said}, line ${line}` : thing.said, labels: new Set(thing.faces), lines: linesOf(thing.name), place: leaderEnd(thing, turning.view()) }, hold);
     if (hold && line) inView(line);
   },
   along: (event) => {
