@@ -23,6 +23,7 @@ COMMANDS = {
     "report": "print what a part measures and which readings that rests on",
     "readings": "show how all readings go together and how well each place is known",
     "check": "say what is wrong with recipes and write nothing",
+    "view": "show a part in the browser and follow each save of its recipe",
     "draw": "draw a part with its dimensions, or as a shaded picture",
     "sheet": "write what to measure on the printed part, and judge what was found",
     "template": "print each page of a part on paper at true size",

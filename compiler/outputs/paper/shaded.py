@@ -84,13 +84,13 @@ def _view(scene: Scene) -> View:
 def _shaded(scene: Scene, mesh: Mesh, view: View, screen: Floats, size: tuple[int, int]) -> Floats:
     """Colours (rows, columns, 3) of the shaded part on white."""
     corner = mesh.triangles.astype(np.int64)
-    normals = _normals(mesh.points, corner)
+    normals = face_normals(mesh.points, corner)
     front = np.flatnonzero(normals @ np.array(view.out) > 1e-9)
     winner, column, row = _nearest(screen[corner[front]], size)
     picture = np.full((size[1], size[0], 3), 255.0)
     triangle = front[winner]
     weights = _weights(screen[corner[triangle]], column, row)
-    smooth = _corner_normals(mesh, corner, normals)[triangle]
+    smooth = corner_normals(mesh, corner, normals)[triangle]
     way = np.einsum("ij,ijk->ik", weights, smooth)
     way = way / np.maximum(np.sqrt(np.einsum("ij,ij->i", way, way)), 1e-9)[:, None]
     axes = np.array([view.right, view.up, view.out])
@@ -104,14 +104,15 @@ def _shaded(scene: Scene, mesh: Mesh, view: View, screen: Floats, size: tuple[in
     return picture
 
 
-def _normals(points: Floats, corner: Longs) -> Floats:
+def face_normals(points: Floats, corner: Longs) -> Floats:
+    """Unit normals (m, 3) of triangles (m, 3), out of the material."""
     a, b, c = (points[corner[:, k]] for k in range(3))
     found = np.cross(b - a, c - a)
     unit: Floats = found / np.maximum(np.sqrt(np.einsum("ij,ij->i", found, found)), 1e-300)[:, None]
     return unit
 
 
-def _corner_normals(mesh: Mesh, corner: Longs, normals: Floats) -> Floats:
+def corner_normals(mesh: Mesh, corner: Longs, normals: Floats) -> Floats:
     """Directions (m, 3, 3) of the surface at each corner: shared by the faces of one label that meet there smoothly."""
     keys = (corner * (int(mesh.labels.max()) + 2) + mesh.labels[:, None].astype(np.int64) + 1).reshape(-1)
     order = np.argsort(keys, kind="stable")

@@ -1,0 +1,166 @@
+"""What the page is told of a recipe: its lines and messages (`state`), and the part as arrays (`part`).
+
+Arrays are sent as base64 of little-endian numbers.  Every face label comes with its statement, what it is of it, and the
+line that made it: a fact's own line where the face is named for a fact (`bevel`, `counterbore`), else the statement's head.
+"""
+
+from __future__ import annotations
+
+import base64
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+import numpy.typing as npt
+
+from ...diagnostics import in_order, to_json
+from ...diagnostics.cells import harmless
+from ...diagnostics.types import Diagnostic
+from ...facts import BODIES, HOLES, ZONES, Claims, Entry
+from ...positions.layout import Layout
+from ...solids.types import Mesh, Part
+from ...source import Source
+from ..features import part_report
+from ..paper import Scene
+from ..paper.edges import SMOOTH, Edges
+from ..paper.shaded import corner_normals, face_normals
+from ..paper.template import label
+from ..report import rounded
+
+Json = dict[str, object]
+MOST_LINES = 3000
+MOST_MESSAGES = 200
+FLAT = np.cos(SMOOTH / 100)  # two faces of one plane, as near as their corners can say
+
+
+def state_document(source: Source, claims: Claims, found: Sequence[Diagnostic], number: int, part: int | None) -> Json:
+    """The recipe as saved: lines, which statement each belongs to, messages.  `part`: number of the edition whose part is
+    the last good one, None where there was none yet."""
+    told = in_order(found)
+    wrong = sum(one.is_error for one in told)
+    other = len(told) - wrong
+    counts = ", ".join(_counted(count, word) for count, word in ((wrong, "error"), (other, "other message")) if count)
+    return {
+        "number": number, "part": part, "ok": not wrong and part == number, "file": harmless(source.name),
+        "title": harmless(claims.title), "card": _card(claims), "counts": counts,
+        "lines": [harmless(line) for line in source.lines[:MOST_LINES]], "cut": max(0, len(source.lines) - MOST_LINES),
+        "owners": _owners(source, claims), "heads": {name: entry.span.line for name, entry in claims.entries.items()},
+        "messages": [_message(one, source.name) for one in told[:MOST_MESSAGES]], "more": max(0, len(told) - MOST_MESSAGES),
+    }  # fmt: skip
+
+
+def _counted(count: int, word: str) -> str:
+    return f"{count} {word}{'' if count == 1 else 's'}"
+
+
+def _card(claims: Claims) -> dict[str, str]:
+    return {name: harmless(said) for name, said in claims.card}
+
+
+def _message(one: Diagnostic, name: str) -> Json:
+    said = to_json(one, name)
+    others = [{"line": other.span.line, "column": other.span.start, "end_column": other.span.end, "label": harmless(other.text)}
+              for other in one.others]  # fmt: skip
+    advice = [harmless(row) for text in one.advice for row in text.splitlines()]
+    return {**said, "headline": harmless(one.headline), "label": harmless(one.label), "others": others, "advice": advice}
+
+
+def _owners(source: Source, claims: Claims) -> list[Json | None]:
+    """For every line the statement it belongs to, None for the card, comments and blanks."""
+    heads = {entry.span.line: name for name, entry in claims.entries.items()}
+    owners: list[Json | None] = [None] * min(len(source.lines), MOST_LINES)
+    name = None
+    for row in source.rows:
+        if not row.text:
+            continue
+        if not row.indented:
+            name = heads.get(row.line)
+        for piece in row.pieces if name is not None else ():
+            if piece.line <= len(owners):
+                owners[piece.line - 1] = {"name": name, "head": not row.indented}
+    return owners
+
+
+def part_document(claims: Claims, layout: Layout, part: Part, number: int) -> Json:
+    """The part: arrays of the mesh and its edges, faces and things by name, and the figures of the title block."""
+    mesh, report = part.mesh, part_report(claims, layout, part, "")
+    normals = face_normals(mesh.points, mesh.triangles.astype(np.int64))
+    corners = corner_normals(mesh, mesh.triangles.astype(np.int64), normals)
+    edges, creases = _edges(mesh)
+    zones = {entry.name for entry in claims.of_kind(*ZONES)}
+    return {
+        "number": number, "title": harmless(claims.title), "card": _card(claims),
+        "box": [rounded(one) for one in part.figures.box], "volume": rounded(part.figures.volume),
+        "pieces": part.figures.pieces, "off": report.copies, "mass": None if report.mass_g is None else rounded(report.mass_g),
+        "low": _three(mesh.points.min(axis=0)), "high": _three(mesh.points.max(axis=0)),
+        "points": _packed(mesh.points, "<f4"), "triangles": _packed(mesh.triangles, "<u4"),
+        "labels": _packed(mesh.labels, "<i4"), "normals": _packed(np.rint(corners * 127.0), "<i1"),
+        "edges": _packed(edges, "<u4"), "creases": creases,
+        "faces": [[name, detail, _line(claims, name, detail)] for name, detail in part.faces],
+        "zones": [i for i, (name, _) in enumerate(part.faces) if name in zones],
+        "things": list(_things(Scene(claims, layout, part))),
+    }  # fmt: skip
+
+
+def _packed(values: npt.NDArray[np.float64] | npt.NDArray[np.int32] | npt.NDArray[np.int64], kind: str) -> str:
+    return base64.b64encode(np.ascontiguousarray(values).astype(kind).tobytes()).decode("ascii")
+
+
+def _three(values: npt.NDArray[np.float64]) -> list[float]:
+    return [rounded(float(one)) for one in values]
+
+
+def _edges(mesh: Mesh) -> tuple[npt.NDArray[np.int64], int]:
+    """Edges (k, 4) as point, point, triangle, triangle: first the creases, then those that can be the rim of a curve."""
+    found = Edges(mesh)
+    bend = np.einsum("ij,ij->i", found.normals[found.left], found.normals[found.right])
+    rims = ~found.crease & (bend < FLAT) & found.sound[found.left] & found.sound[found.right]
+    chosen = np.concatenate([np.flatnonzero(found.crease), np.flatnonzero(rims)])
+    together = np.column_stack([found.ends, found.left, found.right])[chosen]
+    return together.astype(np.int64), int(found.crease.sum())
+
+
+def _line(claims: Claims, name: str, detail: str) -> int:
+    """The line that made a face, 0 where no line is known."""
+    entry = claims.entries.get(name)
+    if entry is None:
+        return 0
+    fact = entry.one(detail) if detail else None
+    return (fact if fact is not None else entry).span.line
+
+
+def _things(scene: Scene) -> Iterator[Json]:
+    """Holes, zones and bodies by name, each with its faces and a place on it for a leader."""
+    several = len(scene.claims.of_kind(*BODIES)) > 1
+    for group, kinds in (("holes", HOLES), ("zones", ZONES), ("bodies", BODIES)):
+        for entry in scene.claims.of_kind(*kinds):
+            faces = [i for i, (name, _) in enumerate(scene.part.faces) if name == entry.name]
+            if not faces and not several:
+                continue
+            said = label(entry, len(scene.places(entry))) if group == "holes" else entry.name
+            place, way = _place(scene, entry, faces, group == "holes")
+            yield {"name": entry.name, "kind": entry.kind, "group": group, "said": harmless(said), "faces": faces,
+                   "place": place, "way": way}  # fmt: skip
+
+
+def _place(scene: Scene, entry: Entry, faces: list[int], hole: bool) -> tuple[list[float] | None, list[float]]:
+    """Where a leader ends, and a way: on the largest triangle of a thing, with the direction that faces; of a hole in its
+    middle, with the way from there to a mouth."""
+    mesh = scene.part.mesh
+    corners = mesh.points[mesh.triangles[np.isin(mesh.labels, faces)]]
+    if not len(corners):
+        return None, [0.0, 0.0, 0.0]
+    middles = corners.mean(axis=1)
+    normals = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    sizes = np.sqrt((normals**2).sum(axis=1))
+    if not hole:
+        largest = np.argmax(sizes)
+        return _three(middles[largest]), _three(normals[largest] / max(sizes[largest], 1e-12))
+    copies = np.array(scene.places(entry))
+    if len(copies) > 1:
+        own = np.argmin(((middles[:, None] - copies[None]) ** 2).sum(axis=2), axis=1) == 0
+        corners = corners[own] if own.any() else corners
+    low, high = corners.min(axis=(0, 1)), corners.max(axis=(0, 1))
+    page = scene.page_of(entry)
+    axis = np.array(scene.view(page).out if page is not None else (0.0, 0.0, 0.0))
+    reach = float(np.ptp(corners.reshape(-1, 3) @ axis)) / 2
+    return _three((low + high) / 2), _three(axis * reach)
