@@ -13,6 +13,7 @@ from msgspec.structs import replace
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
 from ..facts import BODIES, CENTRED, HOLES, PATTERNS, Claims, Entry, Ref
+from ..facts.needs import BOXES
 from ..facts.types import SIDES, LaidAs
 from .answers import explain, unmet_sides
 from .copies import moves_of
@@ -267,7 +268,7 @@ class _Placing:
         if rows.fixed or rows.fixed_lines or any(claim.word == "at" and claim.get("other") is None
                                                  for entry in entries for claim in entry.claims):  # fmt: skip
             return
-        bodies = [one for one in entries if one.kind == "block" and not any(c.word in PLACING for c in one.claims)]
+        bodies = [one for one in entries if one.kind in BOXES and not any(c.word in PLACING for c in one.claims)]
         if bodies:
             rows.datum = bodies[0].name
             rows.fixed[rows.datum] = FixedThing(rows.thing(bodies[0]), (0.0, 0.0))

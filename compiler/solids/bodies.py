@@ -10,11 +10,13 @@ import numpy as np
 from ..diagnostics.types import Trouble
 from ..facts import Claims, Entry, Ref
 from ..facts.gears import gear_of
+from ..facts.needs import BROUGHT
 from ..positions.layout import Flat, Frame, Layout, Vector, along, clean, cross, dot
 from ..positions.pages import Pages
 from ..profiles import Path, Region, canonical, circle, facet, merge, offset, web
 from ..profiles.marks import Marks
 from ..profiles.outlining import Outliner
+from .brought import stock_solid
 from .combine import join, place
 from .corners import corner_fill
 from .gears import toothed
@@ -81,6 +83,8 @@ class Bodies:
             return self._rim(entry)
         if entry.kind == "rib" and entry.has("along"):
             return self._wall(entry)
+        if entry.kind in BROUGHT:
+            return self._brought(entry)
         return self._corner(entry)
 
     def _prism(self, entry: Entry, region: Region) -> Solid:
@@ -162,6 +166,16 @@ class Bodies:
         solid = toothed(gear, rim.number("size") if rim is not None else 0.0, low, high, self.chord,
                         (labels[0], labels[1], labels[2], labels[3]), entry.name)  # fmt: skip
         return self._placed(solid.translate((*spot.at, 0.0)), self.frame(entry.name))
+
+    def _brought(self, entry: Entry) -> Solid:
+        """The material of a file, its back towards what it stands on."""
+        spot = self.layout.spots.get(entry.name)
+        if spot is None:
+            raise Trouble("not-placed", f"`{entry.name}` is not placed", (entry.name,))
+        low, high = self.pages.heights(entry.name)
+        middle = (*spot.at, 0.5 * (low + high))
+        return self._placed(stock_solid(self.claims.stock[entry.name], middle, spot.out, self.marks, entry.name),
+                            self.frame(entry.name))  # fmt: skip
 
     def _rim(self, entry: Entry) -> Solid:
         on, thick, inset = entry.one("on"), entry.one("thick"), entry.one("inset")
