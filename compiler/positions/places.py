@@ -12,7 +12,7 @@ import math
 from msgspec.structs import replace
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
-from ..facts import BODIES, CENTRED, HOLES, PATTERNS, Claims, Entry, Ref
+from ..facts import BODIES, CENTRED, HOLES, PATTERNS, ZONES, Claims, Entry, Ref
 from ..facts.needs import BOXES
 from ..facts.types import SIDES, LaidAs
 from .answers import explain, unmet_sides
@@ -21,6 +21,7 @@ from .ground import EXACT
 from .judging import disagreements, redundant, typed_numbers
 from .layout import Layout, PageReadings, Spot
 from .pages import OUTWARD, SHEET, Pages, dependencies, spot_half
+from .ring_rows import add_ring_readings
 from .rows import PLACING, Rows
 from .solve import solve_network
 from .types import FixedLine, FixedThing, LineAngle, Network, PlacedLine, Side, SizeReading, Solved
@@ -197,6 +198,7 @@ class _Placing:
                 rows.declare(entry)
         for entry in entries:
             rows.add(entry)
+        add_ring_readings(rows, {entry.name for entry in entries})
         if page == SHEET:
             self._laid_sides(rows)
         self.found.extend(rows.found)
@@ -339,10 +341,10 @@ class _Placing:
     def _pattern(self, entry: Entry, ref: Ref) -> None:
         copied = self.claims.entries.get(ref.name)
         kind = copied.kind if copied is not None else "flat or side"
-        if kind not in BODIES | HOLES | CENTRED:
+        if kind not in BODIES | HOLES | CENTRED | ZONES:
             said = f"`{ref}` is a {kind}, which can't be copied"
             self.found.append(Diagnostic("wrong-kind", Severity.ERROR, said, ref.span,
-                                         advice=("name the bodies and holes themselves",)))  # fmt: skip
+                                         advice=("name the bodies, holes and zones themselves",)))  # fmt: skip
             return
         if ref.name in self.layout.copies:
             said = f"`{ref.name}` is copied by two patterns"

@@ -21,7 +21,7 @@ from ..profiles import Region
 from ..profiles.marks import Marks
 from ..profiles.outlining import Outliner
 from .bodies import Bodies
-from .combine import join, overlap, pieces, remove, trim
+from .combine import join, moved, overlap, pieces, remove, trim
 from .crowds import MOST_MEETINGS, crowded, too_fine
 from .finish import finish, measure
 from .holes import Holes
@@ -369,12 +369,6 @@ def _reach(solid: Solid, frame: object) -> tuple[float, float]:
     box = solid.bounding_box()
     heights = [frame.onto((x, y, z))[1] for x in (box[0], box[3]) for y in (box[1], box[4]) for z in (box[2], box[5])]
     return min(heights), max(heights)
-
-
-def moved(solid: Solid, move: Move) -> Solid:
-    """A solid after a rigid move, faces labelled as before."""
-    matrix = np.array([[*row, move.shift[i]] for i, row in enumerate(move.rows)], dtype=np.float64)
-    return solid.transform(matrix)
 
 
 def assemble(claims: Claims, layout: Layout, chord: float) -> tuple[Part | None, tuple[Diagnostic, ...]]:
