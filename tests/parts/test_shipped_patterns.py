@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from pathlib import Path
+from random import Random
 
 import makegood
 import pytest
@@ -69,6 +70,17 @@ def test_it_compiles_clean_at_the_ends_of_its_limits(name: str) -> None:
         assert result.figures.pieces == 1
         seen += 1
     assert seen >= 2 + 2 * len(names)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_it_compiles_clean_anywhere_within_its_limits(name: str) -> None:
+    """Sizes at ends and in the middle, mixed: the limits of one lean on the others, so that every mixture is a part."""
+    rnd = Random(name)
+    for _ in range(8):
+        given = at(name, {one: rnd.randrange(3) for one in sizes(name)})
+        result = used(name, given)
+        assert said(result) == [], given
+        assert result.figures.pieces == 1
 
 
 @pytest.mark.parametrize("name", NAMES)
