@@ -32,7 +32,9 @@ from .tree.types import Binary, Bracket, Expression, Name, Negative, Reading, St
 MOST_FILES = 8
 MOST_PARTS = 200
 MOST_TRIANGLES = 2_000_000
+MOST_BYTES = 1_000_000  # of a recipe that is used: no pattern is longer
 MOST_TOLD = 3
+MOST_MESSAGES = 100
 _STAYS = ("on", "raised", "flush with", "against", "lies on", "turned", "trim", "file", "with", "datum", "long",
           "wide", "thick")  # fmt: skip
 _QUIET = frozenset({"caution", "unused-name", "about-placed"})  # of a used recipe's messages: said of the whole, or of none
@@ -47,10 +49,11 @@ class Brought(Struct):
     chord: float
     read: dict[Path, tuple[Source, tuple[Diagnostic, ...], Tree]] = field(default_factory=dict)
     made: dict[tuple[object, ...], Result] = field(default_factory=dict)
+    flipped: bool = False
 
-    def beside(self, file: Path) -> Brought:
+    def beside(self, file: Path, flipped: bool) -> Brought:
         """The same store for a recipe that is used by the one at work."""
-        return Brought(self.shelf.beside(file), self.chord, self.read, self.made)
+        return Brought(self.shelf.beside(file), self.chord, self.read, self.made, flipped)
 
 
 class _Bringing:
@@ -58,13 +61,14 @@ class _Bringing:
         self.claims, self.store, self.run = claims, store, run
         self.found: list[Diagnostic] = []
         self.stock: dict[str, Stock] = {}
+        self.triangles = 0
 
     def claims_with_stock(self) -> Claims:
         """The claims with the sizes and inner things of all that was brought in; what could not be had is left out."""
         entries = dict(self.claims.entries)
         lost: set[str] = set()
         for name, entry in self.claims.entries.items():
-            if entry.kind in BROUGHT and not self._have(entry):
+            if entry.kind in BROUGHT and (len(self.found) >= MOST_MESSAGES or not self._have(entry)):
                 lost.add(name)
         for name, stock in self.stock.items():
             entries[name] = _boxed(entries[name], stock)
@@ -88,10 +92,10 @@ class _Bringing:
             return False
         if stock is None:
             return False
-        total = len(stock.triangles) + sum(len(one.triangles) for one in self.stock.values())
-        if total > MOST_TRIANGLES:
-            self._say("too-many-facets", f"what the recipe brings in has {total} facets; {MOST_TRIANGLES} are the most",
-                      entry.span)  # fmt: skip
+        self.triangles += len(stock.triangles)
+        if self.triangles > MOST_TRIANGLES:
+            self._say("too-many-facets", f"what the recipe brings in has more than {MOST_TRIANGLES} facets", entry.span,
+                      ("ask for coarser curves: --chord 0.05", "a row, ring or grid makes copies of one"))  # fmt: skip
             return False
         self.stock[entry.name] = laid_down(stock, entry)
         return True
@@ -115,22 +119,35 @@ class _Bringing:
             names = [one.name for one in (*trail[trail.index(path) if path in trail else 0 :], path)]
             said = "recipes that use one another in a circle: " if path in trail else "recipes that use one another too deep: "
             raise Trouble("circle-of-files", said + " -> ".join(names), advice=("a recipe can't be a part of itself",))
-        source, unread, tree = self._read(path)
+        tree = self._read(path)[2]
         settings = self._settings(entry, tree, path.stem)
         if settings is None:
             return None
-        key = (path, tuple((name, one.value, one.u, one.standing.value, one.unit.value) for name, one in settings.items()))
+        flipped = self.store.flipped != (self.claims.recipe is not None and self.claims.recipe.has("other hand"))
+        result = self._made(path, settings, flipped)
+        self._tell(entry, result, tree, settings)
+        if not result.ok:
+            return None
+        stock = part_stock(result)
+        if stock.wound and any(entry.name == ref.name for one in self.claims.of_kind("mirror") for ref in _refs(one)):
+            return replace(stock, twin=part_stock(self._made(path, settings, not flipped)))
+        return stock
+
+    def _made(self, path: Path, settings: Mapping[str, Quantity], flipped: bool) -> Result:
+        """The used recipe compiled, once for each set of numbers."""
+        key = (path, flipped, tuple(settings.items()))
         if key not in self.store.made:
             if len(self.store.made) >= MOST_PARTS:
                 raise Trouble("bad-count", f"more than {MOST_PARTS} different parts are used")
-            self.store.made[key] = self.run(source, unread, self.store.beside(path), settings)
-        result = self.store.made[key]
-        self._tell(entry, result, tree, settings)
-        return part_stock(result) if result.ok else None
+            source, unread, _ = self._read(path)
+            self.store.made[key] = self.run(source, unread, self.store.beside(path, flipped), settings)
+        return self.store.made[key]
 
     def _read(self, path: Path) -> tuple[Source, tuple[Diagnostic, ...], Tree]:
         if path not in self.store.read:
             try:
+                if path.stat().st_size > MOST_BYTES:
+                    raise Trouble("file-too-big", f"{path.name} is larger than {MOST_BYTES // 1_000_000} MB: it is no pattern")
                 source, found = read_file(path)
             except OSError as error:
                 raise Trouble("no-such-file", f"{path.name} can't be read: {error.strerror or 'the system refused'}") from None
@@ -185,7 +202,8 @@ class _Bringing:
         """The entries with a statement for each thing of a used part that is spoken of, and mentions made of its name."""
         found: dict[str, Entry] = {}
         wanted: dict[str, tuple[Entry, str]] = {}
-        for name, entry in entries.items():
+        recipe = self.claims.recipe
+        for name, entry in (*entries.items(), *((("", recipe),) if recipe is not None else ())):
             spoken = [ref for ref in _refs(entry) if _is_inner(ref, self.stock)]
             missing = [ref for ref in spoken if ref.part not in self.stock[ref.name].held]
             datum = entry.one("datum")
@@ -198,7 +216,8 @@ class _Bringing:
                 lost.add(name)
                 continue
             wanted.update({str(ref): (entries[ref.name], ref.part) for ref in spoken})
-            found[name] = _rewritten(entry, self.stock)
+            if name:
+                found[name] = _rewritten(entry, self.stock)
         for full, (entry, part) in sorted(wanted.items()):
             if entry.name in found:
                 found[full] = _inner(found[entry.name], full, self.stock[entry.name].held[part], entries)
@@ -221,6 +240,8 @@ def bring_in(claims: Claims, store: Brought, run: Run) -> tuple[Claims, tuple[Di
 
     `run` compiles a used recipe: its text, what was said of that, the store, the numbers set from outside.
     """
+    if store.flipped:
+        claims = replace(claims, flipped=True)
     if not any(entry.kind in BROUGHT for entry in claims.entries.values()):
         return claims, ()
     bringing = _Bringing(claims, store, run)

@@ -7,10 +7,11 @@ import math
 import numpy as np
 import numpy.typing as npt
 
-from .facts import Entry
+from .facts import HOLES, Entry
 from .facts.stock import XYZ, Held, Stock
 from .positions.extents import across, station_across
 from .result import Result
+from .solids.threading import is_threaded
 
 GRID = 2e-6
 """Sizes of the box are multiples of this (mm), so that its middle and its sides are places that a solved page can have."""
@@ -39,7 +40,25 @@ def part_stock(result: Result) -> Stock:
             held[name if number == 1 else f"{name}-{number}"] = Held(at, _size(entry) if seen_round else 0.0)
     faces = tuple(f"{statement} {detail}".strip() for statement, detail in part.faces)
     labels = np.where(part.mesh.labels < 0, len(faces), part.mesh.labels).astype(np.int32)
-    return Stock(part.figures.box, part.mesh.points, part.mesh.triangles, labels, (*faces, ""), held)
+    wound = any(map(is_threaded, result.claims.entries.values())) or any(one.wound for one in result.claims.stock.values())
+    return Stock(part.figures.box, part.mesh.points, part.mesh.triangles, labels, (*faces, ""), held, _hollows(result, faces),
+                 wound)  # fmt: skip
+
+
+def _hollows(result: Result, faces: tuple[str, ...]) -> dict[str, tuple[str, ...]]:
+    """The holes of a part, those of parts that it uses too, each with the names of its faces that are left."""
+    assert result.part is not None
+    left = set(result.part.mesh.labels.tolist())
+    made_by: dict[str, list[str]] = {}
+    for label, (statement, detail) in enumerate(result.part.faces):
+        entry, stock = result.claims.entries.get(statement), result.claims.stock.get(statement)
+        if label not in left:
+            continue
+        if entry is not None and entry.kind in HOLES:
+            made_by.setdefault(statement, []).append(faces[label])
+        for name in (one for one, some in stock.hollows.items() if detail in some) if stock is not None else ():
+            made_by.setdefault(f"{statement}-{name}", []).append(faces[label])
+    return {name: tuple(some) for name, some in sorted(made_by.items())}
 
 
 def _size(entry: Entry) -> float:
@@ -70,7 +89,8 @@ def laid_down(stock: Stock, entry: Entry) -> Stock:
         held[name] = Held((x, y, z), one.across if upright else 0.0)
     faces, labels = stock.faces or (*SIDES, ""), stock.labels if stock.faces else _sides(points, stock.triangles)
     laid = np.minimum((points - low) * scale, box)
-    return Stock((float(box[0]), float(box[1]), float(box[2])), laid, stock.triangles, labels, faces, held)
+    return Stock((float(box[0]), float(box[1]), float(box[2])), laid, stock.triangles, labels, faces, held, stock.hollows,
+                 stock.wound, None if stock.twin is None else laid_down(stock.twin, entry))  # fmt: skip
 
 
 def _sides(points: Floats, triangles: npt.NDArray[np.int32]) -> npt.NDArray[np.int32]:

@@ -28,7 +28,7 @@ def _run(source: Source, found: tuple[Diagnostic, ...], store: Brought, given: M
         return Result.refused(source, found)
     tree, written, unparsed = parse_rows(source)
     stated, unclear = state_tree(tree, given)
-    claims, not_had = bring_in(stated, store, _run)
+    claims, not_had = bring_in(stated, store, _run)  # other files, each compiled as this one is
     layout, unplaced = place_all(claims)
     said = (*found, *unparsed, *unclear, *not_had, *unplaced)
     wrong = any(one.is_error for one in said)

@@ -27,7 +27,8 @@ class Stock(Struct, frozen=True, eq=False):
     """A closed mesh: points (n, 3) in mm, triangles (m, 3), labels (m,) into `faces`, what each face is called (none: by
     the side of the box it lies in, named when the stock is laid down).
 
-    `box`: sizes of its box; `held`: what a used part's own recipe names.
+    `box`: sizes of its box; `held`: what a used part's own recipe names; `hollows`: its holes, each with the names of its
+    faces; `wound`: it has threads; `twin`: the same with threads wound the other way, for a copy that is mirrored.
     """
 
     box: XYZ
@@ -36,3 +37,6 @@ class Stock(Struct, frozen=True, eq=False):
     labels: npt.NDArray[np.int32]
     faces: tuple[str, ...]
     held: dict[str, Held] = {}
+    hollows: dict[str, tuple[str, ...]] = {}
+    wound: bool = False
+    twin: Stock | None = None

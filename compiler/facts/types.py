@@ -153,7 +153,8 @@ class Claims(Struct, frozen=True):
 
     `unread` holds the names of statements that were left out because something in them was not understood.
     `spoken_of` holds every name that some statement refers to; `lets` the named numbers, which are no entries.
-    `stock` holds the material of the bodies that come from a file (`use`, `blank`), by name.
+    `stock` holds the material of the bodies that come from a file (`use`, `blank`), by name.  `flipped`: the whole is
+    to be mirrored by a recipe that uses it, so that threads are wound the other way.
     """
 
     title: str
@@ -164,6 +165,7 @@ class Claims(Struct, frozen=True):
     spoken_of: frozenset[str]
     lets: tuple[Entry, ...] = ()
     stock: dict[str, Stock] = {}
+    flipped: bool = False
 
     def of_kind(self, *kinds: str) -> tuple[Entry, ...]:
         """The statements of these kinds, in the order of their names."""

@@ -27,6 +27,7 @@ from .finish import finish, measure
 from .holes import Holes
 from .kernel import Solid
 from .letting import Round, let_in, round_hole
+from .refilled import refilled
 from .spoken_of import line_of
 from .swallowed import swallowed
 from .threading import is_threaded
@@ -218,7 +219,8 @@ class _Assembly:
     def _twin(self, name: str) -> Solid:
         """A body as its mirrored copies need it: its threads, and those of its holes, wound the other way."""
         holes = self._holes_by_body().get(name, [])
-        if not any(is_threaded(one) for one in (self.claims.entries[name], *holes)):
+        stock = self.claims.stock.get(name)
+        if not any(is_threaded(one) for one in (self.claims.entries[name], *holes)) and (stock is None or stock.twin is None):
             return self.built[name]
         kept = self.built[name], list(self.cutters), list(self.found), list(self.untried)
         with self._flipped():
@@ -294,6 +296,7 @@ class _Assembly:
         """A hole that another body fills again is never silent."""
         if len(parts) < 2:
             return
+        self.found.extend(refilled(self.claims, self.bodies, self.built))
         self._cut_out_the_met(parts)
         if not self.cutters or not self._may_be_filled(parts):
             return

@@ -63,7 +63,10 @@ def find_file(name: str, endings: tuple[str, ...], shelf: Shelf) -> Path:
         raise Trouble("no-such-file", f'"{name}" should end in {" or ".join(endings)}', advice=_other_kind(name))
     if shelf.root is None or shelf.base is None:
         raise _missing(name, endings, shelf)
-    path = (shelf.base / name).resolve()
+    try:
+        path = (shelf.base / name).resolve()
+    except (OSError, RuntimeError):  # links in a circle
+        raise _missing(name, endings, shelf) from None
     if not path.is_relative_to(shelf.root):
         raise Trouble("outside-folder", f'"{name}" is a link that leads out of the recipe\'s folder',
                       advice=("copy the file itself beside the recipe",))  # fmt: skip

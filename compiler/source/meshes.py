@@ -6,6 +6,7 @@ and every number must be one.  Points at exactly the same place become one, sinc
 
 from __future__ import annotations
 
+import io
 from pathlib import Path
 
 import numpy as np
@@ -16,6 +17,7 @@ from ..diagnostics.types import Trouble
 
 MOST_BYTES = 100_000_000
 MOST_TRIANGLES = 500_000
+MOST_LINES = 8 * MOST_TRIANGLES
 LARGEST = 1e7
 _FACET = np.dtype([("normal", "<f4", 3), ("corners", "<f4", (3, 3)), ("spare", "<u2")])  # 50 bytes, as binary STL has them
 
@@ -64,8 +66,10 @@ def _written_out(data: bytes, name: str) -> npt.NDArray[np.float64]:
     """Corners of the facets of an STL file written as text (n, 3, 3)."""
     numbers: list[float] = []
     facets = ended = 0
-    for line in data.split(b"\n"):
-        words = line.split()
+    for number, line in enumerate(io.BytesIO(data)):
+        if number > MOST_LINES:
+            bounded(MOST_TRIANGLES + 1, name)
+        words = line.split(None, 4)
         if not words:
             continue
         first = words[0].lower()

@@ -24,9 +24,10 @@ from ..diagnostics.types import Trouble
 from .meshes import MOST_TRIANGLES, RawMesh, bounded, finite, merged, standing, unread
 
 MOST_ENTRIES = 2_000
-MOST_UNPACKED = 200_000_000
+MOST_UNPACKED = 100_000_000
 MOST_OBJECTS = 2_000
 MOST_POINTS = 3 * MOST_TRIANGLES
+MOST_ELEMENTS = 2 * MOST_POINTS
 DEEPEST = 16
 CORE = "http://schemas.microsoft.com/3dmanufacturing/core/2015/02"
 _MODEL_RELATION = "http://schemas.microsoft.com/3dmanufacturing/2013/01/3dmodel"
@@ -147,7 +148,13 @@ def _parse(package: zipfile.ZipFile, entry: str, name: str, element: Callable[[s
     parser.EntityDeclHandler = refuse
     parser.buffer_text = True
 
+    seen = 0
+
     def start(tag: str, given: dict[str, str]) -> None:
+        nonlocal seen
+        seen += 1
+        if seen > MOST_ELEMENTS:
+            bounded(MOST_TRIANGLES + 1, name)
         space, _, local = tag.rpartition("|")
         if space in (CORE, "") or space.endswith("relationships"):
             element(local, given)
