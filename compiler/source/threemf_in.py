@@ -27,7 +27,7 @@ MOST_ENTRIES = 2_000
 MOST_UNPACKED = 100_000_000
 MOST_OBJECTS = 2_000
 MOST_POINTS = 3 * MOST_TRIANGLES
-MOST_ELEMENTS = 2 * MOST_POINTS
+MOST_ELEMENTS = MOST_POINTS + MOST_TRIANGLES + 100_000
 DEEPEST = 16
 CORE = "http://schemas.microsoft.com/3dmanufacturing/core/2015/02"
 _MODEL_RELATION = "http://schemas.microsoft.com/3dmanufacturing/2013/01/3dmodel"
@@ -183,7 +183,7 @@ def _turn(text: str | None) -> Turn:
     if text is None:
         return np.vstack([np.eye(3), np.zeros(3)])
     numbers = [float(one) for one in text.split()]
-    if len(numbers) != 12:
+    if len(numbers) != 12 or not np.isfinite(numbers).all() or max(map(abs, numbers)) > 1e6:
         raise ValueError("a transform has twelve numbers")
     return np.array(numbers, dtype=np.float64).reshape(4, 3)
 
@@ -206,7 +206,7 @@ def _built(model: _Model) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.int64
         corners = np.array(held.corners, dtype=np.int64).reshape(-1, 3)
         if not len(corners):
             continue
-        own = np.array(held.points, dtype=np.float64).reshape(-1, 3)
+        own = finite(np.array(held.points, dtype=np.float64).reshape(-1, 3), model.name)
         if corners.min() < 0 or corners.max() >= len(own):
             raise unread(model.name, "has a triangle with a corner that is not there")
         count += len(corners)
