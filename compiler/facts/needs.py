@@ -5,14 +5,16 @@ Three small tables, so that a new kind is stated here and nowhere else in this r
 
 from __future__ import annotations
 
-BODIES = frozenset({"plate", "block", "strip", "turning", "peg", "gear", "rib", "fillet", "rim"})
+BROUGHT = frozenset({"use", "blank"})  # bodies that come from a file
+BOXES = frozenset({"block"}) | BROUGHT  # bodies with a box of three sizes
+BODIES = frozenset({"plate", "block", "strip", "turning", "peg", "gear", "rib", "fillet", "rim"}) | BROUGHT
 HOLES = frozenset({"bore", "slot", "notch"})
 SHAPES = frozenset({"round", "rectangle", "web", "arc"})
 ZONES = frozenset({"thicken", "relieve"})
 PATTERNS = frozenset({"row", "ring", "grid", "mirror"})
 CENTRED = frozenset(
     {"point", "round", "bore", "slot", "notch", "rectangle", "block", "turning", "peg", "gear", "neighbour"}
-)  # fmt: skip
+) | BROUGHT  # fmt: skip
 ROUNDS = frozenset({"round", "bore", "turning", "peg", "neighbour"})
 EDGED = CENTRED - {"point"}
 

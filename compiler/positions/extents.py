@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..facts import Claim, Entry, Measure
-from ..facts.needs import BOX_WORDS, FIT_WORDS
+from ..facts.needs import BOX_WORDS, BOXES, FIT_WORDS
 from ..quantities import Quantity
 from .types import XY
 
@@ -25,7 +25,7 @@ def is_round(entry: Entry) -> bool:
 
 def is_box(entry: Entry) -> bool:
     """True for a thing with four straight sides on the page."""
-    if entry.kind in ("block", "notch", "rectangle"):
+    if entry.kind in BOXES or entry.kind in ("notch", "rectangle"):
         return True
     return entry.kind == "neighbour" and not is_round(entry) and len(box_claims(entry)) >= 2
 
@@ -101,7 +101,7 @@ def half(entry: Entry, made: bool) -> XY:
 
 def thickness(entry: Entry) -> float | None:
     """How far a body reaches out of its page, in mm as made; None where another flat decides it (`reaches`)."""
-    if entry.kind == "block":
+    if entry.kind in BOXES:
         claims = box_claims(entry)
         return claims[2].number("size") if len(claims) == 3 else None
     claim = entry.one(_THICKNESS.get(entry.kind, ""))

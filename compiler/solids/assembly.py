@@ -21,12 +21,13 @@ from ..profiles import Region
 from ..profiles.marks import Marks
 from ..profiles.outlining import Outliner
 from .bodies import Bodies
-from .combine import join, overlap, pieces, remove, trim
+from .combine import join, moved, overlap, pieces, remove, trim
 from .crowds import MOST_MEETINGS, crowded, too_fine
 from .finish import finish, measure
 from .holes import Holes
 from .kernel import Solid
 from .letting import Round, let_in, round_hole
+from .refilled import refilled
 from .spoken_of import line_of
 from .swallowed import swallowed
 from .threading import is_threaded
@@ -218,7 +219,8 @@ class _Assembly:
     def _twin(self, name: str) -> Solid:
         """A body as its mirrored copies need it: its threads, and those of its holes, wound the other way."""
         holes = self._holes_by_body().get(name, [])
-        if not any(is_threaded(one) for one in (self.claims.entries[name], *holes)):
+        stock = self.claims.stock.get(name)
+        if not any(is_threaded(one) for one in (self.claims.entries[name], *holes)) and (stock is None or stock.twin is None):
             return self.built[name]
         kept = self.built[name], list(self.cutters), list(self.found), list(self.untried)
         with self._flipped():
@@ -294,6 +296,7 @@ class _Assembly:
         """A hole that another body fills again is never silent."""
         if len(parts) < 2:
             return
+        self.found.extend(refilled(self.claims, self.bodies, self.built))
         self._cut_out_the_met(parts)
         if not self.cutters or not self._may_be_filled(parts):
             return
@@ -369,12 +372,6 @@ def _reach(solid: Solid, frame: object) -> tuple[float, float]:
     box = solid.bounding_box()
     heights = [frame.onto((x, y, z))[1] for x in (box[0], box[3]) for y in (box[1], box[4]) for z in (box[2], box[5])]
     return min(heights), max(heights)
-
-
-def moved(solid: Solid, move: Move) -> Solid:
-    """A solid after a rigid move, faces labelled as before."""
-    matrix = np.array([[*row, move.shift[i]] for i, row in enumerate(move.rows)], dtype=np.float64)
-    return solid.transform(matrix)
 
 
 def assemble(claims: Claims, layout: Layout, chord: float) -> tuple[Part | None, tuple[Diagnostic, ...]]:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from ..diagnostics.types import Trouble
+from ..positions.layout import Move
 from .kernel import Solid, added, checked, from_arrays, taken
 from .types import Floats
 
@@ -31,6 +32,12 @@ def place(solid: Solid, origin: XYZ, axes: Floats) -> Solid:
 def mirrored(solid: Solid, axis: int) -> Solid:
     """The other hand: coordinate 0, 1 or 2 changes its sign; faces keep their labels."""
     return solid.transform(np.column_stack([np.diag([-1.0 if k == axis else 1.0 for k in range(3)]), np.zeros(3)]))
+
+
+def moved(solid: Solid, move: Move) -> Solid:
+    """A solid after a rigid move, faces labelled as before."""
+    matrix = np.array([[*row, move.shift[i]] for i, row in enumerate(move.rows)], dtype=np.float64)
+    return solid.transform(matrix)
 
 
 def join(solids: Sequence[Solid]) -> Solid:
