@@ -92,12 +92,9 @@ def amount(size: Quantity | Measure) -> Amount:
 
 
 def hole_amount(entry: Entry) -> Amount | None:
-    """The size across of a bore, peg, round or the width of a slot, by what it is for; None where it has none.
-
-    A thread has none of its own here: it is told by its name and tried on its mate.
-    """
+    """The size across of a bore, peg, round or the width of a slot, by what it is for; None where it has none."""
     size = across(entry)
-    if size is None or entry.has(*THREAD_WORDS):
+    if size is None:
         return None
     fit = entry.one(*FIT_WORDS[:-1])
     if fit is not None:

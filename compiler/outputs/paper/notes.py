@@ -92,9 +92,6 @@ class _Notes:
         if entry.kind == "notch":
             sizes = [amount(claim.measure("size")).text() for word in ("long", "wide", "high") if (claim := entry.one(word))]
             return before + " \u00d7 ".join(sizes) + self._depth()
-        thread = entry.one(*THREAD_WORDS)
-        if thread is not None:
-            return before + thread.text + self._depth()
         size = hole_amount(entry)
         if size is None:
             return ""

@@ -14,7 +14,6 @@ from msgspec import Struct
 
 from ...diagnostics.types import Trouble
 from ...facts import HOLES, Entry
-from ...facts.needs import THREAD_WORDS
 from ...positions.extents import across
 from ...positions.pages import SHEET
 from .boards import Board
@@ -255,9 +254,6 @@ def _reach(scene: Scene, entry: Entry) -> float:
 def label(entry: Entry, count: int) -> str:
     """The name of a thing with its size across where it is round, and how often it is there."""
     often = f" ({count} times)" if count > 1 else ""
-    thread = entry.one(*THREAD_WORDS)
-    if thread is not None and entry.kind in ("bore", "peg"):
-        return f"{entry.name} {thread.text}{often}"
     size = across(entry) if entry.kind in ("bore", "peg", "round") and not entry.has("hex", "square") else None
     if size is not None:
         return f"{entry.name} \u00d8 {size.made.value:.4g}{often}"
