@@ -70,9 +70,11 @@ def _follow(path: Path, chosen: argparse.Namespace, screen: Screen) -> None:
 
     board = Board()
     servers = _servers(board, chosen, screen)
+    serving = []
     try:
         for server in servers:
             serve(server)
+            serving.append(server)
             screen.result(server.link if not server.keyed else f"for one device on the home network, good once:  {server.link}")
         if chosen.share:
             screen.tell(
@@ -86,7 +88,7 @@ def _follow(path: Path, chosen: argparse.Namespace, screen: Screen) -> None:
         watch(path, editions)
     finally:
         board.close()
-        for server in servers:
+        for server in serving:
             server.shutdown()
             server.server_close()
 
@@ -112,8 +114,9 @@ def _stamp(path: Path) -> Stamp:
 
 
 def _rested(path: Path, stamp: Stamp) -> Stamp:
+    """Wait until the file has rested; one that is missing or empty is most likely being written at this moment."""
     start = since = time.monotonic()
-    while time.monotonic() - start < WAIT and (stamp is None or time.monotonic() - since < REST):
+    while time.monotonic() - start < WAIT and (not stamp or not stamp[1] or time.monotonic() - since < REST):
         time.sleep(REST / 3)
         now = _stamp(path)
         if now != stamp:
