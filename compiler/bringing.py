@@ -220,7 +220,9 @@ class _Bringing:
             if name:
                 found[name] = _rewritten(entry, self.stock)
         for full, (entry, part) in sorted(wanted.items()):
-            if entry.name in found:
+            if entry.name not in found:
+                lost.add(full)
+            else:
                 found[full] = _inner(found[entry.name], full, self.stock[entry.name].held[part], entries)
         for name in self.stock:
             datum = found[name].one("datum") if name in found else None
