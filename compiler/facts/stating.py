@@ -38,7 +38,7 @@ _UNITS = {"angle": Unit.ANGLE, "force": Unit.FORCE}
 LEAST = 0.001  # mm: no printer and no calliper knows of anything smaller
 _MORE_THAN_NOTHING = frozenset(
     {"across", "groove", "bored", "bevel", "round inside", "round outside", "counterbore", "countersink", "along", "collar",
-     "by", "to", "pitch", "rack", "reach", "pitch circle", "from next"}
+     "by", "to", "pitch", "rack", "reach"}
 )  # fmt: skip
 _MAY_BE_NEGATIVE = {"at", "roughly", "angle", "turned", "raised", "over", "pitch", "shift", "with"}
 _COUNTED = frozenset({"count", "off", "pitch", "rack", "span", "starts", "teeth"})
