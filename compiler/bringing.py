@@ -30,10 +30,11 @@ from .tree.types import Binary, Bracket, Expression, Name, Negative, Reading, St
 
 MOST_FILES = 8
 MOST_PARTS = 200
+MOST_BROUGHT = 500
 MOST_TRIANGLES = 2_000_000
 MOST_BYTES = 1_000_000  # of a recipe that is used: no pattern is longer
 MOST_TOLD = 3
-MOST_MESSAGES = 100
+MOST_MESSAGES = 300
 _STAYS = ("on", "raised", "flush with", "against", "lies on", "turned", "trim", "file", "with", "datum", "long",
           "wide", "thick")  # fmt: skip
 _QUIET = frozenset({"caution", "unused-name", "about-placed"})  # of a used recipe's messages: said of the whole, or of none
@@ -66,9 +67,13 @@ class _Bringing:
         """The claims with the sizes and inner things of all that was brought in; what could not be had is left out."""
         entries = dict(self.claims.entries)
         lost: set[str] = set()
-        for name, entry in self.claims.entries.items():
-            if entry.kind in BROUGHT and (len(self.found) >= MOST_MESSAGES or not self._have(entry)):
-                lost.add(name)
+        some = self.claims.of_kind(*sorted(BROUGHT))
+        if len(some) > MOST_BROUGHT:
+            self._say("bad-count", f"the recipe brings in {len(some)} bodies from files; {MOST_BROUGHT} are the most",
+                      some[0].span, ("a row, ring or grid makes copies of one",))  # fmt: skip
+        for entry in some:
+            if len(some) > MOST_BROUGHT or not self._have(entry):
+                lost.add(entry.name)
         for name, stock in self.stock.items():
             entries[name] = _boxed(entries[name], stock)
         entries = self._inner_things(entries, lost)
@@ -107,7 +112,8 @@ class _Bringing:
         return stock
 
     def _say(self, code: str, said: str, span: Span, advice: tuple[str, ...] = (), weight: Severity = Severity.ERROR) -> None:
-        self.found.append(Diagnostic(code, weight, said, span, advice=advice))
+        if len(self.found) < MOST_MESSAGES:
+            self.found.append(Diagnostic(code, weight, said, span, advice=advice))
 
     # -- the part of another recipe -----------------------------------------------------------------------------
 

@@ -296,6 +296,10 @@ def test_many_different_parts_are_refused_and_one_part_many_times_is_not(tmp_pat
     assert set(codes(compiled(tmp_path, same))) == {"falls-apart"}
     each = "".join(f'use u{k} "washer"\n    with across = 10 + {k} / 100\n    at {k}, 0\n\n' for k in range(260))
     assert set(codes(compiled(tmp_path, each))) == {"bad-count"}
+    crowd = "".join(f'use u{k} "washer"\n' for k in range(501))
+    assert codes(compiled(tmp_path, crowd)) == ["bad-count"]
+    wrong = 'use u "washer"\n' + "".join(f"    with n{k} = 1\n" for k in range(1000))
+    assert len(codes(compiled(tmp_path, wrong))) == 300
 
 
 @pytest.mark.parametrize(
