@@ -201,11 +201,16 @@ def _hinge_leaf(s: dict[str, float]) -> tuple[float, float]:
     return exact, math.pi * (s["barrel"] + s["pin"]) * s["width"]
 
 
+def _latch(s: dict[str, float]) -> tuple[float, float]:
+    area = s["length"] * s["width"] + 0.75 * s["nose"] * s["catch"] - disc(s["hole"])
+    return area * s["thickness"], math.pi * s["hole"] * s["thickness"]
+
+
 TURN, PUSH = 0.2, 0.1  # mm that a hole is wider than its shaft (quantities/tables/fits.py)
 VOLUMES = {
     "washer": _washer, "spacer": _spacer, "bush": _bush, "knob": _knob, "cap": _cap, "foot": _foot, "wheel": _wheel,
     "lever": _lever, "hook": _hook, "bracket": _bracket, "wedge": _wedge, "clip": _clip, "cover": _cover,
-    "hinge-leaf": _hinge_leaf,
+    "hinge-leaf": _hinge_leaf, "latch": _latch,
 }  # fmt: skip
 
 
