@@ -5,22 +5,24 @@ Three small tables, so that a new kind is stated here and nowhere else in this r
 
 from __future__ import annotations
 
-BODIES = frozenset({"plate", "block", "strip", "turning", "peg", "gear", "rib", "fillet", "rim"})
+BODIES = frozenset({"plate", "block", "strip", "turning", "peg", "gear", "rib", "fillet", "rim", "arm"})
 HOLES = frozenset({"bore", "slot", "notch"})
 SHAPES = frozenset({"round", "rectangle", "web", "arc"})
 ZONES = frozenset({"thicken", "relieve"})
 PATTERNS = frozenset({"row", "ring", "grid", "mirror"})
 CENTRED = frozenset(
-    {"point", "round", "bore", "slot", "notch", "rectangle", "block", "turning", "peg", "gear", "neighbour"}
+    {"point", "round", "bore", "slot", "notch", "rectangle", "block", "turning", "peg", "gear", "neighbour",
+     "arm"}
 )  # fmt: skip
 ROUNDS = frozenset({"round", "bore", "turning", "peg", "neighbour"})
 EDGED = CENTRED - {"point"}
 
+TOOTHED = ("hex", "square", "flat", "serrated", "splines")
 USUAL_CLEAR = 0.3  # mm across between a thread and its mate; common practice, no source
 THREAD_WORDS = ("thread", "screws on", "screws into")
 FIT_WORDS = ("turns on", "slides on", "pushes on", "press on", "stretches on", "clears", "bites", *THREAD_WORDS, "as read")
 # A thread is round: no other shape goes with it.
-_UNTHREADED = tuple((shape, word) for shape in ("hex", "square", "flat") for word in THREAD_WORDS)
+_UNTHREADED = tuple((shape, word) for shape in TOOTHED for word in THREAD_WORDS)
 _HOLE_SIZE = ("drill", "across", "same as", "hex", "square", *FIT_WORDS[:-1])
 
 # kind -> groups of facts of which at least one is needed, each with what to write.
@@ -44,6 +46,8 @@ NEEDS: dict[str, tuple[tuple[tuple[str, ...], str], ...]] = {
     "fillet": ((("between",), "between leaf.front, base.top"), (("radius",), "radius 2")),
     "rim": ((("on",), "on cover.front"), (("thick",), "thick 1.2"), (("high",), "high 3.0")),
     "gear": ((("teeth",), "teeth 19"), (("thick",), "thick 6.0")),
+    "arm": ((("on",), "on cover.front"), (("long",), "long 12.0"), (("wide",), "wide 6.0"), (("thick",), "thick 2.0"),
+            (("nose",), "nose 1.2 facing right")),
     "plane": ((("stands on", "raised", "dropped", "square to"), "stands on edge   or   raised 5.0 from base.front"),),
     "thicken": ((("on",), "on body.front"), (("along", "collar", "inside"), "collar pivot to 12 overall"),
                 (("by", "to"), "by 2.0   or   to 6.0 overall")),
@@ -57,9 +61,9 @@ NEEDS: dict[str, tuple[tuple[tuple[str, ...], str], ...]] = {
 
 # kind -> groups of facts that say the same thing in different ways: at most one of each group.
 EXCLUDES: dict[str, tuple[tuple[str, ...], ...]] = {
-    "bore": (("drill", "across", "same as", "hex", "square"), FIT_WORDS, ("counterbore", "countersink"), *_UNTHREADED),
+    "bore": (("drill", "across", "same as", "hex", "square"), FIT_WORDS, ("counterbore", "countersink"), TOOTHED, *_UNTHREADED),
     "slot": (("drill", "wide", "same as"), FIT_WORDS, ("along", "square to", "level", "upright", "turned", "ends")),
-    "peg": (("across", "same as", "hex", "square"), FIT_WORDS, *_UNTHREADED),
+    "peg": (("across", "same as", "hex", "square"), FIT_WORDS, TOOTHED, *_UNTHREADED),
     "plate": (("outline", "belt", "chain", "merge"), ("grow", "shrink"), ("raised", "flush with")),
     "arc": (("rise", "radius"),),
     "rib": (("between", "along"),),

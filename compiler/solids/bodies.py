@@ -1,4 +1,4 @@
-"""Each body's own material: plates, blocks, strips, turnings, pegs, ribs, fillets and rims, before zones and holes."""
+"""Each body's own material: plates, blocks, strips, turnings, pegs, ribs, fillets, rims, snap arms, before zones and holes."""
 
 from __future__ import annotations
 
@@ -10,17 +10,20 @@ import numpy as np
 from ..diagnostics.types import Trouble
 from ..facts import Claims, Entry, Ref
 from ..facts.gears import gear_of
+from ..positions.arms import arm_of
 from ..positions.layout import Flat, Frame, Layout, Vector, along, clean, cross, dot
 from ..positions.pages import Pages
 from ..profiles import Path, Region, canonical, circle, facet, merge, offset, web
 from ..profiles.marks import Marks
 from ..profiles.outlining import Outliner
-from .combine import join, place
+from .arms import arm_solid
+from .combine import join, place, remove
 from .corners import corner_fill
 from .gears import toothed
+from .grips import grips
 from .kernel import Solid
 from .prisms import prism
-from .sections import half_profile
+from .sections import half_profile, outside_of
 from .threading import threaded, windings, wound
 from .threads import ridges
 from .turnings import turned
@@ -77,6 +80,8 @@ class Bodies:
             return self._peg(entry)
         if entry.kind == "gear":
             return self._gear(entry)
+        if entry.kind == "arm":
+            return self._arm(entry)
         if entry.kind == "rim":
             return self._rim(entry)
         if entry.kind == "rib" and entry.has("along"):
@@ -111,6 +116,7 @@ class Bodies:
         base, out = (0.0, 1) if lies else (spot.base, spot.out)
         threads = windings(entry, self.claims)
         solid = turned(*half_profile(entry, self.marks, base, out, threads, self.chord), self.chord)
+        solid = remove(solid, grips(entry, outside_of(entry, 0), self.marks, base, out, self.chord))
         if threads:
             label = self.marks.of(entry.name, "thread")
             solid = join([solid, *wound(entry, threads, base, out, self.chord, label, self.flip)])
@@ -162,6 +168,12 @@ class Bodies:
         solid = toothed(gear, rim.number("size") if rim is not None else 0.0, low, high, self.chord,
                         (labels[0], labels[1], labels[2], labels[3]), entry.name)  # fmt: skip
         return self._placed(solid.translate((*spot.at, 0.0)), self.frame(entry.name))
+
+    def _arm(self, entry: Entry) -> Solid:
+        spot = self.layout.spots.get(entry.name)
+        if spot is None:
+            raise Trouble("not-placed", f"`{entry.name}` is not placed", (entry.name,))
+        return arm_solid(arm_of(entry), entry.name, self.frame(entry.name), spot, self.marks, self.chord)
 
     def _rim(self, entry: Entry) -> Solid:
         on, thick, inset = entry.one("on"), entry.one("thick"), entry.one("inset")
