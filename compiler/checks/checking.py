@@ -15,6 +15,7 @@ from .cautions import cautions
 from .floors import thin_floors
 from .gears import gear_notes
 from .laid import hidden_sides
+from .lettering import thin_strokes
 from .mouths import eaten_mouths
 from .openings import Scene
 from .plastics import unknown_plastic
@@ -34,7 +35,7 @@ def check_part(claims: Claims, layout: Layout, part: Part | None, wrong: bool) -
     if wrong or part is None:
         return tuple(found)
     found += [*unused_names(claims), *about_numbers(claims), *copied_wear(claims), *hidden_sides(claims, layout),
-              *strained(claims, layout)]
+              *strained(claims, layout), *thin_strokes(claims)]
     scene = Scene(claims, layout)
     for question in _OF_SHAPE:
         try:

@@ -12,7 +12,7 @@ ZONES = frozenset({"thicken", "relieve"})
 PATTERNS = frozenset({"row", "ring", "grid", "mirror"})
 CENTRED = frozenset(
     {"point", "round", "bore", "slot", "notch", "rectangle", "block", "turning", "peg", "gear", "neighbour",
-     "arm"}
+     "arm", "mark"}
 )  # fmt: skip
 ROUNDS = frozenset({"round", "bore", "turning", "peg", "neighbour"})
 EDGED = CENTRED - {"point"}
@@ -48,6 +48,8 @@ NEEDS: dict[str, tuple[tuple[tuple[str, ...], str], ...]] = {
     "gear": ((("teeth",), "teeth 19"), (("thick",), "thick 6.0")),
     "arm": ((("on",), "on cover.front"), (("long",), "long 12.0"), (("wide",), "wide 6.0"), (("thick",), "thick 2.0"),
             (("nose",), "nose 1.2 facing right")),
+    "mark": ((("on",), "on cover.front"), (("says", "arrow"), 'says "LID 2"   or   arrow'), (("high",), "high 5.0"),
+             (("raised", "sunk"), "raised 0.6   or   sunk 0.4")),
     "plane": ((("stands on", "raised", "dropped", "square to"), "stands on edge   or   raised 5.0 from base.front"),),
     "thicken": ((("on",), "on body.front"), (("along", "collar", "inside"), "collar pivot to 12 overall"),
                 (("by", "to"), "by 2.0   or   to 6.0 overall")),
@@ -66,6 +68,7 @@ EXCLUDES: dict[str, tuple[tuple[str, ...], ...]] = {
     "peg": (("across", "same as", "hex", "square"), FIT_WORDS, TOOTHED, *_UNTHREADED),
     "plate": (("outline", "belt", "chain", "merge"), ("grow", "shrink"), ("raised", "flush with")),
     "arc": (("rise", "radius"),),
+    "mark": (("says", "arrow"), ("raised", "sunk")),
     "rib": (("between", "along"),),
     "plane": (("stands on", "raised", "dropped", "square to"),),
     "thicken": (("along", "collar", "inside"), ("by", "to")),

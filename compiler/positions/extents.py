@@ -6,6 +6,7 @@ from ..facts import Claim, Entry, Measure
 from ..facts.needs import BOX_WORDS, FIT_WORDS
 from ..quantities import Quantity
 from .arms import arm_half, arm_of
+from .lettering import mark_half
 from .types import XY
 
 _THICKNESS = {"plate": "thick", "gear": "thick", "strip": "wide", "peg": "high", "rim": "high", "rib": "high"}
@@ -26,7 +27,7 @@ def is_round(entry: Entry) -> bool:
 
 def is_box(entry: Entry) -> bool:
     """True for a thing with four straight sides on the page."""
-    if entry.kind in ("block", "notch", "rectangle", "arm"):
+    if entry.kind in ("block", "notch", "rectangle", "arm", "mark"):
         return True
     return entry.kind == "neighbour" and not is_round(entry) and len(box_claims(entry)) >= 2
 
@@ -91,6 +92,8 @@ def half(entry: Entry, made: bool) -> XY:
     """Half-sizes on the page in mm, along the thing's own long direction and across it."""
     if entry.kind == "arm":
         return arm_half(entry, made)
+    if entry.kind == "mark":
+        return mark_half(entry)
     if is_box(entry):
         sizes = [claim.measure("size") for claim in box_claims(entry)[:2]]
         picked = [(one.made if made or one.read is None else one.read).value for one in sizes]

@@ -64,7 +64,7 @@ class Pages:
         else:
             page, base, out = SHEET, 0.0, 1
         raised = entry.one("raised")
-        if raised is not None and entry.kind != "plane":
+        if raised is not None and entry.kind not in ("plane", "mark"):
             base += out * raised.number("number")
         return page, base, out
 

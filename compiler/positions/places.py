@@ -152,7 +152,7 @@ class _Placing:
 
     def _turn_known(self, entry: Entry, page: str) -> bool:
         """True when the way a slot, notch or bar lies on the page can be said before its place is."""
-        if entry.kind not in ("slot", "notch"):
+        if entry.kind not in ("slot", "notch", "mark"):
             return True
         turn: float | None = 0.0
         claim = entry.one("along", "square to", "upright", "turned", "ends")

@@ -21,11 +21,12 @@ from ..profiles import Region
 from ..profiles.marks import Marks
 from ..profiles.outlining import Outliner
 from .bodies import Bodies
-from .combine import join, overlap, pieces, remove, trim
+from .combine import join, moved, overlap, pieces, remove, trim
 from .crowds import MOST_MEETINGS, crowded, too_fine
 from .finish import finish, measure
 from .holes import Holes
 from .kernel import Solid
+from .lettering import Lettering
 from .letting import Round, let_in, round_hole
 from .spoken_of import line_of
 from .swallowed import swallowed
@@ -55,6 +56,7 @@ class _Assembly:
         self.holes = Holes(claims, layout, self.pages, outliner, self.marks, chord)
         self.zones = Zones(claims, layout, self.pages, outliner, self.bodies, self.marks, chord)
         self.found: list[Diagnostic] = []
+        self.lettering = Lettering(claims, layout, self.marks, chord)
         self.built: dict[str, Solid] = {}
         self.cutters: list[_Cut] = []
         self.let_in: list[tuple[Round, str]] = []
@@ -72,6 +74,9 @@ class _Assembly:
         holes = self._holes_by_body()
         for name in names:
             self._body(name, holes.get(name, []))
+        for trouble, mark in self.lettering.answered():
+            self._say(trouble, mark)
+        self.found += self.lettering.found
         if any(one.is_error for one in self.found):
             self._try_the_rest(None)
             return None
@@ -112,7 +117,7 @@ class _Assembly:
         solid = remove(solid, reliefs) if reliefs else solid
         solid = self._trimmed(entry, solid)
         tools = [tool for hole in rest for tool in self._hole(hole, name, solid)]
-        self.built[name] = remove(solid, tools) if tools else solid
+        self.built[name] = self.lettering.body(name, solid, tools)
 
     def _zone(self, zone: Entry) -> list[Solid]:
         try:
@@ -216,9 +221,9 @@ class _Assembly:
         return (), tuple(move for some in others for move in some)
 
     def _twin(self, name: str) -> Solid:
-        """A body as its mirrored copies need it: its threads, and those of its holes, wound the other way."""
+        """A body as its mirrored copies need it: its threads, and those of its holes, wound the other way, its marks turned over."""
         holes = self._holes_by_body().get(name, [])
-        if not any(is_threaded(one) for one in (self.claims.entries[name], *holes)):
+        if not (self.lettering.of(name) or any(is_threaded(one) for one in (self.claims.entries[name], *holes))):
             return self.built[name]
         kept = self.built[name], list(self.cutters), list(self.found), list(self.untried)
         with self._flipped():
@@ -229,12 +234,12 @@ class _Assembly:
 
     @contextmanager
     def _flipped(self) -> Iterator[None]:
-        """While it lasts, threads are wound the other way."""
-        self.bodies.flip = self.holes.flip = not self.bodies.flip
+        """While it lasts, threads are wound the other way and marks turned over."""
+        self.bodies.flip = self.holes.flip = self.lettering.flip = not self.bodies.flip
         try:
             yield
         finally:
-            self.bodies.flip = self.holes.flip = not self.bodies.flip
+            self.bodies.flip = self.holes.flip = self.lettering.flip = not self.bodies.flip
 
     def _too_many(self, entry: Entry, solid: Solid, copies: int) -> bool:
         """Copies that can't be joined in good time and memory, answered."""
@@ -369,12 +374,6 @@ def _reach(solid: Solid, frame: object) -> tuple[float, float]:
     box = solid.bounding_box()
     heights = [frame.onto((x, y, z))[1] for x in (box[0], box[3]) for y in (box[1], box[4]) for z in (box[2], box[5])]
     return min(heights), max(heights)
-
-
-def moved(solid: Solid, move: Move) -> Solid:
-    """A solid after a rigid move, faces labelled as before."""
-    matrix = np.array([[*row, move.shift[i]] for i, row in enumerate(move.rows)], dtype=np.float64)
-    return solid.transform(matrix)
 
 
 def assemble(claims: Claims, layout: Layout, chord: float) -> tuple[Part | None, tuple[Diagnostic, ...]]:

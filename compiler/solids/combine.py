@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from ..diagnostics.types import Trouble
+from ..positions.layout import Move
 from .kernel import Solid, added, checked, from_arrays, taken
 from .types import Floats
 
@@ -26,6 +27,12 @@ def place(solid: Solid, origin: XYZ, axes: Floats) -> Solid:
     if np.abs(frame.T @ frame - np.eye(3)).max() > 1e-9 or np.linalg.det(frame) < 0:
         raise ValueError("axes must be unit, square to each other and right-handed; mirrored() makes the other hand")
     return solid.transform(np.column_stack([frame, np.array(origin, dtype=np.float64)]))
+
+
+def moved(solid: Solid, move: Move) -> Solid:
+    """A solid after a rigid move, faces labelled as before."""
+    matrix = np.array([[*row, move.shift[i]] for i, row in enumerate(move.rows)], dtype=np.float64)
+    return solid.transform(matrix)
 
 
 def mirrored(solid: Solid, axis: int) -> Solid:
