@@ -221,7 +221,7 @@ class _Assembly:
         return (), tuple(move for some in others for move in some)
 
     def _twin(self, name: str) -> Solid:
-        """A body as its mirrored copies need it: its threads, and those of its holes, wound the other way, its marks turned over."""
+        """A body as its mirrored copies need it: threads, also of its holes, wound the other way, marks turned over."""
         holes = self._holes_by_body().get(name, [])
         if not (self.lettering.of(name) or any(is_threaded(one) for one in (self.claims.entries[name], *holes))):
             return self.built[name]

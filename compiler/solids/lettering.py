@@ -10,7 +10,7 @@ import unicodedata
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
 from ..facts import BODIES, Claims, Entry
-from ..positions.layout import Frame, Layout, Move
+from ..positions.layout import Frame, Layout
 from ..positions.lettering import MOST_LETTERS, said, typeface
 from ..profiles import Region
 from ..profiles.letters import arrow_region, letters_region
