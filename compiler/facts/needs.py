@@ -35,7 +35,7 @@ NEEDS: dict[str, tuple[tuple[tuple[str, ...], str], ...]] = {
     ),
     "peg": ((("across", "same as", "hex", "square", *FIT_WORDS[:-1]), "across 6.0"), (("high",), "high 5.0")),
     "plate": (
-        (("thick",), "thick 3.0"),
+        (("thick", "taper"), "thick 3.0   or   taper 6.4 at hub, 2.2 at tip"),
         (("outline", "belt", "chain", "merge"), "outline a, b, c   or   belt a, b   or   merge a, b"),
     ),
     "strip": ((("thick",), "thick 2.0"), (("wide",), "wide 12.0"), (("path",), "path a, b, c")),
@@ -50,7 +50,7 @@ NEEDS: dict[str, tuple[tuple[tuple[str, ...], str], ...]] = {
             (("nose",), "nose 1.2 facing right")),
     "mark": ((("on",), "on cover.front"), (("says", "arrow"), 'says "LID 2"   or   arrow'), (("high",), "high 5.0"),
              (("raised", "sunk"), "raised 0.6   or   sunk 0.4")),
-    "plane": ((("stands on", "raised", "dropped", "square to"), "stands on edge   or   raised 5.0 from base.front"),),
+    "plane": ((("stands on", "raised", "dropped", "square to", "leans"), "stands on edge   or   raised 5.0 from base.front"),),
     "thicken": ((("on",), "on body.front"), (("along", "collar", "inside"), "collar pivot to 12 overall"),
                 (("by", "to"), "by 2.0   or   to 6.0 overall")),
     "relieve": ((("on",), "on body.front"), (("along", "collar", "inside"), "inside patch"),
@@ -66,11 +66,11 @@ EXCLUDES: dict[str, tuple[tuple[str, ...], ...]] = {
     "bore": (("drill", "across", "same as", "hex", "square"), FIT_WORDS, ("counterbore", "countersink"), TOOTHED, *_UNTHREADED),
     "slot": (("drill", "wide", "same as"), FIT_WORDS, ("along", "square to", "level", "upright", "turned", "ends")),
     "peg": (("across", "same as", "hex", "square"), FIT_WORDS, TOOTHED, *_UNTHREADED),
-    "plate": (("outline", "belt", "chain", "merge"), ("grow", "shrink"), ("raised", "flush with")),
+    "plate": (("thick", "taper"), ("outline", "belt", "chain", "merge"), ("grow", "shrink"), ("raised", "flush with")),
     "arc": (("rise", "radius"),),
     "mark": (("says", "arrow"), ("raised", "sunk")),
     "rib": (("between", "along"),),
-    "plane": (("stands on", "raised", "dropped", "square to"),),
+    "plane": (("stands on", "raised", "dropped", "square to", "leans"),),
     "thicken": (("along", "collar", "inside"), ("by", "to")),
     "relieve": (("along", "collar", "inside"), ("by", "to")),
     "round": (("across", "chord", "same as"), ("across", "rise", "same as")),
@@ -88,6 +88,11 @@ SIZE_WORDS = (
 
 # (kind or "", fact word, slot) -> what the slot may speak of: kinds, and "flat", "side", "copy" for parts of one.
 SPEAKS_OF: dict[tuple[str, str], frozenset[str]] = {
+    ("taper", "here"): CENTRED | {"copy"},
+    ("taper", "there"): CENTRED | {"copy"},
+    ("leans", "here"): CENTRED | {"side"},
+    ("leans", "there"): CENTRED | {"side"},
+    ("leans", "thing"): frozenset({"flat", "side", "plane"}),
     ("around", "thing"): CENTRED | {"copy"},
     ("same as", "thing"): frozenset({"round", "bore", "slot", "peg", "neighbour"}),
     ("outline", "stops"): frozenset({"point", "round", "line", "arc", "turning", "peg", "bore", "copy"}),

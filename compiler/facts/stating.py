@@ -175,7 +175,7 @@ class _Stating:
         return complete
 
     def _box_sizes(self, statement: Statement, words: set[str]) -> bool:
-        given = sum(one in words for one in (*BOX_WORDS, "reaches"))
+        given = sum(one in words for one in (*BOX_WORDS, "reaches", "taper"))
         needed, said = BOX_SIZES[statement.kind]
         if given == needed:
             return True

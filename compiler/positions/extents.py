@@ -6,6 +6,7 @@ from ..facts import Claim, Entry, Measure
 from ..facts.needs import BOX_WORDS, FIT_WORDS
 from ..quantities import Quantity
 from .arms import arm_half, arm_of
+from .leaning import tapered
 from .lettering import mark_half
 from .types import XY
 
@@ -109,6 +110,9 @@ def thickness(entry: Entry) -> float | None:
     """How far a body reaches out of its page, in mm as made; None where another flat decides it (`reaches`)."""
     if entry.kind == "arm":
         return arm_of(entry).high
+    taper = tapered(entry)
+    if taper is not None:
+        return max(taper.number("first"), taper.number("second"))
     if entry.kind == "block":
         claims = box_claims(entry)
         return claims[2].number("size") if len(claims) == 3 else None

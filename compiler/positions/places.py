@@ -18,7 +18,7 @@ from .answers import explain, unmet_sides
 from .copies import moves_of
 from .ground import EXACT
 from .judging import disagreements, redundant, typed_numbers
-from .layout import Layout, PageReadings, Spot
+from .layout import Frame, Layout, PageReadings, Spot
 from .pages import OUTWARD, SHEET, Pages, dependencies, spot_half
 from .rows import PLACING, Rows
 from .solve import Layout as Mirrors
@@ -100,7 +100,7 @@ class _Placing:
         self.found.append(Diagnostic(trouble.code, Severity.ERROR, trouble.says, entry.span, advice=trouble.advice))
 
     def _page(self, page: str, entries: list[Entry]) -> None:
-        frame = self.pages.frame(page)
+        frame = self._frame(page)
         if frame is None:
             self.lost.update(entry.name for entry in entries)
             return
@@ -117,6 +117,13 @@ class _Placing:
             first = False
             done = {entry.name for entry in ready}
             waiting = [entry for entry in waiting if entry.name not in done]
+
+    def _frame(self, page: str) -> Frame | None:
+        try:
+            return self.pages.frame(page)
+        except Trouble as trouble:
+            self._say(trouble, self.claims.entries[page if page in self.claims.entries else page.rpartition(".")[0]])
+            return None
 
     def _copies_known(self, entry: Entry) -> bool:
         """True when every copy that a thing's place is read from has been made."""

@@ -12,12 +12,13 @@ from ..facts import Claims, Entry, Ref
 from ..facts.gears import gear_of
 from ..positions.arms import arm_of
 from ..positions.layout import Flat, Frame, Layout, Vector, along, clean, cross, dot
+from ..positions.leaning import height_over
 from ..positions.pages import Pages
 from ..profiles import Path, Region, canonical, circle, facet, merge, offset, web
 from ..profiles.marks import Marks
 from ..profiles.outlining import Outliner
 from .arms import arm_solid
-from .combine import join, place, remove
+from .combine import join, place, remove, trim
 from .corners import corner_fill
 from .gears import toothed
 from .grips import grips
@@ -28,6 +29,8 @@ from .threading import threaded, windings, wound
 from .threads import ridges
 from .turnings import turned
 from .types import Floats
+
+PROUD = 1e-6  # mm
 
 
 class Bodies:
@@ -95,11 +98,32 @@ class Bodies:
             where = claim.word_of("where", "both")
             for face in ("front", "back") if where == "both" else (where,):
                 bevels[face] = max(bevels[face], claim.number("number"))
+        sloping = self.pages.tapered_flat(entry.name)
+        if sloping is not None:
+            low, high = self._room(entry, region, sloping, bevels[sloping])
         solid = prism(
             region, low, high, self.marks.of(entry.name, "front"), self.marks.of(entry.name, "back"),
             bevels["front"], bevels["back"], self.marks.of(entry.name, "bevel"),
         )  # fmt: skip
-        return self._placed(solid, self.frame(entry.name))
+        placed = self._placed(solid, self.frame(entry.name))
+        flat = self.pages.flat(Ref(entry.name, sloping, entry.span)) if sloping is not None else None
+        if flat is None:
+            return placed
+        # what stands on a flat that slopes would hang a rounding error over it
+        return trim(placed, along(flat.point, (flat.normal, PROUD)), flat.normal, self.marks.of(entry.name, sloping or ""))
+
+    def _room(self, entry: Entry, region: Region, sloping: str, bevel: float) -> tuple[float, float]:
+        """From where to where a body that tapers has to be built before its sloping flat is cut."""
+        if bevel:
+            other = "back" if sloping == "front" else "front"
+            raise Trouble("not-square", f"the {sloping} of `{entry.name}` slopes, so its edge can't be bevelled", (entry.name,),
+                          advice=(f"bevel the other flat: bevel {bevel:g} at {other}",))  # fmt: skip
+        frame, plane = self.frame(entry.name), self.pages.frame(f"{entry.name}.{sloping}")
+        if plane is None:
+            raise Trouble("not-placed", f"where `{entry.name}` was measured is not placed", (entry.name,))
+        low, high = self.pages.heights(entry.name)
+        ends = [height_over(frame, plane, (float(x), float(y))) for ring in region.rings for x, y in ring.points]
+        return (low, max(ends)) if sloping == "front" else (min(ends), high)
 
     @staticmethod
     def _placed(solid: Solid, frame: Frame) -> Solid:
