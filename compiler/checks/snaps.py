@@ -160,7 +160,7 @@ def _plastic(claims: Claims) -> str:
 
 
 def _percent(strain: float) -> str:
-    return f"{100.0 * strain:.1f} %"
+    return f"{100.0 * strain:.1f} %" if strain < 1.0 else "more than 100 %"
 
 
 def _two(value: float, down: bool) -> str:

@@ -16,7 +16,7 @@ from ..positions.lettering import ARROW_LONG, lettered, typeface
 from .booleans import canonical
 from .types import Floats, Region, Ring
 
-MOST_PIECES = 64
+MOST_PIECES = 16
 LOST = 0.05
 """Share of a letter's ink that may go before a stroke counts as too thin."""
 

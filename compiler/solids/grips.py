@@ -15,7 +15,7 @@ from ..facts import Claim, Entry
 from ..profiles import Path, Region, Ring, facet, flatted, polygon
 from ..profiles.marks import Marks
 from ..profiles.outlining import FACING
-from ..profiles.teeth import toothed
+from ..profiles.teeth import MOST, toothed
 from .kernel import Solid
 from .prisms import Level, prism, stack
 from .stations import Stretch
@@ -24,12 +24,16 @@ CUTS = ("serrated", "splines", "diamond", "hex", "square", "flat")
 CLIMB = math.tan(math.radians(30.0))
 STEP = math.radians(4.0)
 MOST_LEVELS = 400
+MOST_TEETH = 2_000
+MOST_CROSSINGS = 8_000
+MOST_CUTS = 40
 BEYOND = 1.0
 
 
 def grips(entry: Entry, outer: list[Stretch], marks: Marks, base: float, out: int, chord: float) -> list[Solid]:
     """The cutters of a turning whose axis is z and whose station 0 lies at `base`; Trouble where one does not work out."""
     found: list[Solid] = []
+    _few_enough(entry, outer)
     for claim in entry.all(*CUTS):
         start, stop = sorted((claim.number("start"), claim.number("stop")))
         if stop - start < 1e-9:
@@ -46,6 +50,22 @@ def grips(entry: Entry, outer: list[Stretch], marks: Marks, base: float, out: in
         else:
             found.append(prism(_outside(ring, reach, label), low, high, label, label))
     return found
+
+
+def _few_enough(entry: Entry, outer: list[Stretch]) -> None:
+    """Trouble('too-many-facets') where teeth, or crossings of a diamond grip, would be too many to cut in good time."""
+    radius = max((max(one.first, one.second) for one in outer), default=1.0)
+    # a count that no outline can have is answered with its own line
+    some = [one for one in entry.all("serrated", "splines", "diamond") if one.number("count") <= MOST]
+    teeth = sum(claim.number("count") for claim in some)
+    crossings = sum(
+        claim.number("count") ** 2 * CLIMB * abs(claim.number("stop") - claim.number("start")) / (math.pi * radius)
+        for claim in some
+        if claim.word == "diamond"
+    )
+    if teeth > MOST_TEETH or crossings > MOST_CROSSINGS or len(entry.all(*CUTS)) > MOST_CUTS:
+        raise Trouble("too-many-facets", f"the teeth of turning `{entry.name}` are too many to cut", (entry.name,),
+                      advice=("fewer or coarser teeth, or a shorter stretch of them",))  # fmt: skip
 
 
 def _outline(entry: Entry, claim: Claim, reach: float, label: int) -> Path:

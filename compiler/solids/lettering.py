@@ -17,9 +17,11 @@ from ..profiles.letters import arrow_region, letters_region
 from ..profiles.marks import Marks
 from .bodies import axes
 from .combine import join, moved, overlap, place, remove
+from .crowds import crowded, too_fine
 from .kernel import Solid
 from .prisms import prism
 
+HIGHEST = 200.0  # mm
 SKIN = 0.05  # mm: how deep below a flat it is asked whether there is anything to write on
 OVER = 0.5  # mm: how far a sunk mark's cutter stands out of the flat
 
@@ -51,6 +53,10 @@ class Lettering:
             try:
                 some = [self.solid(mark)]
                 moves = self.layout.copies.get(mark.name, ())
+                too_many = crowded(mark, some[0], self.layout) or too_fine(mark, some[0], len(moves))
+                if too_many is not None:
+                    self.found.append(too_many)
+                    continue
                 for move in () if self.layout.copies.get(name) == moves else moves:
                     some.append(moved(self.solid(mark, move.mirrors), move))
             except Trouble as trouble:
@@ -88,6 +94,9 @@ class Lettering:
         claim = entry.one("high")
         assert claim is not None
         high = claim.number("size")
+        if high > HIGHEST:
+            raise Trouble("bad-size", f"mark `{entry.name}` is {high:g} high; {HIGHEST:g} is the most", (entry.name,),
+                          advice=("marks are texts and arrows on a part: make it less high",))  # fmt: skip
         if entry.has("arrow"):
             return arrow_region(high, label, flip, turn)
         text = said(entry)
@@ -120,7 +129,8 @@ def _writable(entry: Entry, text: str) -> None:
     letters = typeface().letters
     missing = [one for one in dict.fromkeys(text) if ord(one) not in letters]
     if missing:
-        shown = ", ".join(f"`{one}` ({unicodedata.name(one, 'no letter').lower()})" for one in missing[:3])
+        told = [(f"`{one}` " if one.isprintable() else "", unicodedata.name(one, "no letter").lower()) for one in missing[:3]]
+        shown = ", ".join(f"{sign}({name})" for sign, name in told)
         raise Trouble("no-such-letter", f"mark `{entry.name}` says what the typeface has no letter for: {shown}",
                       (entry.name,), advice=("Latin, Greek and Cyrillic letters, figures and many signs can be written",
                                              "or draw an `arrow`"))  # fmt: skip

@@ -149,6 +149,9 @@ def codes(text):
         (plate(f'says "{"W" * 81}"', high="0.5"), "text-too-long"),
         (plate(f'says "{"W" * 1900}"'), "text-too-long"),
         (plate(how="raised 0"), "bad-size"),
+        (plate(high="201"), "bad-size"),
+        (plate(high="9999"), "bad-size"),
+        (plate() + "grid g\n    of m\n    count 100, 100\n    pitch 0.1, 0.1\n", "bad-count"),
         (plate(how="raised 0 - 1"), "bad-size"),
         (plate(how="sunk 0"), "bad-size"),
         (plate(place="at 100, 0 from p", how="sunk 0.5"), "mark-runs-out"),
@@ -174,9 +177,9 @@ def test_the_height_it_names_is_enough(how, least):
 
 
 def test_a_huge_mark_is_bounded():
-    """80 letters of the largest size: the curves are cut into no more than 64 pieces each."""
+    """80 letters of the largest size: the curves are cut into no more than 16 pieces each."""
     region = letters_region("@" * 80, 10_000.0, 0.01, 0)
-    assert sum(len(ring.points) for ring in region.rings) < 80 * 64 * 60
+    assert sum(len(ring.points) for ring in region.rings) < 80 * 16 * 60
 
 
 def test_no_font_is_read_without_a_mark():

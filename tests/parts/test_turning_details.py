@@ -175,6 +175,19 @@ def test_what_can_not_be_made_is_answered(line, code):
     assert found == [code]
 
 
+@pytest.mark.parametrize(
+    "lines",
+    [
+        "    diamond 360 deep 0.5 from 0 to 20\n",
+        "".join(f"    serrated 360 deep 0.5 from {i} to {i + 1}\n" for i in range(20)),
+        "".join(f"    hex 15 from {0.1 * i:.1f} to 20\n" for i in range(80)),
+    ],
+)
+def test_more_teeth_than_can_be_cut_in_good_time_are_refused(lines):
+    found = [one.code for one in makegood.compile_text('recipe "b"\n' + BAR + lines).diagnostics]
+    assert found == ["too-many-facets"]
+
+
 def test_too_many_beads_are_refused():
     lines = "".join(f"    bead 22.0 at {1 + 0.2 * i:.1f} wide 0.2\n" for i in range(80))
     found = [one.code for one in makegood.compile_text('recipe "b"\n' + BAR + lines).diagnostics]
