@@ -22,24 +22,26 @@ __all__ = ["CHORD", "Result", "compile_file", "compile_text", "tidy_text"]
 CHORD = 0.01
 
 
-def compile_text(text: str, name: str = "recipe.mend", *, chord: float = CHORD) -> Result:
-    """Compile a recipe given as text; `name` is what messages call it.
+def compile_text(
+    text: str, name: str = "recipe.mend", *, chord: float = CHORD, folder: str | Path | None = None
+) -> Result:
+    """Compile a recipe given as text; `name` is what messages call it, `folder` where files it speaks of are looked for.
 
     `chord` is the greatest distance (mm) between a facet and the curve it stands for.  Mistakes in the recipe never
     raise: they are in `Result.diagnostics`, and `Result.ok` is False.
     """
     from .pipeline import run
-    from .source import read_text
+    from .source import read_text, shelf_of
 
-    return run(*read_text(text, name), chord)
+    return run(*read_text(text, name), chord, None if folder is None else shelf_of(Path(name), Path(folder)))
 
 
 def compile_file(path: str | Path, *, chord: float = CHORD) -> Result:
     """Compile a recipe file.  Raises OSError when it can't be read."""
     from .pipeline import run
-    from .source import read_file
+    from .source import read_file, shelf_of
 
-    return run(*read_file(Path(path)), chord)
+    return run(*read_file(Path(path)), chord, shelf_of(Path(path)))
 
 
 def tidy_text(text: str, name: str = "recipe.mend") -> tuple[str | None, tuple[Diagnostic, ...]]:

@@ -1,15 +1,13 @@
 """`view`: a page in the browser that shows a part and follows each save of its recipe.
 
-One thread looks after the file and compiles, the others answer the browser.  The file is looked at by its time and size,
-which works on every disk; a change is taken up once the file has rested for a moment, so that a burst of saves is compiled
-a few times only.  What comes while a recipe is compiled is compiled after it, once.
+One thread looks after the files and compiles, the others answer the browser.  What is saved while a recipe is compiled is
+compiled after it, once.
 """
 
 from __future__ import annotations
 
 import argparse
 import contextlib
-import time
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -19,11 +17,6 @@ from .running import GOOD, RECIPE_WRONG, WrongUsage, compiled, for_each, put, re
 
 if TYPE_CHECKING:
     from ..outputs.live import Board, LiveServer
-
-LOOK = 0.02  # s between two looks at the file
-REST = 0.02  # s that a file must have rested
-WAIT = 0.4  # s after which it is read all the same
-Stamp = tuple[int, int, int] | None
 
 
 def options(parser: argparse.ArgumentParser) -> None:
@@ -67,58 +60,29 @@ def _save(path: Path, output: str, screen: Screen) -> int:
 def _follow(path: Path, chosen: argparse.Namespace, screen: Screen) -> None:
     from ..outputs.live import Board, serve
     from .viewing import Editions
+    from .watching import watch
 
     board = Board()
     servers = _servers(board, chosen, screen)
+    serving = []
     try:
         for server in servers:
             serve(server)
+            serving.append(server)
             screen.result(server.link if not server.keyed else f"for one device on the home network, good once:  {server.link}")
         if chosen.share:
             screen.tell(
                 "whoever opens that link first sees the recipe, and it crosses the network as plain text; Ctrl-C ends it"
             )
         screen.flush()
-        editions = Editions(path, board, screen)
-        editions.take()
         if not chosen.no_open:
             _open(servers[0].link)
-        watch(path, editions)
+        watch(path, Editions(path, board, screen).take)
     finally:
         board.close()
-        for server in servers:
+        for server in serving:
             server.shutdown()
             server.server_close()
-
-
-def watch(path: Path, editions: object) -> None:
-    """Take up the file again after each change, for ever.  `editions` has a method `take`."""
-    last = _stamp(path)
-    while True:
-        time.sleep(LOOK)
-        stamp = _stamp(path)
-        if stamp != last:
-            last = _rested(path, stamp)
-            editions.take()  # type: ignore[attr-defined]
-
-
-def _stamp(path: Path) -> Stamp:
-    """What tells that a file has changed; None where there is none (an editor may be putting a new one in its place)."""
-    try:
-        told = path.stat()
-    except OSError:
-        return None
-    return (told.st_mtime_ns, told.st_size, told.st_ino)
-
-
-def _rested(path: Path, stamp: Stamp) -> Stamp:
-    start = since = time.monotonic()
-    while time.monotonic() - start < WAIT and (stamp is None or time.monotonic() - since < REST):
-        time.sleep(REST / 3)
-        now = _stamp(path)
-        if now != stamp:
-            stamp, since = now, time.monotonic()
-    return stamp
 
 
 def _servers(board: Board, chosen: argparse.Namespace, screen: Screen) -> list[LiveServer]:

@@ -73,6 +73,8 @@ def gear_of(entry: Entry, claims: Claims) -> Found:
     """The gear of a statement; raises Trouble: 'fact-missing', 'module-disagrees', 'centres-contradict', 'bad-gear'."""
     teeth, helix, left, inside = _plain(entry)
     mate = _mate(entry, claims)
+    if mate is not None:
+        _can_mesh(entry, mate)
     stated = entry.one("shift")
     told = stated.number("number") if stated is not None else None
     estimates = _estimates(entry, teeth, helix, inside, told or 0.0)
@@ -119,6 +121,17 @@ def _mate(entry: Entry, claims: Claims) -> Entry | None:
         if meshes is not None and meshes.ref("thing").name == entry.name:
             return other
     return None
+
+
+def _can_mesh(entry: Entry, mate: Entry) -> None:
+    """Raise Trouble('bad-gear') for two rings, and for a ring with no more teeth than the wheel in it."""
+    (one, *_, inside), (two, *_, other_inside) = _plain(entry), _plain(mate)
+    if inside and other_inside:
+        raise Trouble("bad-gear", f"`{entry.name}` and `{mate.name}` are both toothed inside: they can't mesh", (entry.name,))
+    if (inside and one <= two) or (other_inside and two <= one):
+        ring, wheel = (entry, mate) if inside else (mate, entry)
+        raise Trouble("bad-gear", f"ring gear `{ring.name}` has no more teeth than `{wheel.name}` in it", (entry.name,),
+                      advice=("count the teeth again",))  # fmt: skip
 
 
 def _between(entry: Entry, mate: Entry | None, claims: Claims) -> tuple[float, float, Claim] | None:
@@ -325,8 +338,6 @@ def mate_of(entry: Entry, claims: Claims, gear: Gear) -> tuple[Entry, Gear, floa
 def _check_centres(entry: Entry, mate: Entry, claims: Claims, gear: Gear, between: tuple[float, float, Claim]) -> None:
     distance, give, _ = between
     other = _as_mate(mate, gear, claims)
-    if gear.inside and other.inside:
-        raise Trouble("bad-gear", f"`{entry.name}` and `{mate.name}` are both toothed inside: they can't mesh", (entry.name,))
     mesh = centre_distance(gear, other)
     apart = (distance - mesh) * (-1.0 if gear.inside or other.inside else 1.0)
     if not -give - TIGHT <= apart <= give + LOOSE * gear.module:

@@ -18,6 +18,8 @@ _PARTS: dict[str, tuple[str, ...]] = {
     "peg": FLATS + SIDES,
     "gear": FLATS,
     "arm": FLATS + SIDES,
+    "use": FLATS + SIDES,
+    "blank": FLATS + SIDES,
 }
 
 
@@ -68,7 +70,7 @@ class Names(Struct):
     def _has_part(self, base: str, part: str, span: Span) -> bool:
         kind = self.declared[base].kind
         parts = parts_of(kind)
-        if part in parts:
+        if part in parts or (kind == "use" and not part.isdigit()):  # what a used part holds is seen when it is brought in
             return True
         if part.isdigit() and len(part) <= 6:
             if base in self.copied:

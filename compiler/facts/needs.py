@@ -5,7 +5,9 @@ Three small tables, so that a new kind is stated here and nowhere else in this r
 
 from __future__ import annotations
 
-BODIES = frozenset({"plate", "block", "strip", "turning", "peg", "gear", "rib", "fillet", "rim", "arm"})
+BROUGHT = frozenset({"use", "blank"})  # bodies that come from a file
+BOXES = frozenset({"block"}) | BROUGHT  # bodies with a box of three sizes
+BODIES = frozenset({"plate", "block", "strip", "turning", "peg", "gear", "rib", "fillet", "rim", "arm"}) | BROUGHT
 HOLES = frozenset({"bore", "slot", "notch"})
 SHAPES = frozenset({"round", "rectangle", "web", "arc"})
 ZONES = frozenset({"thicken", "relieve"})
@@ -13,7 +15,7 @@ PATTERNS = frozenset({"row", "ring", "grid", "mirror"})
 CENTRED = frozenset(
     {"point", "round", "bore", "slot", "notch", "rectangle", "block", "turning", "peg", "gear", "neighbour",
      "arm", "mark"}
-)  # fmt: skip
+) | BROUGHT  # fmt: skip
 ROUNDS = frozenset({"round", "bore", "turning", "peg", "neighbour"})
 EDGED = CENTRED - {"point"}
 

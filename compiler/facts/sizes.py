@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Mapping
 
 from ..diagnostics import nearest
 from ..diagnostics.types import Diagnostic, Severity, Span, Trouble
@@ -43,6 +44,7 @@ class Sizes:
         self._answered: set[tuple[str, str, bool]] = set()
         self._failed: set[tuple[str, str, bool]] = set()
         self._too_deep = False
+        self.given: Mapping[str, Quantity] = {}
 
     def value(self, expression: Expression) -> Quantity:
         """The number an expression comes to; raises Unclear when it can't be had."""
@@ -104,10 +106,14 @@ class Sizes:
     def let(self, statement: Statement) -> bool:
         """Work out a named number for its own sake (a mention by another statement is what makes it used)."""
         try:
-            self._leaning((statement.name, "let", False), statement, statement.span)
+            self.named_number(statement)
         except Unclear:
             return False
         return True
+
+    def named_number(self, statement: Statement) -> Quantity:
+        """What a `let` comes to; raises Unclear."""
+        return self._leaning((statement.name, "let", False), statement, statement.span)
 
     def _leaning(self, key: tuple[str, str, bool], statement: Statement, span: Span) -> Quantity:
         if key in self._known:
@@ -141,6 +147,8 @@ class Sizes:
 
     def _size(self, key: tuple[str, str, bool], statement: Statement, span: Span) -> Quantity:
         _, word, as_read = key
+        if word == "let" and statement.name in self.given:
+            return self.given[statement.name]
         if word == "let":
             given = statement.head.get("number")
             assert isinstance(given, Reading)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import contextlib
 import math
+from collections.abc import Mapping
 
 from ..diagnostics.types import Diagnostic, Label, Severity
 from ..quantities import Quantity, Standing, Unit
@@ -25,8 +26,9 @@ from ..tree.types import (
     Word,
 )
 from ..tree.writing import item_text
+from .limits import within_limits
 from .naming import Names, collect
-from .needs import BODIES, BOX_SIZES, BOX_WORDS, EXCLUDES, FIT_WORDS, HOLES, NEEDS, PATTERNS, SPEAKS_OF
+from .needs import BODIES, BOX_SIZES, BOX_WORDS, BROUGHT, EXCLUDES, FIT_WORDS, HOLES, NEEDS, PATTERNS, SPEAKS_OF
 from .sizes import Sizes, Unclear
 from .types import FLATS, SIDES, Claim, Claims, Content, Entry, LaidAs, Measure, Pass, Ref
 
@@ -36,27 +38,29 @@ _UNITS = {"angle": Unit.ANGLE, "force": Unit.FORCE}
 LEAST = 0.001  # mm: no printer and no calliper knows of anything smaller
 _MORE_THAN_NOTHING = frozenset(
     {"across", "groove", "bored", "bevel", "round inside", "round outside", "counterbore", "countersink", "along", "collar",
-     "by", "to", "pitch", "rack", "reach", "nose", "tip", "sunk", "springs", "bead", "cove", "vee", "round", "hollow"}
+     "by", "to", "pitch", "rack", "reach", "pitch circle", "from next", "nose", "tip", "sunk", "springs", "bead", "cove",
+     "vee", "round", "hollow"}
 )  # fmt: skip
 _SIZES = frozenset({"number", "depth", "free", "thick", "mouth", "wide"})
-_MAY_BE_NEGATIVE = {"at", "roughly", "angle", "turned", "raised", "over", "pitch", "shift"}
+_MAY_BE_NEGATIVE = {"at", "roughly", "angle", "turned", "raised", "over", "pitch", "shift", "with"}
 _COUNTED = frozenset({"count", "diamond", "off", "pitch", "rack", "serrated", "span", "splines", "starts", "teeth"})
 _CARD = ("fits", "broke", "changed", "plastic", "load", "prints on", "result", "author", "licence", "laid")
 
 
-def state_tree(tree: Tree) -> tuple[Claims, tuple[Diagnostic, ...]]:
-    """All that a recipe claims, and every claim that can't be understood."""
+def state_tree(tree: Tree, given: Mapping[str, Quantity] | None = None) -> tuple[Claims, tuple[Diagnostic, ...]]:
+    """All that a recipe claims, and every claim that can't be understood; `given` stands for what some `let` says."""
     names = collect(tree)
-    return _Stating(tree, names).claims(), tuple(names.found)
+    return _Stating(tree, names, given or {}).claims(), tuple(names.found)
 
 
 class _Stating:
-    def __init__(self, tree: Tree, names: Names) -> None:
+    def __init__(self, tree: Tree, names: Names, given: Mapping[str, Quantity]) -> None:
         self.names = names
         self.found = names.found
         recipes = [one for one in tree.statements if one.kind == "recipe"]
         self.recipe = recipes[0] if recipes else None
         self.sizes = Sizes(names, None)
+        self.sizes.given = given
         for other in recipes[1:]:
             self.found.append(_once(other, recipes[0]))
         if self.recipe is None and not any(one.kind == "" for one in tree.statements):
@@ -98,7 +102,7 @@ class _Stating:
         recipe = self._entry(self.recipe) if self.recipe is not None else None
         title, card = self._card()
         spoken = frozenset(self.names.spoken_of)
-        return Claims(title, card, recipe, _without(entries, unread), frozenset(unread), spoken, tuple(lets))
+        return Claims(title, card, recipe, without(entries, unread), frozenset(unread), spoken, tuple(lets))
 
     def _card(self) -> tuple[str, tuple[tuple[str, str], ...]]:
         if self.recipe is None:
@@ -114,9 +118,10 @@ class _Stating:
         return title.text if isinstance(title, Quoted) else "", tuple(sorted(card.items()))
 
     def _entry(self, statement: Statement) -> Entry | None:
-        good = True
         if statement.kind == "let":
-            return Entry("let", statement.name, (), statement.span) if self.sizes.let(statement) else None
+            good = self.sizes.let(statement) and within_limits(self.sizes, statement)
+            return Entry("let", statement.name, (), statement.span) if good else None
+        good = True
         claims: list[Claim] = []
         facts = self._distinct(statement)
         for fact in facts:
@@ -127,6 +132,8 @@ class _Stating:
                 claims.append(claim)
         if not self._complete(statement, facts):
             good = False
+        if statement.kind in BROUGHT and isinstance(file := statement.head.get("file"), Quoted):
+            claims.append(Claim("file", (("file", file.text),), file.text, file.span))
         claims.sort(key=lambda one: one.text)
         return Entry(statement.kind, statement.name, tuple(claims), statement.span) if good else None
 
@@ -282,6 +289,8 @@ class _Stating:
             good = "flat" in allowed
         elif ref.part in SIDES:
             good = "side" in allowed
+        elif kind == "use" and ref.part and not ref.part.isdigit():
+            good = "point" in allowed
         elif ref.part:
             good = "copy" in allowed and (kind in allowed)
         else:
@@ -301,7 +310,7 @@ class _Stating:
         if fact.word == "angle" and not reading.about:
             u = found.u or self.sizes.limits["protractor"] / math.sqrt(3)
             found = Quantity(found.value, u, Standing.READ, found.unit)
-        wanted = _UNITS.get(key, Unit.LENGTH)
+        wanted = found.unit if key == "given" else _UNITS.get(key, Unit.LENGTH)
         if fact.word == "by" and isinstance(tool := fact.get("tool"), Word) and tool.text == "protractor":
             wanted = Unit.ANGLE
         place = reading.value.span
@@ -357,17 +366,18 @@ def _once(second: Statement, first: Statement) -> Diagnostic:
                       advice=("put the second one into a file of its own",))  # fmt: skip
 
 
-def _without(entries: dict[str, Entry], unread: set[str]) -> dict[str, Entry]:
+def without(entries: dict[str, Entry], unread: set[str]) -> dict[str, Entry]:
     """The entries that lean on nothing that was not understood; what leans on it joins `unread`."""
     while True:
-        lost = {name for name, entry in entries.items() if _leans_on(entry) & unread}
+        lost = {name for name, entry in entries.items() if leans_on(entry) & unread}
         if not lost:
             return entries
         unread |= lost
         entries = {name: entry for name, entry in entries.items() if name not in lost}
 
 
-def _leans_on(entry: Entry) -> set[str]:
+def leans_on(entry: Entry) -> set[str]:
+    """The names of all things that an entry speaks of."""
     found: set[str] = set()
     for claim in entry.claims:
         for _, value in claim.values:
@@ -378,4 +388,4 @@ def _leans_on(entry: Entry) -> set[str]:
     return found
 
 
-__all__ = ["BODIES", "HOLES", "PATTERNS", "state_tree"]
+__all__ = ["BODIES", "HOLES", "PATTERNS", "leans_on", "state_tree", "without"]

@@ -7,6 +7,7 @@ from msgspec import Struct
 from ..diagnostics.types import Span
 from ..quantities import Quantity
 from ..tree.types import Node
+from .stock import Stock
 
 SIDES = ("left", "right", "top", "bottom")
 FLATS = ("front", "back")
@@ -152,6 +153,8 @@ class Claims(Struct, frozen=True):
 
     `unread` holds the names of statements that were left out because something in them was not understood.
     `spoken_of` holds every name that some statement refers to; `lets` the named numbers, which are no entries.
+    `stock` holds the material of the bodies that come from a file (`use`, `blank`), by name.  `flipped`: the whole is
+    to be mirrored by a recipe that uses it, so that threads are wound the other way.
     """
 
     title: str
@@ -161,6 +164,8 @@ class Claims(Struct, frozen=True):
     unread: frozenset[str]
     spoken_of: frozenset[str]
     lets: tuple[Entry, ...] = ()
+    stock: dict[str, Stock] = {}
+    flipped: bool = False
 
     def of_kind(self, *kinds: str) -> tuple[Entry, ...]:
         """The statements of these kinds, in the order of their names."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from ..diagnostics.types import Trouble
-from ..facts import Claims, Entry, Ref
+from ..facts import ZONES, Claims, Entry, Ref
 from .extents import radius
 from .layout import Layout, Move, Vector, along, cross, dot
 from .pages import Pages
@@ -19,7 +19,7 @@ def moves_of(pattern: Entry, of: str, claims: Claims, pages: Pages, layout: Layo
         return (_mirror(pattern, pages),)
     if pattern.kind == "ring":
         return _ring(pattern, layout)
-    page = pages.stand(of)[0]
+    page = pages.stand(_home(of, claims))[0]
     frame = layout.frames[page]
     if pattern.kind == "grid":
         count, pitch = pattern.one("count"), pattern.one("pitch")
@@ -37,6 +37,12 @@ def moves_of(pattern: Entry, of: str, claims: Claims, pages: Pages, layout: Layo
     number = int(count.number("count"))
     step = _pitch(pattern, claims.entries[of], number)
     return tuple(_shift(along((0.0, 0.0, 0.0), (direction, i * step))) for i in range(1, number))
+
+
+def _home(of: str, claims: Claims) -> str:
+    """The thing on whose page a pattern is laid out: of a zone, the body it works on."""
+    on = claims.entries[of].one("on") if claims.entries[of].kind in ZONES else None
+    return of if on is None else on.ref("thing").name
 
 
 def _pitch(pattern: Entry, thing: Entry, number: int) -> float:

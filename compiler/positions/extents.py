@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..facts import Claim, Entry, Measure
-from ..facts.needs import BOX_WORDS, FIT_WORDS
+from ..facts.needs import BOX_WORDS, BOXES, FIT_WORDS
 from ..quantities import Quantity
 from .arms import arm_half, arm_of
 from .leaning import tapered
@@ -28,7 +28,7 @@ def is_round(entry: Entry) -> bool:
 
 def is_box(entry: Entry) -> bool:
     """True for a thing with four straight sides on the page."""
-    if entry.kind in ("block", "notch", "rectangle", "arm", "mark"):
+    if entry.kind in BOXES or entry.kind in ("notch", "rectangle", "arm", "mark"):
         return True
     return entry.kind == "neighbour" and not is_round(entry) and len(box_claims(entry)) >= 2
 
@@ -113,7 +113,7 @@ def thickness(entry: Entry) -> float | None:
     taper = tapered(entry)
     if taper is not None:
         return max(taper.number("first"), taper.number("second"))
-    if entry.kind == "block":
+    if entry.kind in BOXES:
         claims = box_claims(entry)
         return claims[2].number("size") if len(claims) == 3 else None
     claim = entry.one(_THICKNESS.get(entry.kind, ""))

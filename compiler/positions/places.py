@@ -12,7 +12,8 @@ import math
 from msgspec.structs import replace
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
-from ..facts import BODIES, CENTRED, HOLES, PATTERNS, Claims, Entry, Ref
+from ..facts import BODIES, CENTRED, HOLES, PATTERNS, ZONES, Claims, Entry, Ref
+from ..facts.needs import BOXES
 from ..facts.types import SIDES, LaidAs
 from .answers import explain, unmet_sides
 from .copies import moves_of
@@ -20,6 +21,7 @@ from .ground import EXACT
 from .judging import disagreements, redundant, typed_numbers
 from .layout import Frame, Layout, PageReadings, Spot
 from .pages import OUTWARD, SHEET, Pages, dependencies, spot_half
+from .ring_rows import add_ring_readings
 from .rows import PLACING, Rows
 from .solve import Layout as Mirrors
 from .solve import solve_layout, solved_as
@@ -204,6 +206,7 @@ class _Placing:
                 rows.declare(entry)
         for entry in entries:
             rows.add(entry)
+        add_ring_readings(rows, {entry.name for entry in entries})
         if page == SHEET:
             self._laid_sides(rows)
         self.found.extend(rows.found)
@@ -276,7 +279,7 @@ class _Placing:
         if rows.fixed or rows.fixed_lines or any(claim.word == "at" and claim.get("other") is None
                                                  for entry in entries for claim in entry.claims):  # fmt: skip
             return
-        bodies = [one for one in entries if one.kind == "block" and not any(c.word in PLACING for c in one.claims)]
+        bodies = [one for one in entries if one.kind in BOXES and not any(c.word in PLACING for c in one.claims)]
         if bodies:
             rows.datum = bodies[0].name
             rows.fixed[rows.datum] = FixedThing(rows.thing(bodies[0]), (0.0, 0.0))
@@ -347,10 +350,10 @@ class _Placing:
     def _pattern(self, entry: Entry, ref: Ref) -> None:
         copied = self.claims.entries.get(ref.name)
         kind = copied.kind if copied is not None else "flat or side"
-        if kind not in BODIES | HOLES | CENTRED:
+        if kind not in BODIES | HOLES | CENTRED | ZONES:
             said = f"`{ref}` is a {kind}, which can't be copied"
             self.found.append(Diagnostic("wrong-kind", Severity.ERROR, said, ref.span,
-                                         advice=("name the bodies and holes themselves",)))  # fmt: skip
+                                         advice=("name the bodies, holes and zones themselves",)))  # fmt: skip
             return
         if ref.name in self.layout.copies:
             said = f"`{ref.name}` is copied by two patterns"

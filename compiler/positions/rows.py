@@ -273,13 +273,24 @@ class Rows(Ground):
         if first and second:
             self.rows.append(Midway(self.key(), entry.name, first, second, EXACT))
 
+    def within(self, entry: Entry, claim: Claim) -> None:
+        """A thing of a used part lies fast in it: X, Y from the middle of its box; a part that stands on a back is turned
+        over about its upright."""
+        part = claim.ref("other")
+        if self.centre(part) is None:
+            return
+        way = self.pages.stand(part.name)[2]
+        for key, angle in (("x", 0.0), ("y", RIGHT_ANGLE)):
+            value = claim.number(key) * (way if key == "x" else 1)
+            self.rows.append(Coordinate(0, entry.name, part.name, angle, value, EXACT))
+
 
 _THING_CLAIMS = {
     "on": Rows.on, "from": Rows.from_, "over": Rows.over, "at": Rows.at, "around": Rows.around, "level with": Rows.level,
     "plumb with": Rows.level, "midway": Rows.midway, "flush with": Rows.flush, "against": Rows.flush,
     "left of": Rows.side, "right of": Rows.side, "above": Rows.side, "below": Rows.side, "beyond": Rows.further,
     "short of": Rows.further, "same side of": Rows.further, "angle": Rows.angle, "roughly": Rows.rough,
-    "ends": Rows.ends, "lies along": Rows.lies,
+    "ends": Rows.ends, "lies along": Rows.lies, "within": Rows.within,
 }  # fmt: skip
 
 PLACING = frozenset(_THING_CLAIMS)

@@ -14,6 +14,7 @@ from .facets import facet
 from .types import XY, Path, Ring, Straight
 
 MOST_SPACES = 2_000
+LEAST_MODULE = 0.1
 BEYOND = 1.0
 LEAST_LAND = 0.4
 """mm: an end tooth with a land narrower than this is cut away; one strand of a nozzle would be left standing."""
@@ -24,6 +25,8 @@ def rack_spaces(start: XY, end: XY, module: float, wider: float, chord: float, l
 
     `wider` (mm) is what the teeth give up for play.  Raises Trouble('bad-gear').
     """
+    if module < LEAST_MODULE:
+        raise Trouble("bad-gear", f"teeth of module {module:.4g} are too fine to print")
     length = math.dist(start, end)
     pitch = math.pi * module
     if length < 2.0 * pitch:

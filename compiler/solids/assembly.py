@@ -28,6 +28,7 @@ from .holes import Holes
 from .kernel import Solid
 from .lettering import Lettering
 from .letting import Round, let_in, round_hole
+from .refilled import refilled
 from .spoken_of import line_of
 from .swallowed import swallowed
 from .threading import is_threaded
@@ -56,7 +57,7 @@ class _Assembly:
         self.holes = Holes(claims, layout, self.pages, outliner, self.marks, chord)
         self.zones = Zones(claims, layout, self.pages, outliner, self.bodies, self.marks, chord)
         self.found: list[Diagnostic] = []
-        self.lettering = Lettering(claims, layout, self.marks, chord)
+        self.lettering = Lettering(claims, layout, self.marks, chord, self.bodies.flip)
         self.built: dict[str, Solid] = {}
         self.cutters: list[_Cut] = []
         self.let_in: list[tuple[Round, str]] = []
@@ -223,7 +224,9 @@ class _Assembly:
     def _twin(self, name: str) -> Solid:
         """A body as its mirrored copies need it: threads, also of its holes, wound the other way, marks turned over."""
         holes = self._holes_by_body().get(name, [])
-        if not (self.lettering.of(name) or any(is_threaded(one) for one in (self.claims.entries[name], *holes))):
+        stock, some = self.claims.stock.get(name), (self.claims.entries[name], *holes)
+        turns_over = self.lettering.of(name) or (stock is not None and stock.twin is not None)
+        if not (turns_over or any(is_threaded(one) for one in some)):
             return self.built[name]
         kept = self.built[name], list(self.cutters), list(self.found), list(self.untried)
         with self._flipped():
@@ -299,6 +302,7 @@ class _Assembly:
         """A hole that another body fills again is never silent."""
         if len(parts) < 2:
             return
+        self.found.extend(refilled(self.claims, self.bodies, self.built))
         self._cut_out_the_met(parts)
         if not self.cutters or not self._may_be_filled(parts):
             return

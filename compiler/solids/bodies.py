@@ -10,6 +10,8 @@ import numpy as np
 from ..diagnostics.types import Trouble
 from ..facts import Claims, Entry, Ref
 from ..facts.gears import gear_of
+from ..facts.needs import BROUGHT
+from ..facts.stock import Stock
 from ..positions.arms import arm_of
 from ..positions.layout import Flat, Frame, Layout, Vector, along, clean, cross, dot
 from ..positions.leaning import height_over
@@ -18,6 +20,7 @@ from ..profiles import Path, Region, canonical, circle, facet, merge, offset, we
 from ..profiles.marks import Marks
 from ..profiles.outlining import Outliner
 from .arms import arm_solid
+from .brought import hollow_solids, stock_solid
 from .combine import join, place, remove, trim
 from .corners import corner_fill
 from .gears import toothed
@@ -42,7 +45,8 @@ class Bodies:
         self.claims, self.layout, self.pages = claims, layout, pages
         self.outliner, self.marks, self.chord = outliner, marks, chord
         # A thread keeps its hand where the body is mirrored afterwards: it is wound the other way before.
-        self.flip = claims.recipe is not None and claims.recipe.has("other hand")
+        self.flip = (claims.recipe is not None and claims.recipe.has("other hand")) != claims.flipped
+        self.plain = self.flip
         self._regions: dict[str, Region] = {}
         self._bare: dict[tuple[str, bool], Solid] = {}
 
@@ -89,6 +93,8 @@ class Bodies:
             return self._rim(entry)
         if entry.kind == "rib" and entry.has("along"):
             return self._wall(entry)
+        if entry.kind in BROUGHT:
+            return self._brought(entry)
         return self._corner(entry)
 
     def _prism(self, entry: Entry, region: Region) -> Solid:
@@ -198,6 +204,29 @@ class Bodies:
         if spot is None:
             raise Trouble("not-placed", f"`{entry.name}` is not placed", (entry.name,))
         return arm_solid(arm_of(entry), entry.name, self.frame(entry.name), spot, self.marks, self.chord)
+
+    def _brought(self, entry: Entry) -> Solid:
+        """The material of a file, its back towards what it stands on."""
+        spot = self.layout.spots.get(entry.name)
+        if spot is None:
+            raise Trouble("not-placed", f"`{entry.name}` is not placed", (entry.name,))
+        low, high = self.pages.heights(entry.name)
+        middle = (*spot.at, 0.5 * (low + high))
+        return self._placed(stock_solid(self.stock(entry.name), middle, spot.out, self.marks, entry.name),
+                            self.frame(entry.name))  # fmt: skip
+
+    def stock(self, name: str) -> Stock:
+        """The material of a file; while threads are wound the other way for a mirrored copy, its twin."""
+        stock = self.claims.stock[name]
+        return stock.twin if self.flip != self.plain and stock.twin is not None else stock
+
+    def hollows(self, name: str) -> list[tuple[str, Solid]]:
+        """The holes of a used part, each with its name, filled out to the hull of its walls."""
+        spot = self.layout.spots[name]
+        low, high = self.pages.heights(name)
+        middle = (*spot.at, 0.5 * (low + high))
+        some = hollow_solids(self.claims.stock[name], middle, spot.out)
+        return [(hole, self._placed(solid, self.frame(name))) for hole, solid in some]
 
     def _rim(self, entry: Entry) -> Solid:
         on, thick, inset = entry.one("on"), entry.one("thick"), entry.one("inset")

@@ -29,15 +29,15 @@ def place(solid: Solid, origin: XYZ, axes: Floats) -> Solid:
     return solid.transform(np.column_stack([frame, np.array(origin, dtype=np.float64)]))
 
 
+def mirrored(solid: Solid, axis: int) -> Solid:
+    """The other hand: coordinate 0, 1 or 2 changes its sign; faces keep their labels."""
+    return solid.transform(np.column_stack([np.diag([-1.0 if k == axis else 1.0 for k in range(3)]), np.zeros(3)]))
+
+
 def moved(solid: Solid, move: Move) -> Solid:
     """A solid after a rigid move, faces labelled as before."""
     matrix = np.array([[*row, move.shift[i]] for i, row in enumerate(move.rows)], dtype=np.float64)
     return solid.transform(matrix)
-
-
-def mirrored(solid: Solid, axis: int) -> Solid:
-    """The other hand: coordinate 0, 1 or 2 changes its sign; faces keep their labels."""
-    return solid.transform(np.column_stack([np.diag([-1.0 if k == axis else 1.0 for k in range(3)]), np.zeros(3)]))
 
 
 def join(solids: Sequence[Solid]) -> Solid:

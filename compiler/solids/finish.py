@@ -99,7 +99,7 @@ def measure(mesh: Mesh) -> Figures:
     centred = mesh.points - (low + high) / 2
     a, b, c = (centred[mesh.triangles[:, k]] for k in range(3))
     normals = np.cross(b - a, c - a)
-    shell = _shells(len(mesh.points), mesh.triangles)[mesh.triangles[:, 0]]
+    shell = shells(len(mesh.points), mesh.triangles)[mesh.triangles[:, 0]]
     sixfold = np.einsum("ij,ij->i", a, normals)
     per_shell = np.bincount(shell, weights=sixfold)
     euler = len(mesh.points) - 3 * len(mesh.triangles) // 2 + len(mesh.triangles)
@@ -115,7 +115,7 @@ def measure(mesh: Mesh) -> Figures:
     )
 
 
-def _shells(size: int, triangles: Ints) -> Longs:
+def shells(size: int, triangles: Ints) -> Longs:
     """For every point the lowest point number within reach along edges (union-find, paths halved on the way)."""
     lowest = np.arange(size, dtype=np.int64)
     a = np.concatenate([triangles[:, 0], triangles[:, 1]]).astype(np.int64)

@@ -30,7 +30,7 @@ class Holes:
     ) -> None:
         self.claims, self.layout, self.pages = claims, layout, pages
         self.outliner, self.marks, self.chord = outliner, marks, chord
-        self.flip = claims.recipe is not None and claims.recipe.has("other hand")
+        self.flip = (claims.recipe is not None and claims.recipe.has("other hand")) != claims.flipped
         self.bodies = [entry.name for entry in claims.entries.values() if entry.kind in BODIES]
 
     def owners(self, entry: Entry) -> tuple[str, ...]:

@@ -29,11 +29,11 @@ OVER = 0.5  # mm: how far a sunk mark's cutter stands out of the flat
 class Lettering:
     """Makes the marks of one recipe."""
 
-    def __init__(self, claims: Claims, layout: Layout, marks: Marks, chord: float) -> None:
+    def __init__(self, claims: Claims, layout: Layout, marks: Marks, chord: float, flip: bool) -> None:
         self.claims, self.layout, self.marks, self.chord = claims, layout, marks, chord
         self.found: list[Diagnostic] = []
         self.troubles: list[tuple[Trouble, Entry]] = []
-        self.flip = claims.recipe is not None and claims.recipe.has("other hand")
+        self.flip = flip
 
     def of(self, body: str) -> list[Entry]:
         """The marks on a body's flats and sides, in the order of their names."""

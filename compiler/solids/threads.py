@@ -25,7 +25,8 @@ from .kernel import Longs, Solid, from_arrays
 from .turnings import facet_count, unit_circle
 from .types import Floats
 
-MOST_POINTS = 300_000
+MOST_POINTS = 150_000
+MOST_TURNS = 500
 LEAST_TURNS = 0.1
 LONGEST_FADE = 0.5
 INTO = 0.02
@@ -48,7 +49,7 @@ def ridges(form: ThreadForm, low: float, high: float, chord: float, label: int, 
         raise Trouble("bad-thread", f"{form.starts} starts: no thread has so many")
     count = facet_count(0.5 * max(form.across, form.core), chord)
     steps = math.floor(turns * count + 1e-9)
-    if steps * (2 * len(section) + 2) * form.starts > MOST_POINTS:
+    if turns * form.starts > MOST_TURNS or steps * (2 * len(section) + 2) * form.starts > MOST_POINTS:
         raise Trouble("too-many-facets", f"this thread has {turns * form.starts:.0f} turns: too many facets to make",
                       advice=("ask for coarser curves: --chord 0.05", "make the thread shorter"))  # fmt: skip
     left = form.left != flip

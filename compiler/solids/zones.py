@@ -11,14 +11,15 @@ import math
 
 from ..diagnostics.types import Trouble
 from ..facts import Claims, Entry, Ref
-from ..positions.layout import Layout
+from ..facts.needs import BROUGHT
+from ..positions.layout import Layout, Move
 from ..positions.pages import Pages
 from ..profiles import Region, canonical, circle, facet, merge, web
 from ..profiles import common as shared
 from ..profiles.marks import Marks
 from ..profiles.outlining import Outliner
 from .bodies import Bodies, axes
-from .combine import common, place
+from .combine import common, moved, place
 from .kernel import Solid
 from .prisms import prism, ramped
 
@@ -49,8 +50,10 @@ class Zones:
         on = self._on(entry)
         body = on.name
         if self.claims.entries[body].kind not in ("plate", "block", "strip"):
-            raise Trouble("wrong-kind", f"zone `{entry.name}` works on a plate, block or strip, but `{body}` is a "
-                          f"{self.claims.entries[body].kind}", (entry.name,))  # fmt: skip
+            kind = self.claims.entries[body].kind
+            advice = (f"join a plate or block to a side of it: on {body}.front",) if kind in BROUGHT else ()
+            raise Trouble("wrong-kind", f"zone `{entry.name}` works on a plate, block or strip, but `{body}` is a {kind}",
+                          (entry.name,), advice=advice)  # fmt: skip
         if on.part not in ("", "front", "back"):
             raise Trouble("edge-on", f"`{on}` is a side: your {self.claims.entries[body].kind} is seen edge-on there",
                           (entry.name,),
@@ -68,16 +71,22 @@ class Zones:
                           advice=("check where it is: its place is read on the same plane as the body",)) from None  # fmt: skip
         faces = ("front", "back") if on.part == "" else (on.part,)
         low, high = self.pages.heights(body)
+        frame = self.bodies.frame(body)
         found = []
         for face in faces:
             step = self._step(entry, high - low, len(faces))
-            solid = self._pad(entry, region, face, low, high, step)
-            walls = prism(outline, low - 1e3, high + 1e3, self.marks.of(entry.name, "end"), self.marks.of(entry.name, "end"))
-            if entry.kind == "thicken":
-                solid = common(solid, walls)
-            frame = self.bodies.frame(body)
-            found.append(place(solid, frame.origin, axes(frame)))
+            found.append(place(self._pad(entry, region, face, low, high, step), frame.origin, axes(frame)))
+        found += [moved(solid, move) for move in self._moves(entry.name, body) for solid in found[: len(faces)]]
+        if entry.kind == "thicken":
+            label = self.marks.of(entry.name, "end")
+            walls = place(prism(outline, low - 1e3, high + 1e3, label, label), frame.origin, axes(frame))
+            found = [common(solid, walls) for solid in found]
         return found
+
+    def _moves(self, zone: str, body: str) -> tuple[Move, ...]:
+        """Where else the zone lies on its body: a body that is copied together with it takes its own zone along."""
+        moves = self.layout.copies.get(zone, ())
+        return () if moves and self.layout.copies.get(body) == moves else moves
 
     def _step(self, entry: Entry, thick: float, faces: int) -> float:
         """How much is added to (or taken off) each face, in mm."""

@@ -43,10 +43,9 @@ def main(example: Path, times: int = 15) -> None:
                 start = time.perf_counter()
                 makegood.compile_file(path)
                 compiled.append(time.perf_counter() - start)
-                saved = time.time()
+                before, saved = edition(page, 1), time.time()
                 path.write_text(f"{text}# {number}\n", encoding="utf-8")
-                edition(page, number + 2)
-                followed.append(page.evaluate(f"window.drawn[{number + 2}]") / 1000 - saved)
+                followed.append(page.evaluate(f"window.drawn[{edition(page, before + 1)}]") / 1000 - saved)
     alone, picture = statistics.median(compiled), statistics.median(followed)
     print(f"compile {alone * 1000:.0f} ms, save to picture {picture * 1000:.0f} ms, ratio {picture / alone:.1f}")
 

@@ -10,7 +10,7 @@ from pathlib import Path
 import makegood
 
 COMPILER = Path(makegood.__file__).parent
-RAISERS = frozenset({"Diagnostic", "Trouble", "refuse", "_refuse", "_refused", "_bad", "_ask", "ramped", "drawn_in"})
+RAISERS = frozenset({"Diagnostic", "Trouble", "refuse", "_refuse", "_refused", "_say", "_bad", "_ask", "ramped", "drawn_in"})
 CODE = re.compile(r"[a-z]+(-[a-z]+)*")
 
 

@@ -170,7 +170,7 @@ def test_statements_and_facts_in_reverse_order_give_the_same_mesh(name: str) -> 
         else:
             statements.append([line])
     turned = "\n".join("\n".join([head, *reversed(facts)]) for head, *facts in reversed(statements)) + "\n"
-    one, two = compiled(name), makegood.compile_text(turned, chord=0.05)
+    one, two = compiled(name), makegood.compile_text(turned, chord=0.05, folder=RECIPES)
     assert two.ok, said(two)
     assert one.mesh.points.tobytes() == two.mesh.points.tobytes()
     assert one.mesh.triangles.tobytes() == two.mesh.triangles.tobytes()

@@ -180,6 +180,7 @@ def test_hub_bore_and_flat_are_those_of_every_part():
     (WHEEL + "    meshes mate, centres 33.0\nneighbour mate\n    teeth 43\n", "centres-contradict"),
     (WHEEL + "    shift 0\n    meshes mate, centres 30.5\nneighbour mate\n    teeth 43\n", "centres-contradict"),
     (WHEEL + "    inside\n", "fact-missing"),
+    (WHEEL + "    inside\n    rim 90\n    meshes mate\nneighbour mate\n    teeth 19\n", "bad-gear"),
     (WHEEL.replace("19", "40") + "    inside\n    rim 42\n", "no-wall"),
     ("gear a\n    teeth 19\n    thick 5\n    meshes b\n"
      "gear b\n    teeth 19\n    thick 5\n    meshes a\n    at 30, 0 from a\n", "fact-missing"),

@@ -9,6 +9,7 @@ import shutil
 import signal
 import subprocess
 import sys
+import time
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -21,7 +22,7 @@ from PIL import Image
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 PAPER = np.array([247, 244, 236])
 PATIENCE = 60_000  # ms; a generous limit for a machine that does much else
-FLAGS = ["--no-sandbox", "--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"]
+FLAGS = ["--no-sandbox", "--disable-dev-shm-usage", "--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"]
 
 # 60 x 40, 6 thick: a bevelled plate with a blind hole, a raised collar and a let-in slot
 PLATE = """recipe "test plate"
@@ -86,14 +87,26 @@ def browser() -> Iterator[Any]:
             opened.close()
 
 
-def edition(page: Any, number: int) -> None:
-    """Wait until the page has drawn an edition."""
-    page.wait_for_selector(f'html[data-shown="{number}"]', state="attached", timeout=PATIENCE)
+def edition(page: Any, number: int) -> int:
+    """Wait until the page has drawn an edition or a later one (a slow disk may split a save in two); which one that is."""
+    end = time.monotonic() + PATIENCE / 1000
+    while True:
+        shown = int(page.evaluate("document.documentElement.dataset.shown || 0"))
+        if shown >= number:
+            return shown
+        assert time.monotonic() < end, f"edition {number} does not come"
+        page.wait_for_timeout(20)
+
+
+def until(page: Any, selector: str, text: str) -> None:
+    """Wait until something on the page says a text."""
+    page.locator(selector, has_text=text).first.wait_for(timeout=PATIENCE)
 
 
 def pixels(page: Any) -> npt.NDArray[np.int64]:
     """What the canvas shows, rows x columns x 3; names in the margins are left out."""
     page.evaluate("document.querySelector('#leaders').style.visibility = 'hidden'")
+    page.evaluate("new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))")
     data = page.locator("#part").screenshot()
     page.evaluate("document.querySelector('#leaders').style.visibility = ''")
     return np.asarray(Image.open(io.BytesIO(data)).convert("RGB")).astype(np.int64)

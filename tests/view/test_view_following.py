@@ -18,8 +18,34 @@ import pytest
 from makegood.cli import main
 from makegood.commands import view
 from makegood.commands.running import WrongUsage
+from makegood.commands.watching import files_spoken_of
 
 from .showing import PLATE, viewing
+
+BOARD = """recipe "board"
+block body
+    long       30.0
+    wide       20.0
+    thick      5.0
+use pin "pin.mend"
+    on         body.front
+    datum      stem
+    from body.left centre 10.0
+    from body.bottom centre 10.0
+"""
+PIN = """recipe "pin"
+round stem
+    across     6.0
+turning pin
+    around     stem
+    across     6.0 from 0 to 4.0
+"""
+
+
+def _part(address: str) -> dict[str, Any]:
+    with urllib.request.urlopen(address + "part", timeout=60) as answer:
+        told: dict[str, Any] = json.loads(answer.read())
+        return told
 
 
 def _state(address: str) -> dict[str, Any]:
@@ -77,6 +103,36 @@ def test_the_last_good_part_stays(plate: Path):
         beside.write_text(PLATE, encoding="utf-8")
         os.replace(beside, plate)
         assert _when(address, lambda told: told["ok"])["counts"] == ""
+
+
+def test_a_save_of_a_used_file_is_followed_too(tmp_path: Path):
+    """The pin of another file is 4 high, then 9; a file that is not there yet is waited for; none outside is looked at."""
+    board, pin = tmp_path / "board.mend", tmp_path / "pin.mend"
+    pin.write_text(PIN, encoding="utf-8")
+    board.write_text(BOARD, encoding="utf-8")
+    with viewing(board) as (address, _):
+        _when(address, lambda told: told["ok"])
+        assert _part(address)["box"] == [30.0, 20.0, 9.0]
+        pin.write_text(PIN.replace("4.0", "9.0"), encoding="utf-8")
+        _when(address, lambda _: _part(address)["box"] == [30.0, 20.0, 14.0])
+        os.replace(pin, tmp_path / "gone.mend")
+        _when(address, lambda told: not told["ok"])
+        os.replace(tmp_path / "gone.mend", pin)
+        _when(address, lambda told: told["ok"])
+
+
+def test_only_files_below_the_folder_are_watched(tmp_path: Path):
+    inner = tmp_path / "inner"
+    inner.mkdir()
+    (tmp_path / "outside.stl").write_text("solid", encoding="utf-8")
+    (inner / "pin.mend").write_text('recipe "pin"\nblank a "deep.3mf"\nuse b "pin.mend"\n', encoding="utf-8")
+    names = ["pin.mend", "../outside.stl", "/etc/hosts.stl", "later.STL", "wedge"]
+    text = 'recipe "all"\n' + "".join(f'use x{i} "{name}"\n' for i, name in enumerate(names))
+    path = inner / "all.mend"
+    path.write_text(text, encoding="utf-8")
+    found = files_spoken_of(path)
+    assert found[0] == path
+    assert set(found[1:]) == {inner / "pin.mend", inner / "later.STL", inner / "deep.3mf"}
 
 
 def test_it_answers_on_this_machine_only(plate: Path):

@@ -66,7 +66,7 @@ def _message(one: Diagnostic, name: str) -> Json:
 
 def _owners(source: Source, claims: Claims) -> list[Json | None]:
     """For every line the statement it belongs to, None for the card, comments and blanks."""
-    heads = {entry.span.line: name for name, entry in claims.entries.items()}
+    heads = {entry.span.line: name for name, entry in claims.entries.items() if "." not in name}  # `a.b` is said by `a`
     owners: list[Json | None] = [None] * min(len(source.lines), MOST_LINES)
     name = None
     for row in source.rows:

@@ -166,7 +166,7 @@ const KEYS = {
 };
 const LETTERS = {
   "+": () => turning.zoom(1.2), "=": () => turning.zoom(1.2), "-": () => turning.zoom(1 / 1.2), n: names, h: hidden, s: nextCut,
-  "[": () => cutAt(Number(pick("#at").value) - 20), "]": () => cutAt(Number(pick("#at").value) + 20), Escape: () => point(null, true),
+  "[": () => cutAt(Number(pick("#at").value) - 20), "]": () => cutAt(Number(pick("#at").value) + 20),
   Enter: () => choose(canvas.clientWidth / 2, canvas.clientHeight / 2),
 };
 ["corner", "front", "back", "left", "right", "top", "bottom"].forEach((name, key) => { LETTERS[key] = () => look(name); });
@@ -174,6 +174,7 @@ const LETTERS = {
 /* Letters act only where nothing else wants them: in the picture, or while nothing has the focus. */
 function key(event) {
   const at = document.activeElement, inPicture = at === canvas;
+  if (event.key === "Escape") point(null, true);
   if (event.ctrlKey || event.metaKey || event.altKey || !(inPicture || at === document.body)) return;
   const turn = inPicture ? KEYS[event.key] : null, act = turn ? turn[event.shiftKey ? 1 : 0] : LETTERS[event.key];
   if (!act || (event.key === "Enter" && !inPicture)) return;

@@ -8,6 +8,7 @@ import numpy as np
 from msgspec import Struct
 
 from ...facts import BODIES, Claim, Entry
+from ...facts.needs import THREAD_WORDS
 from ...positions.layout import Vector, cross
 from .amounts import Amount, amount, hole_amount, shown
 from .lettering import DIAMETER
@@ -53,12 +54,23 @@ class _Notes:
         if kind in ("bore", "peg", "round", "slot", "notch") and self.page is not None:
             if kind != "round" or self._shapes_something():
                 yield self._at_centre(self._size_text(), min(self.scene.layout.spots[self.entry.name].half))
+        elif kind in ("gear", "turning") and self.page is not None and self.entry.name in self.scene.layout.spots:
+            for text in self._formed():
+                yield self._at_centre(text, self.scene.layout.spots[self.entry.name].half[1])
         elif kind in ("fillet", "rib", "rim", "strip", "arc", "web"):
             yield from self._on_faces(self._body_text(), "")
         elif kind in ("thicken", "relieve"):
             yield from self._zone()
         for claim in self.entry.all("round inside", "round outside", "bevel"):
             yield from self._on_faces(self._edge_text(claim), claim.word)
+
+    def _formed(self) -> Iterator[str]:
+        """What is cut into a gear or turning: teeth, threads and racks, in the words of the recipe."""
+        teeth = [claim.text for claim in self.entry.all("teeth", "module", "span", "shift", "helix")]
+        if teeth:
+            yield f"{self.entry.name} " + ", ".join(teeth)
+        for claim in self.entry.all(*THREAD_WORDS, "rack"):
+            yield f"{self.entry.name} {claim.text}"
 
     def _shapes_something(self) -> bool:
         """A round that an outline runs round is told of; one that only marks a place is not."""

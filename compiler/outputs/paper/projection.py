@@ -81,13 +81,13 @@ def needed(scene: Scene) -> list[Shown]:
     for name in names:
         view, cell = SIDES[name]
         if cut is not None and name == ("bottom" if cut.level else "right"):
-            found.append(_section(mesh, cut, view, cell, name) or _shown(name, view, cell, mesh, edges))
+            found.append(_section(mesh, cut, view, cell, name) or _shown(scene, name, view, cell, edges))
         else:
-            found.append(_shown(name, view, cell, mesh, edges))
+            found.append(_shown(scene, name, view, cell, edges))
     if cut is not None and _lost(scene, found[-1].mesh):
         name = "right" if cut.level else "bottom"
         if name not in names:
-            found.append(_shown(name, *SIDES[name], mesh, edges))
+            found.append(_shown(scene, name, *SIDES[name], edges))
     found += _slanting(scene, edges, len(found))
     return found
 
@@ -99,9 +99,13 @@ def _lost(scene: Scene, rest: Mesh) -> bool:
     return any(entry.name in there - kept for entry in scene.claims.of_kind(*BODIES))
 
 
-def _shown(name: str, view: View, cell: tuple[int, int], mesh: Mesh, edges: Edges) -> Shown:
+def _shown(scene: Scene, name: str, view: View, cell: tuple[int, int], edges: Edges) -> Shown:
+    """One view from outside; of threads that are hidden the turns are left out, as they would make a black spot."""
+    mesh = scene.part.mesh
     low, high = _reach(view, mesh)
-    return Shown(name, view, cell, edges.wires(view), low, high, [], mesh)
+    turns = {label for label, (_, detail) in enumerate(scene.part.faces) if detail == "thread"}
+    wires = [wire for wire in edges.wires(view) if not (wire.hidden and wire.labels <= turns)]
+    return Shown(name, view, cell, wires, low, high, [], mesh)
 
 
 def _reach(view: View, mesh: Mesh) -> tuple[tuple[float, float], tuple[float, float]]:
@@ -212,5 +216,5 @@ def _slanting(scene: Scene, edges: Edges, count: int) -> list[Shown]:
     found: list[Shown] = []
     for view, pages in scene.views():
         if all(max(abs(a - b) for a, b in zip(seen.out, view.out, strict=True)) > 1e-9 for seen, _ in SIDES.values()):
-            found.append(_shown(f"onto {pages[0]}", view, (3 + len(found), 0), scene.part.mesh, edges))
+            found.append(_shown(scene, f"onto {pages[0]}", view, (3 + len(found), 0), edges))
     return found[: max(0, 6 - count)]

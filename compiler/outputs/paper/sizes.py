@@ -154,7 +154,7 @@ class _Sizes:
     # -- bodies -------------------------------------------------------------------------------------------------
 
     def of_bodies(self) -> Iterator[Span]:
-        for entry in self.scene.claims.of_kind("block", "plate", "strip", "turning", "peg", "rim", "rectangle"):
+        for entry in self.scene.claims.of_kind("block", "plate", "strip", "turning", "peg", "gear", "rim", "rectangle"):
             if self.scene.page_of(entry) is None:
                 continue
             if entry.kind in ("block", "rectangle"):
@@ -193,7 +193,7 @@ class _Sizes:
 
     def _height(self, entry: Entry) -> Iterator[Span]:
         """How far a plate, strip, peg or rim reaches out of its page, at the outermost points of its own faces."""
-        word = {"plate": "thick", "strip": "wide", "peg": "high", "rim": "high"}[entry.kind]
+        word = {"plate": "thick", "gear": "thick", "strip": "wide", "peg": "high", "rim": "high"}[entry.kind]
         claim = entry.one(word)
         page = self.scene.page_of(entry)
         if claim is None or page is None:

@@ -1,0 +1,62 @@
+"""What is read of a ring as a whole: the chord between neighbours, or the pitch circle, places the thing it copies.
+
+A chord c between centres of n copies that fill the circle, or stand a step t apart, means a radius of c / (2 sin(t / 2)),
+with t = 2 pi / n (chord theorem).  Between edges c is the reading plus or minus the size of the copies as read.
+"""
+
+from __future__ import annotations
+
+import math
+
+from ..facts import Claim, Entry
+from .extents import across
+from .rows import EXACT, Rows
+from .types import Distance, Edge
+
+
+def add_ring_readings(rows: Rows, here: set[str]) -> None:
+    """Add the readings of every ring whose first thing is placed in this step; `here` holds the names of those."""
+    for ring in rows.claims.of_kind("ring"):
+        read, of = ring.all("from next", "pitch circle"), ring.one("of")
+        if not read or of is None or of.refs("things")[0].name not in here:
+            continue
+        names = [ref.name for ref in of.refs("things")]
+        rows.entry_at_work = ring
+        for claim in read:
+            rows.claim_at_work = claim
+            if len(names) > 1:
+                rows.refuse("which-body", f"`{claim.text}` is read between copies of one thing, and ring `{ring.name}` is of "
+                            f"{len(names)}", f"make a ring of {names[0]} alone, and another of the rest")  # fmt: skip
+                continue
+            _add(rows, ring, claim, rows.claims.entries[names[0]])
+
+
+def _add(rows: Rows, ring: Entry, claim: Claim, thing: Entry) -> None:
+    about, count, over = ring.one("about"), ring.one("count"), ring.one("over")
+    assert about is not None and count is not None
+    centre = rows.centre(about.ref("thing"))
+    if centre is None:
+        return
+    read = claim.quantity("readings")
+    value, u, share = read.value, read.u, 0.5
+    if claim.word == "from next":
+        edges = claim.word_of("edges")
+        size = across(thing)
+        if edges != "centres":
+            if size is None or size.read is None:
+                rows.refuse("never-read", f"the size of {thing.name} was never read, so its copies have no edges to read to",
+                            "give its size as read, or read between centres")  # fmt: skip
+                return
+            value, u = value + (1.0 if edges == "near-near" else -1.0) * size.read.value, math.hypot(u, size.read.u)
+        number = int(count.number("count"))
+        angle = 2.0 * math.pi / number if over is None else math.radians(over.number("angle")) / max(1, number - 1)
+        half = abs(math.sin(0.5 * angle))
+        if number < 2 or half < 1e-9:
+            rows.refuse("bad-count", f"ring `{ring.name}` has no two neighbours to read between", "count 2 or more")
+            return
+        share = 0.5 / half
+    if value * share <= 0:
+        rows.refuse("bad-size", f"`{claim.text}` leaves no room between the copies", "check the reading and its edge word")
+        return
+    rows.rows.append(Distance(rows.key(), thing.name, centre, Edge.CENTRE, Edge.CENTRE, value * share,
+                              max(u * share, EXACT)))  # fmt: skip
