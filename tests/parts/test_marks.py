@@ -190,3 +190,18 @@ def test_no_font_is_read_without_a_mark():
     code = (f"import sys, makegood; r = makegood.compile_text({block}); "
             "assert r.ok; sys.exit('fontTools' in sys.modules)")  # fmt: skip
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+
+
+def test_marks_of_a_used_part_read_right_where_it_is_mirrored(tmp_path):
+    (tmp_path / "lid.mend").write_text(
+        'recipe "lid"\nblock p\n    long 40\n    wide 20\n    thick 3\nmark m\n    on p.front\n    says "F"\n    high 8\n'
+        "    raised 0.6\n    at 0, 0 from p\n", encoding="utf-8")  # fmt: skip
+    (tmp_path / "two.mend").write_text(
+        'recipe "two"\nblock b\n    long 120\n    wide 20\n    thick 3\nuse a "lid.mend"\n    on b.front\n'
+        "    from b.left near 4\n    midway b.top, b.bottom\nline mid\n    midway b.left, b.right\n"
+        "mirror c\n    of a\n    about mid\n", encoding="utf-8")  # fmt: skip
+    result = makegood.compile_file(tmp_path / "two.mend")
+    assert said(result) == []
+    tops = result.mesh.points[result.mesh.points[:, 2] > 6.1]
+    for half in (tops[tops[:, 0] < 60], tops[tops[:, 0] > 60]):
+        assert np.ptp(half[half[:, 0] < half[:, 0].min() + 1e-6][:, 1]) == pytest.approx(8.0, abs=1e-6)
