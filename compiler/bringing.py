@@ -25,7 +25,6 @@ from .laying import laid_down, part_stock
 from .quantities import Quantity, Standing, Unit
 from .result import Result
 from .source import Shelf, Source, find_file, read_file
-from .stock_files import blank_stock
 from .tree import parse_rows
 from .tree.types import Binary, Bracket, Expression, Name, Negative, Reading, Statement, Tree
 
@@ -101,6 +100,8 @@ class _Bringing:
         return True
 
     def _blank(self, entry: Entry) -> Stock:
+        from .stock_files import blank_stock
+
         stock, told = blank_stock(entry, self.store.shelf)
         self.found.extend(told)
         return stock
@@ -219,7 +220,9 @@ class _Bringing:
             if name:
                 found[name] = _rewritten(entry, self.stock)
         for full, (entry, part) in sorted(wanted.items()):
-            if entry.name in found:
+            if entry.name not in found:
+                lost.add(full)
+            else:
                 found[full] = _inner(found[entry.name], full, self.stock[entry.name].held[part], entries)
         for name in self.stock:
             datum = found[name].one("datum") if name in found else None

@@ -38,7 +38,7 @@ _UNITS = {"angle": Unit.ANGLE, "force": Unit.FORCE}
 LEAST = 0.001  # mm: no printer and no calliper knows of anything smaller
 _MORE_THAN_NOTHING = frozenset(
     {"across", "groove", "bored", "bevel", "round inside", "round outside", "counterbore", "countersink", "along", "collar",
-     "by", "to", "pitch", "rack", "reach", "pitch circle", "from next", "nose", "tip", "sunk", "springs", "bead", "cove",
+     "by", "to", "pitch", "rack", "reach", "nose", "tip", "sunk", "springs", "bead", "cove",
      "vee", "round", "hollow"}
 )  # fmt: skip
 _SIZES = frozenset({"number", "depth", "free", "thick", "mouth", "wide"})

@@ -201,6 +201,8 @@ class _Assembly:
 
     def _try_the_rest(self, part: Part | None) -> None:
         """Single holes that left no face on the part: cutting each with its body takes longer than looking for its label."""
+        if not self.untried:
+            return
         labels = () if part is None else sorted(set(part.mesh.labels.tolist()))
         marked = {self.marks.faces[label][0] for label in labels if label >= 0}
         for hole, body, tool, solid in self.untried:

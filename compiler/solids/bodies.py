@@ -210,10 +210,9 @@ class Bodies:
         spot = self.layout.spots.get(entry.name)
         if spot is None:
             raise Trouble("not-placed", f"`{entry.name}` is not placed", (entry.name,))
-        low, high = self.pages.heights(entry.name)
-        middle = (*spot.at, 0.5 * (low + high))
-        return self._placed(stock_solid(self.stock(entry.name), middle, spot.out, self.marks, entry.name),
-                            self.frame(entry.name))  # fmt: skip
+        heights = self.pages.heights(entry.name)
+        solid = stock_solid(self.stock(entry.name), spot.at, heights, spot.out, self.marks, entry.name)
+        return self._placed(solid, self.frame(entry.name))
 
     def stock(self, name: str) -> Stock:
         """The material of a file; while threads are wound the other way for a mirrored copy, its twin."""
@@ -223,9 +222,7 @@ class Bodies:
     def hollows(self, name: str) -> list[tuple[str, Solid]]:
         """The holes of a used part, each with its name, filled out to the hull of its walls."""
         spot = self.layout.spots[name]
-        low, high = self.pages.heights(name)
-        middle = (*spot.at, 0.5 * (low + high))
-        some = hollow_solids(self.claims.stock[name], middle, spot.out)
+        some = hollow_solids(self.claims.stock[name], spot.at, self.pages.heights(name), spot.out)
         return [(hole, self._placed(solid, self.frame(name))) for hole, solid in some]
 
     def _rim(self, entry: Entry) -> Solid:

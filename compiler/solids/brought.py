@@ -5,23 +5,23 @@ from __future__ import annotations
 import numpy as np
 
 from ..facts.stock import Stock
+from ..positions.types import XY
 from ..profiles.marks import Marks
-from .combine import XYZ
 from .finish import shells
 from .kernel import Solid, from_arrays
 from .types import Floats
 
 
-def stock_solid(stock: Stock, middle: XYZ, out: int, marks: Marks, name: str) -> Solid:
-    """The stock with the middle of its box at `middle` (mm); turned over about its upright where it points into the page
-    (`out` -1).  Raises Trouble('bad-solid')."""
+def stock_solid(stock: Stock, at: XY, heights: XY, out: int, marks: Marks, name: str) -> Solid:
+    """The stock with the middle of its box at `at` (mm) on its page, between two heights; turned over about its upright
+    where it points into the page (`out` -1).  Raises Trouble('bad-solid')."""
     numbers = np.array([marks.of(name, detail) for detail in stock.faces], dtype=np.int32)
-    return from_arrays(_stood(stock, middle, out), stock.triangles, numbers[stock.labels])
+    return from_arrays(_stood(stock, at, heights, out), stock.triangles, numbers[stock.labels])
 
 
-def hollow_solids(stock: Stock, middle: XYZ, out: int) -> list[tuple[str, Solid]]:
+def hollow_solids(stock: Stock, at: XY, heights: XY, out: int) -> list[tuple[str, Solid]]:
     """Each hole of a used part, with its name, as the hull of its walls (one for each copy of it)."""
-    points = _stood(stock, middle, out)
+    points = _stood(stock, at, heights, out)
     found: list[tuple[str, Solid]] = []
     for name, faces in sorted(stock.hollows.items()):
         walls = stock.triangles[np.isin(stock.labels, [stock.faces.index(one) for one in faces])]
@@ -33,6 +33,12 @@ def hollow_solids(stock: Stock, middle: XYZ, out: int) -> list[tuple[str, Solid]
     return found
 
 
-def _stood(stock: Stock, middle: XYZ, out: int) -> Floats:
-    points: Floats = (stock.points - 0.5 * np.array(stock.box)) * np.array([out, 1.0, out]) + np.array(middle)
+def _stood(stock: Stock, at: XY, heights: XY, out: int) -> Floats:
+    """The points in their place: each side of the box comes to lie exactly where a block's would, so that bodies meet."""
+    half = 0.5 * np.array(stock.box)
+    points: Floats = (stock.points - half) * np.array([out, 1.0, out])
+    low, high = heights
+    upper = points[:, 2] > 0
+    points[:, 2] = np.where(upper, high - (half[2] - points[:, 2]), low + (half[2] + points[:, 2]))
+    points[:, :2] += np.array(at)
     return points

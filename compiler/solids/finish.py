@@ -70,7 +70,11 @@ def _ordered_twins(place: Longs, corner: Longs) -> Longs:
 def _sorted_triangles(corner: Longs) -> tuple[Longs, Longs]:
     start = corner.argmin(axis=1)[:, None]
     turned = np.take_along_axis(corner, (start + np.arange(3)) % 3, axis=1)
-    order = np.lexsort(turned.T[::-1])
+    span = int(turned.max()) + 1 if len(turned) else 1
+    if span < 2_000_000:  # three numbers in one: sorted in a third of the time
+        order = np.argsort((turned[:, 0] * span + turned[:, 1]) * span + turned[:, 2], kind="stable")
+    else:
+        order = np.lexsort(turned.T[::-1])
     return turned[order], order
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
+import numpy.typing as npt
 from msgspec import Struct
 
 from ..facts import Entry
@@ -14,6 +15,8 @@ from ..profiles import Region, Ring, canonical, hole_ring
 from ..profiles.marks import Marks
 from ..profiles.measure import edges_of
 from .types import Floats
+
+Flags = npt.NDArray[np.bool_]
 
 XY = tuple[float, float]
 
@@ -62,7 +65,7 @@ def let_in(region: Region, holes: Sequence[Round], marks: Marks, chord: float) -
     return (canonical([*region.rings, *rings]) if rings else region), names
 
 
-def _inside(region: Region, at: Floats, outer: Floats) -> np.ndarray:
+def _inside(region: Region, at: Floats, outer: Floats) -> Flags:
     """Which circles lie wholly inside a region: centre inside (ray crossing count), no edge nearer than the radius."""
     starts, ends, _ = edges_of(region.rings)
     inside = np.zeros(len(at), dtype=bool)
@@ -78,18 +81,23 @@ def _inside(region: Region, at: Floats, outer: Floats) -> np.ndarray:
     return inside & (nearest > outer)
 
 
-def _apart(at: Floats, outer: Floats) -> np.ndarray:
-    """Which circles touch no other, by a grid of cells as wide as the largest circle."""
+def _apart(at: Floats, outer: Floats) -> Flags:
+    """Which circles touch no other: each against those in its own cell and the eight round it, cells as wide as the
+    largest circle; circles are laid out by cell, and the k-th neighbour of all is asked at once."""
     cell = 2.0 * float(outer.max())
-    keys = np.floor(at / cell).astype(np.int64)
-    cells: dict[tuple[int, int], list[int]] = {}
-    for i, (x, y) in enumerate(keys.tolist()):
-        cells.setdefault((x, y), []).append(i)
-    good = np.ones(len(at), dtype=bool)
-    for (x, y), own in cells.items():
-        near = [j for dx in (-1, 0, 1) for dy in (-1, 0, 1) for j in cells.get((x + dx, y + dy), ())]
-        others = at[near]
-        for i in own:
-            gaps = np.hypot(others[:, 0] - at[i, 0], others[:, 1] - at[i, 1]) - outer[near] - outer[i]
-            good[i] = bool((gaps > 0).sum() == len(near) - 1)
+    place = np.floor((at - at.min(axis=0)) / cell).astype(np.int64) + 1
+    wide = int(place[:, 1].max()) + 2
+    key = place[:, 0] * wide + place[:, 1]
+    order = np.argsort(key, kind="stable")
+    ranked = key[order]
+    good = np.ones(len(at), dtype=np.bool_)
+    for step in (0, 1, wide - 1, wide, wide + 1):
+        first = np.searchsorted(ranked, key + step, "left")
+        count = np.searchsorted(ranked, key + step, "right") - first
+        for k in range(int(count.max())):
+            i = np.flatnonzero(count > k)
+            j = order[first[i] + k]
+            i, j = i[i != j], j[i != j]
+            touch = np.hypot(at[i, 0] - at[j, 0], at[i, 1] - at[j, 1]) <= outer[i] + outer[j]
+            good[i[touch]] = good[j[touch]] = False
     return good

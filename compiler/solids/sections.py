@@ -56,7 +56,8 @@ def half_profile(
     front, back = marks.of(entry.name, "front" if out > 0 else "back"), marks.of(entry.name, "back" if out > 0 else "front")
     outline = [(r, z, True, label) for r, z, _, label in corners]
     outline[-1] = (*outline[-1][:3], front)
-    inside = [(r, z, False, label) for r, z, _, label in reversed(inside)]
+    # Where it is not bored the inside runs along the axis and has no label; the floor of a blind bore belongs to the bore.
+    inside = [(r, z, False, label if label >= 0 else bore) for r, z, _, label in reversed(inside)]
     inside = [(*one[:3], inside[i + 1][3] if i + 1 < len(inside) else back) for i, one in enumerate(inside)]
     ring = _tidied([*outline, *inside])
     for claim in sorted(entry.all("bevel", "round", "hollow"), key=lambda one: one.text):

@@ -350,3 +350,16 @@ def test_readings_over_outsides_and_of_arcs():
     across = {one.name: one.across for one in result.report().features}
     assert across["hub"] == across["far_end"] == pytest.approx(29)
     assert across["rest"] == across["stop"] == across["thread"] == 3.0
+
+
+def test_the_floor_of_a_blind_bore_belongs_to_its_turning() -> None:
+    """Every face of the board lies in the board's box; the floor, a disc of 3 across at height 6, is the bore's."""
+    board = "block board\n    long 40\n    wide 20\n    thick 4\n\n"
+    cup = "turning cup\n    on board.front\n    across 9.0 from 0 to 7.0\n    bored 3.0 from 2.0 to 7.0\n"
+    result = made(board + cup + "    at 0, 0 from board\n")
+    assert corners(result, faces_of(result, "board"))[..., 2].max() == 4.0
+    floor = corners(result, faces_of(result, "cup", "bore"))
+    flat = floor[np.ptp(floor[..., 2], axis=1) == 0.0]
+    assert flat[..., 2].max() == flat[..., 2].min() == 6.0
+    area = 0.5 * np.linalg.norm(np.cross(flat[:, 1] - flat[:, 0], flat[:, 2] - flat[:, 0]), axis=1).sum()
+    assert area == pytest.approx(pi * 1.5**2, rel=0.01)

@@ -22,7 +22,7 @@ def block(rnd: Random) -> Recipe:
     squares = [(i, j) for i in range(columns) for j in range(rows)]
     for i, j in rnd.sample(squares, rnd.randint(1, len(squares))):
         at = ((i + 0.5) * pitch, (j + 0.5) * pitch)
-        rnd.choice((_bore_in, _bore_in, _slot_in, _notch_in, _peg_on, _block_on, _turning_on))(
+        rnd.choice((_bore_in, _bore_in, _slot_in, _notch_in, _peg_on, _block_on, _turning_on, _washer_on))(
             made, body, at, thick, (long, wide), rnd
         )
     if rnd.random() < 0.5:
@@ -159,6 +159,25 @@ def _turning_on(made: Recipe, body: str, at: XY, thick: float, whole: XY, rnd: R
         *_from_sides(body, at, (0, 0), whole, rnd),
         name=name,
     )
+    made.places[name] = (at[0] - 0.5 * whole[0], at[1] - 0.5 * whole[1])
+
+
+def _washer_on(made: Recipe, body: str, at: XY, thick: float, whole: XY, rnd: Random) -> None:
+    """A pattern used: placed by its own hole, or by the sides of its box."""
+    name, across, hole = made.name(rnd), rnd.choice((8.0, 10.5)), rnd.choice((2.0, 4.2))
+    by_hole = rnd.random() < 0.5
+    r = 0.5 * hole if by_hole else 0.5 * across
+    made.add(
+        "use",
+        rnd,
+        f"on {body}.front",
+        f"with across = {{{across}}}",
+        f"with hole = {{{hole}}}",
+        rnd.choice(("", "with thickness = {2.5}")),
+        "datum middle" if by_hole else rnd.choice(("", "turned 90", "lies on front")),
+        *_from_sides(body, at, (r, r), whole, rnd),
+        name=name,
+    ).head = f'use {name} "washer"'
     made.places[name] = (at[0] - 0.5 * whole[0], at[1] - 0.5 * whole[1])
 
 
