@@ -40,7 +40,8 @@ def part_stock(result: Result) -> Stock:
             held[name if number == 1 else f"{name}-{number}"] = Held(at, _size(entry) if seen_round else 0.0)
     faces = tuple(f"{statement} {detail}".strip() for statement, detail in part.faces)
     labels = np.where(part.mesh.labels < 0, len(faces), part.mesh.labels).astype(np.int32)
-    wound = any(map(is_threaded, result.claims.entries.values())) or any(one.wound for one in result.claims.stock.values())
+    own = any(is_threaded(one) or one.kind == "mark" for one in result.claims.entries.values())
+    wound = own or any(one.wound for one in result.claims.stock.values())
     return Stock(part.figures.box, part.mesh.points, part.mesh.triangles, labels, (*faces, ""), held, _hollows(result, faces),
                  wound)  # fmt: skip
 

@@ -15,9 +15,11 @@ from .cautions import cautions
 from .floors import thin_floors
 from .gears import gear_notes
 from .laid import hidden_sides
+from .lettering import thin_strokes
 from .mouths import eaten_mouths
 from .openings import Scene
 from .plastics import unknown_plastic
+from .snaps import strained
 from .stray import stray_readings
 from .turned_walls import thin_turnings
 from .unused import unused_names
@@ -32,7 +34,8 @@ def check_part(claims: Claims, layout: Layout, part: Part | None, wrong: bool) -
     found = [*stray_readings(claims), *unknown_plastic(claims), *cautions(claims, None if wrong else part)]
     if wrong or part is None:
         return tuple(found)
-    found += [*unused_names(claims), *about_numbers(claims), *copied_wear(claims), *hidden_sides(claims, layout)]
+    found += [*unused_names(claims), *about_numbers(claims), *copied_wear(claims), *hidden_sides(claims, layout),
+              *strained(claims, layout), *thin_strokes(claims)]
     scene = Scene(claims, layout)
     for question in _OF_SHAPE:
         try:

@@ -37,7 +37,7 @@ class Stretch(Struct, frozen=True):
 def stretches(entry: Entry, claims: Claims) -> tuple[list[Stretch], list[Stretch]]:
     """The outside and the bore of a turning as stretches between which nothing begins or ends; the claims that hold there."""
     outer = [_stretch(claim) for claim in entry.all("across", "taper")]
-    grooves = [_stretch(claim) for claim in entry.all("groove")]
+    grooves = [*(_stretch(claim) for claim in entry.all("groove")), *map(_floor, entry.all("cove", "vee"))]
     bored = [_stretch(claim) for claim in entry.all("bored", "bored taper")]
     for one in windings(entry, claims):
         (grooves if one.form.outside else bored).append(Stretch(one.start, one.stop, one.ground, one.ground, one.claim))
@@ -67,6 +67,12 @@ def _stretch(claim: Claim) -> Stretch:
     if start > stop:
         start, stop, first, second = stop, start, second, first
     return Stretch(start, stop, 0.5 * first, 0.5 * second, claim)
+
+
+def _floor(claim: Claim) -> Stretch:
+    """A cove or vee taken for a groove of its floor's diameter: its thinnest wall is the same."""
+    middle, half, radius = claim.number("station"), 0.5 * claim.number("wide"), 0.5 * claim.number("number")
+    return Stretch(middle - half, middle + half, radius, radius, claim)
 
 
 def _cropped(one: Stretch, start: float, stop: float) -> Stretch:

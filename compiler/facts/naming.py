@@ -17,6 +17,7 @@ _PARTS: dict[str, tuple[str, ...]] = {
     "turning": FLATS + SIDES,
     "peg": FLATS + SIDES,
     "gear": FLATS,
+    "arm": FLATS + SIDES,
     "use": FLATS + SIDES,
     "blank": FLATS + SIDES,
 }

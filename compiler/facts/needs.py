@@ -7,22 +7,24 @@ from __future__ import annotations
 
 BROUGHT = frozenset({"use", "blank"})  # bodies that come from a file
 BOXES = frozenset({"block"}) | BROUGHT  # bodies with a box of three sizes
-BODIES = frozenset({"plate", "block", "strip", "turning", "peg", "gear", "rib", "fillet", "rim"}) | BROUGHT
+BODIES = frozenset({"plate", "block", "strip", "turning", "peg", "gear", "rib", "fillet", "rim", "arm"}) | BROUGHT
 HOLES = frozenset({"bore", "slot", "notch"})
 SHAPES = frozenset({"round", "rectangle", "web", "arc"})
 ZONES = frozenset({"thicken", "relieve"})
 PATTERNS = frozenset({"row", "ring", "grid", "mirror"})
 CENTRED = frozenset(
-    {"point", "round", "bore", "slot", "notch", "rectangle", "block", "turning", "peg", "gear", "neighbour"}
+    {"point", "round", "bore", "slot", "notch", "rectangle", "block", "turning", "peg", "gear", "neighbour",
+     "arm", "mark"}
 ) | BROUGHT  # fmt: skip
 ROUNDS = frozenset({"round", "bore", "turning", "peg", "neighbour"})
 EDGED = CENTRED - {"point"}
 
+TOOTHED = ("hex", "square", "flat", "serrated", "splines")
 USUAL_CLEAR = 0.3  # mm across between a thread and its mate; common practice, no source
 THREAD_WORDS = ("thread", "screws on", "screws into")
 FIT_WORDS = ("turns on", "slides on", "pushes on", "press on", "stretches on", "clears", "bites", *THREAD_WORDS, "as read")
 # A thread is round: no other shape goes with it.
-_UNTHREADED = tuple((shape, word) for shape in ("hex", "square", "flat") for word in THREAD_WORDS)
+_UNTHREADED = tuple((shape, word) for shape in TOOTHED for word in THREAD_WORDS)
 _HOLE_SIZE = ("drill", "across", "same as", "hex", "square", *FIT_WORDS[:-1])
 
 # kind -> groups of facts of which at least one is needed, each with what to write.
@@ -35,7 +37,7 @@ NEEDS: dict[str, tuple[tuple[tuple[str, ...], str], ...]] = {
     ),
     "peg": ((("across", "same as", "hex", "square", *FIT_WORDS[:-1]), "across 6.0"), (("high",), "high 5.0")),
     "plate": (
-        (("thick",), "thick 3.0"),
+        (("thick", "taper"), "thick 3.0   or   taper 6.4 at hub, 2.2 at tip"),
         (("outline", "belt", "chain", "merge"), "outline a, b, c   or   belt a, b   or   merge a, b"),
     ),
     "strip": ((("thick",), "thick 2.0"), (("wide",), "wide 12.0"), (("path",), "path a, b, c")),
@@ -46,7 +48,11 @@ NEEDS: dict[str, tuple[tuple[tuple[str, ...], str], ...]] = {
     "fillet": ((("between",), "between leaf.front, base.top"), (("radius",), "radius 2")),
     "rim": ((("on",), "on cover.front"), (("thick",), "thick 1.2"), (("high",), "high 3.0")),
     "gear": ((("teeth",), "teeth 19"), (("thick",), "thick 6.0")),
-    "plane": ((("stands on", "raised", "dropped", "square to"), "stands on edge   or   raised 5.0 from base.front"),),
+    "arm": ((("on",), "on cover.front"), (("long",), "long 12.0"), (("wide",), "wide 6.0"), (("thick",), "thick 2.0"),
+            (("nose",), "nose 1.2 facing right")),
+    "mark": ((("on",), "on cover.front"), (("says", "arrow"), 'says "LID 2"   or   arrow'), (("high",), "high 5.0"),
+             (("raised", "sunk"), "raised 0.6   or   sunk 0.4")),
+    "plane": ((("stands on", "raised", "dropped", "square to", "leans"), "stands on edge   or   raised 5.0 from base.front"),),
     "thicken": ((("on",), "on body.front"), (("along", "collar", "inside"), "collar pivot to 12 overall"),
                 (("by", "to"), "by 2.0   or   to 6.0 overall")),
     "relieve": ((("on",), "on body.front"), (("along", "collar", "inside"), "inside patch"),
@@ -59,13 +65,14 @@ NEEDS: dict[str, tuple[tuple[tuple[str, ...], str], ...]] = {
 
 # kind -> groups of facts that say the same thing in different ways: at most one of each group.
 EXCLUDES: dict[str, tuple[tuple[str, ...], ...]] = {
-    "bore": (("drill", "across", "same as", "hex", "square"), FIT_WORDS, ("counterbore", "countersink"), *_UNTHREADED),
+    "bore": (("drill", "across", "same as", "hex", "square"), FIT_WORDS, ("counterbore", "countersink"), TOOTHED, *_UNTHREADED),
     "slot": (("drill", "wide", "same as"), FIT_WORDS, ("along", "square to", "level", "upright", "turned", "ends")),
-    "peg": (("across", "same as", "hex", "square"), FIT_WORDS, *_UNTHREADED),
-    "plate": (("outline", "belt", "chain", "merge"), ("grow", "shrink"), ("raised", "flush with")),
+    "peg": (("across", "same as", "hex", "square"), FIT_WORDS, TOOTHED, *_UNTHREADED),
+    "plate": (("thick", "taper"), ("outline", "belt", "chain", "merge"), ("grow", "shrink"), ("raised", "flush with")),
     "arc": (("rise", "radius"),),
+    "mark": (("says", "arrow"), ("raised", "sunk")),
     "rib": (("between", "along"),),
-    "plane": (("stands on", "raised", "dropped", "square to"),),
+    "plane": (("stands on", "raised", "dropped", "square to", "leans"),),
     "thicken": (("along", "collar", "inside"), ("by", "to")),
     "relieve": (("along", "collar", "inside"), ("by", "to")),
     "round": (("across", "chord", "same as"), ("across", "rise", "same as")),
@@ -83,6 +90,11 @@ SIZE_WORDS = (
 
 # (kind or "", fact word, slot) -> what the slot may speak of: kinds, and "flat", "side", "copy" for parts of one.
 SPEAKS_OF: dict[tuple[str, str], frozenset[str]] = {
+    ("taper", "here"): CENTRED | {"copy"},
+    ("taper", "there"): CENTRED | {"copy"},
+    ("leans", "here"): CENTRED | {"side"},
+    ("leans", "there"): CENTRED | {"side"},
+    ("leans", "thing"): frozenset({"flat", "side", "plane"}),
     ("around", "thing"): CENTRED | {"copy"},
     ("same as", "thing"): frozenset({"round", "bore", "slot", "peg", "neighbour"}),
     ("outline", "stops"): frozenset({"point", "round", "line", "arc", "turning", "peg", "bore", "copy"}),

@@ -38,10 +38,12 @@ _UNITS = {"angle": Unit.ANGLE, "force": Unit.FORCE}
 LEAST = 0.001  # mm: no printer and no calliper knows of anything smaller
 _MORE_THAN_NOTHING = frozenset(
     {"across", "groove", "bored", "bevel", "round inside", "round outside", "counterbore", "countersink", "along", "collar",
-     "by", "to", "pitch", "rack", "reach"}
+     "by", "to", "pitch", "rack", "reach", "nose", "tip", "sunk", "springs", "bead", "cove",
+     "vee", "round", "hollow"}
 )  # fmt: skip
+_SIZES = frozenset({"number", "depth", "free", "thick", "mouth", "wide"})
 _MAY_BE_NEGATIVE = {"at", "roughly", "angle", "turned", "raised", "over", "pitch", "shift", "with"}
-_COUNTED = frozenset({"count", "off", "pitch", "rack", "span", "starts", "teeth"})
+_COUNTED = frozenset({"count", "diamond", "off", "pitch", "rack", "serrated", "span", "splines", "starts", "teeth"})
 _CARD = ("fits", "broke", "changed", "plastic", "load", "prints on", "result", "author", "licence", "laid")
 
 
@@ -180,7 +182,7 @@ class _Stating:
         return complete
 
     def _box_sizes(self, statement: Statement, words: set[str]) -> bool:
-        given = sum(one in words for one in (*BOX_WORDS, "reaches"))
+        given = sum(one in words for one in (*BOX_WORDS, "reaches", "taper"))
         needed, said = BOX_SIZES[statement.kind]
         if given == needed:
             return True
@@ -322,7 +324,7 @@ class _Stating:
                 raise self._bad("bad-count", said, place, f"a count is a whole number from 1 to {MOST_COPIES}")
         elif fact.word not in _MAY_BE_NEGATIVE and found.value < 0:
             raise self._bad("bad-size", f"{found.value:g} is negative", place, "sizes and readings are positive")
-        elif key in ("number", "depth") and fact.word in _MORE_THAN_NOTHING and found.value < LEAST:
+        elif key in _SIZES and fact.word in _MORE_THAN_NOTHING and found.value < LEAST:
             raise self._bad("bad-size", f"`{fact.word}` is {found.value:g}: a size must be more than nothing", place,
                             "check the line, or the sizes it is worked out from")
         return found

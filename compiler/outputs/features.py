@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ..checks.snaps import snaps
 from ..diagnostics.types import Trouble
 from ..facts import Claims, Entry
 from ..facts.gears import gear_of
@@ -41,6 +42,7 @@ def part_report(
     return PartReport(
         claims.title, source_name, part.figures, card.get("plastic"), density, mass, tuple(features),
         int(off.number("count")) if off is not None else 1, sizes=weighed.sizes if weighed is not None else (),
+        notes=tuple(one.told for one in snaps(claims, layout)),
     )  # fmt: skip
 
 

@@ -5,6 +5,9 @@ from __future__ import annotations
 from ..facts import Claim, Entry, Measure
 from ..facts.needs import BOX_WORDS, BOXES, FIT_WORDS
 from ..quantities import Quantity
+from .arms import arm_half, arm_of
+from .leaning import tapered
+from .lettering import mark_half
 from .types import XY
 
 _THICKNESS = {"plate": "thick", "gear": "thick", "strip": "wide", "peg": "high", "rim": "high", "rib": "high"}
@@ -25,7 +28,7 @@ def is_round(entry: Entry) -> bool:
 
 def is_box(entry: Entry) -> bool:
     """True for a thing with four straight sides on the page."""
-    if entry.kind in BOXES or entry.kind in ("notch", "rectangle"):
+    if entry.kind in BOXES or entry.kind in ("notch", "rectangle", "arm", "mark"):
         return True
     return entry.kind == "neighbour" and not is_round(entry) and len(box_claims(entry)) >= 2
 
@@ -88,6 +91,10 @@ def station_across(claim: Claim) -> float:
 
 def half(entry: Entry, made: bool) -> XY:
     """Half-sizes on the page in mm, along the thing's own long direction and across it."""
+    if entry.kind == "arm":
+        return arm_half(entry, made)
+    if entry.kind == "mark":
+        return mark_half(entry)
     if is_box(entry):
         sizes = [claim.measure("size") for claim in box_claims(entry)[:2]]
         picked = [(one.made if made or one.read is None else one.read).value for one in sizes]
@@ -101,6 +108,11 @@ def half(entry: Entry, made: bool) -> XY:
 
 def thickness(entry: Entry) -> float | None:
     """How far a body reaches out of its page, in mm as made; None where another flat decides it (`reaches`)."""
+    if entry.kind == "arm":
+        return arm_of(entry).high
+    taper = tapered(entry)
+    if taper is not None:
+        return max(taper.number("first"), taper.number("second"))
     if entry.kind in BOXES:
         claims = box_claims(entry)
         return claims[2].number("size") if len(claims) == 3 else None

@@ -9,6 +9,8 @@ from ..facts import BODIES, Claim, Claims, Entry, Ref
 from ..facts.types import FLATS, SIDES
 from .extents import gear_reach, half, radius, station_across, thickness
 from .layout import Flat, Frame, Layout, Spot, Vector, along, clean, cross, dot
+from .leaning import leaning, tapered
+from .types import XY
 
 SHEET = "sheet"
 MOST_STORIES = 100
@@ -64,14 +66,15 @@ class Pages:
         else:
             page, base, out = SHEET, 0.0, 1
         raised = entry.one("raised")
-        if raised is not None and entry.kind != "plane":
+        if raised is not None and entry.kind not in ("plane", "mark"):
             base += out * raised.number("number")
         return page, base, out
 
     def _plane(self, entry: Entry) -> tuple[str, float, int]:
         claim = entry.one("raised", "dropped")
         if claim is None:
-            return entry.name, 0.0, 1
+            lean = entry.one("leans")
+            return entry.name, 0.0, self._lean(lean)[2] if lean is not None else 1
         page, base, out = self.flat_page(claim.ref("thing"))
         step = claim.number("number") * (1 if claim.word == "raised" else -1)
         return page, base + out * step, out
@@ -80,6 +83,8 @@ class Pages:
         """The page that a flat, side or plane lies on, its height over it, and the way it faces."""
         if not ref.name:
             raise Trouble("which-body", f"`{ref}` of which body?", advice=(f"name it: body.{ref}",))
+        if ref.part == self.tapered_flat(ref.name):
+            return str(ref), 0.0, self.stand(ref.name)[2]
         if ref.part in FLATS:
             low, high = self.heights(ref.name)
             return self.stand(ref.name)[0], (high if ref.part == "front" else low), (1 if ref.part == "front" else -1)
@@ -159,7 +164,7 @@ class Pages:
     def flat(self, ref: Ref) -> Flat | None:
         """A flat in space, None as long as the page it belongs to is not placed."""
         page, base, out = self.flat_page(ref)
-        frame = self.layout.frames.get(page)
+        frame = self.frame(page) if ref.part == self.tapered_flat(ref.name) else self.layout.frames.get(page)
         if ref.part in SIDES:
             return self._side(ref)
         if frame is None:
@@ -183,7 +188,60 @@ class Pages:
         if page in self.claims.entries:
             return self._plane_frame(self.claims.entries[page])
         name, _, side = page.rpartition(".")
-        return self._side_frame(name, side)
+        return self._taper_frame(name) if side in FLATS else self._side_frame(name, side)
+
+    def tapered_flat(self, name: str) -> str | None:
+        """The flat of a body that slopes because it tapers: the one away from what it stands on."""
+        entry = self.claims.entries.get(name)
+        if entry is None or tapered(entry) is None:
+            return None
+        return "front" if self.stand(name)[2] > 0 else "back"
+
+    def _taper_frame(self, name: str) -> Frame | None:
+        entry, (page, _, out) = self.claims.entries[name], self.stand(name)
+        claim, frame = tapered(entry), self.layout.frames.get(page)
+        if claim is None or frame is None:
+            return None
+        low, high = self.heights(name)
+        foot = low if out > 0 else high
+        heights = (foot + out * claim.number("first"), foot + out * claim.number("second"))
+        return self._between(claim, name, frame, heights)
+
+    def _lean(self, claim: Claim) -> tuple[str, float, int]:
+        """The page that a plane leans over, the height its two readings start from, and the way they run: into the body of
+        a flat or side (as every reading from one does), away from a plane."""
+        ref = claim.ref("thing")
+        page, base, out = self.flat_page(ref)
+        return page, base, -out if ref.part else out
+
+    def _leaning_frame(self, claim: Claim) -> Frame | None:
+        page, base, out = self._lean(claim)
+        frame = self.layout.frames.get(page)
+        if frame is None:
+            return None
+        return self._between(claim, "", frame, (base + out * claim.number("first"), base + out * claim.number("second")))
+
+    def _between(self, claim: Claim, own: str, frame: Frame, heights: tuple[float, float]) -> Frame | None:
+        """The plane through two heights over a page, each read at a thing or at a side (`own`: of this body)."""
+        places: list[XY] = []
+        ways: list[XY] = []
+        for key in ("here", "there"):
+            value = claim.get(key)
+            ref = value if isinstance(value, Ref) else Ref(own, str(value), claim.span)
+            spot = self.layout.spots.get(ref.name)
+            side = self._side(ref) if ref.part in SIDES else None
+            if spot is None or (ref.part in SIDES and side is None) or spot.page not in self.layout.frames:
+                return None
+            point = side.point if side is not None else self.layout.frames[spot.page].point(spot.at)
+            places.append(frame.onto(point)[0])
+            if side is not None:
+                ways.append((dot(side.normal, frame.right), dot(side.normal, frame.up)))
+        (ax, ay), (bx, by) = places
+        if ways and math.hypot(*ways[0]) > 1e-6:  # a side is level along itself: the slope runs square to it
+            x, y = ways[0]
+            share = ((bx - ax) * x + (by - ay) * y) / (x * x + y * y)
+            bx, by = ax + share * x, ay + share * y
+        return leaning(frame, (ax, ay), (bx, by), heights)
 
     def _side_frame(self, name: str, side: str) -> Frame | None:
         spot = self.layout.spots.get(name)
@@ -206,8 +264,10 @@ class Pages:
         return Frame(frame.point((x - w, y - h), low), frame.right, frame.out, down)
 
     def _plane_frame(self, entry: Entry) -> Frame | None:
-        claim = entry.one("stands on", "square to")
+        claim = entry.one("stands on", "square to", "leans")
         assert claim is not None
+        if claim.word == "leans":
+            return self._leaning_frame(claim)
         ref = claim.ref("line" if claim.word == "square to" else "thing")
         edge = self.edge_line(ref)
         if edge is None:
@@ -273,7 +333,7 @@ def dependencies(claims: Claims, pages: Pages, page: str) -> set[str]:
     found: set[str] = set()
     if page in claims.entries:
         for claim in claims.entries[page].claims:
-            for key in ("thing", "line", "point"):
+            for key in ("thing", "line", "point", "here", "there"):
                 ref = claim.get(key)
                 if isinstance(ref, Ref) and ref.name in claims.entries:
                     found.add(pages.stand(ref.name)[0])

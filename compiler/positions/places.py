@@ -19,7 +19,7 @@ from .answers import explain, unmet_sides
 from .copies import moves_of
 from .ground import EXACT
 from .judging import disagreements, redundant, typed_numbers
-from .layout import Layout, PageReadings, Spot
+from .layout import Frame, Layout, PageReadings, Spot
 from .pages import OUTWARD, SHEET, Pages, dependencies, spot_half
 from .ring_rows import add_ring_readings
 from .rows import PLACING, Rows
@@ -102,7 +102,7 @@ class _Placing:
         self.found.append(Diagnostic(trouble.code, Severity.ERROR, trouble.says, entry.span, advice=trouble.advice))
 
     def _page(self, page: str, entries: list[Entry]) -> None:
-        frame = self.pages.frame(page)
+        frame = self._frame(page)
         if frame is None:
             self.lost.update(entry.name for entry in entries)
             return
@@ -119,6 +119,13 @@ class _Placing:
             first = False
             done = {entry.name for entry in ready}
             waiting = [entry for entry in waiting if entry.name not in done]
+
+    def _frame(self, page: str) -> Frame | None:
+        try:
+            return self.pages.frame(page)
+        except Trouble as trouble:
+            self._say(trouble, self.claims.entries[page if page in self.claims.entries else page.rpartition(".")[0]])
+            return None
 
     def _copies_known(self, entry: Entry) -> bool:
         """True when every copy that a thing's place is read from has been made."""
@@ -154,7 +161,7 @@ class _Placing:
 
     def _turn_known(self, entry: Entry, page: str) -> bool:
         """True when the way a slot, notch or bar lies on the page can be said before its place is."""
-        if entry.kind not in ("slot", "notch"):
+        if entry.kind not in ("slot", "notch", "mark"):
             return True
         turn: float | None = 0.0
         claim = entry.one("along", "square to", "upright", "turned", "ends")

@@ -24,11 +24,12 @@ from .shapes import circle, flatted, polygon, rectangle, slot_path, web
 from .smoothing import smoothed
 from .stops import ArcStop, LineStop, PointStop, RoundStop, Stop
 from .strips import Side, strip
+from .teeth import toothed
 from .types import XY, Path, Region, Ring
 from .walks import walk
 
-_FACING = {"right": 0.0, "top": 0.5 * math.pi, "above": 0.5 * math.pi, "left": math.pi, "bottom": 1.5 * math.pi,
-           "below": 1.5 * math.pi}  # fmt: skip
+FACING = {"right": 0.0, "top": 0.5 * math.pi, "above": 0.5 * math.pi, "left": math.pi, "bottom": 1.5 * math.pi,
+          "below": 1.5 * math.pi}  # fmt: skip
 
 
 class Outliner:
@@ -224,6 +225,9 @@ class Outliner:
             claim = entry.one("turned")
             assert claim is not None
             turn += math.radians(claim.number("angle"))
+        teeth = entry.one("serrated", "splines")
+        if teeth is not None:
+            return toothed(teeth.word, at, 0.5 * wide, teeth.number("depth"), int(teeth.number("count")), turn, label)
         for word, sides in (("hex", 6), ("square", 4)):
             if entry.has(word):
                 return polygon(at, wide, sides, turn, label)
@@ -233,7 +237,7 @@ class Outliner:
         return circle(at, 0.5 * wide, label)
 
     def _flatted(self, flat: Claim, at: XY, wide: float, turn: float, entry: Entry) -> Path:
-        towards = _FACING.get(flat.word_of("word"), 0.5 * math.pi if not flat.get("word") else None)
+        towards = FACING.get(flat.word_of("word"), 0.5 * math.pi if not flat.get("word") else None)
         if towards is None:
             raise Trouble("no-such-side", f"the flat of `{entry.name}` can face left, right, top or bottom", (entry.name,))
         read = across(entry)

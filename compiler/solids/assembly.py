@@ -26,6 +26,7 @@ from .crowds import MOST_MEETINGS, crowded, too_fine
 from .finish import finish, measure
 from .holes import Holes
 from .kernel import Solid
+from .lettering import Lettering
 from .letting import Round, let_in, round_hole
 from .refilled import refilled
 from .spoken_of import line_of
@@ -56,6 +57,7 @@ class _Assembly:
         self.holes = Holes(claims, layout, self.pages, outliner, self.marks, chord)
         self.zones = Zones(claims, layout, self.pages, outliner, self.bodies, self.marks, chord)
         self.found: list[Diagnostic] = []
+        self.lettering = Lettering(claims, layout, self.marks, chord, self.bodies.flip)
         self.built: dict[str, Solid] = {}
         self.cutters: list[_Cut] = []
         self.let_in: list[tuple[Round, str]] = []
@@ -73,6 +75,9 @@ class _Assembly:
         holes = self._holes_by_body()
         for name in names:
             self._body(name, holes.get(name, []))
+        for trouble, mark in self.lettering.answered():
+            self._say(trouble, mark)
+        self.found += self.lettering.found
         if any(one.is_error for one in self.found):
             self._try_the_rest(None)
             return None
@@ -113,7 +118,7 @@ class _Assembly:
         solid = remove(solid, reliefs) if reliefs else solid
         solid = self._trimmed(entry, solid)
         tools = [tool for hole in rest for tool in self._hole(hole, name, solid)]
-        self.built[name] = remove(solid, tools) if tools else solid
+        self.built[name] = self.lettering.body(name, solid, tools)
 
     def _zone(self, zone: Entry) -> list[Solid]:
         try:
@@ -219,10 +224,11 @@ class _Assembly:
         return (), tuple(move for some in others for move in some)
 
     def _twin(self, name: str) -> Solid:
-        """A body as its mirrored copies need it: its threads, and those of its holes, wound the other way."""
+        """A body as its mirrored copies need it: threads, also of its holes, wound the other way, marks turned over."""
         holes = self._holes_by_body().get(name, [])
-        stock = self.claims.stock.get(name)
-        if not any(is_threaded(one) for one in (self.claims.entries[name], *holes)) and (stock is None or stock.twin is None):
+        stock, some = self.claims.stock.get(name), (self.claims.entries[name], *holes)
+        turns_over = self.lettering.of(name) or (stock is not None and stock.twin is not None)
+        if not (turns_over or any(is_threaded(one) for one in some)):
             return self.built[name]
         kept = self.built[name], list(self.cutters), list(self.found), list(self.untried)
         with self._flipped():
@@ -233,12 +239,12 @@ class _Assembly:
 
     @contextmanager
     def _flipped(self) -> Iterator[None]:
-        """While it lasts, threads are wound the other way."""
-        self.bodies.flip = self.holes.flip = not self.bodies.flip
+        """While it lasts, threads are wound the other way and marks turned over."""
+        self.bodies.flip = self.holes.flip = self.lettering.flip = not self.bodies.flip
         try:
             yield
         finally:
-            self.bodies.flip = self.holes.flip = not self.bodies.flip
+            self.bodies.flip = self.holes.flip = self.lettering.flip = not self.bodies.flip
 
     def _too_many(self, entry: Entry, solid: Solid, copies: int) -> bool:
         """Copies that can't be joined in good time and memory, answered."""

@@ -1,4 +1,4 @@
-"""Each body's own material: plates, blocks, strips, turnings, pegs, ribs, fillets and rims, before zones and holes."""
+"""Each body's own material: plates, blocks, strips, turnings, pegs, ribs, fillets, rims, snap arms, before zones and holes."""
 
 from __future__ import annotations
 
@@ -12,22 +12,28 @@ from ..facts import Claims, Entry, Ref
 from ..facts.gears import gear_of
 from ..facts.needs import BROUGHT
 from ..facts.stock import Stock
+from ..positions.arms import arm_of
 from ..positions.layout import Flat, Frame, Layout, Vector, along, clean, cross, dot
+from ..positions.leaning import height_over
 from ..positions.pages import Pages
 from ..profiles import Path, Region, canonical, circle, facet, merge, offset, web
 from ..profiles.marks import Marks
 from ..profiles.outlining import Outliner
+from .arms import arm_solid
 from .brought import hollow_solids, stock_solid
-from .combine import join, place
+from .combine import join, place, remove, trim
 from .corners import corner_fill
 from .gears import toothed
+from .grips import grips
 from .kernel import Solid
 from .prisms import prism
-from .sections import half_profile
+from .sections import half_profile, outside_of
 from .threading import threaded, windings, wound
 from .threads import ridges
 from .turnings import turned
 from .types import Floats
+
+PROUD = 1e-6  # mm
 
 
 class Bodies:
@@ -81,6 +87,8 @@ class Bodies:
             return self._peg(entry)
         if entry.kind == "gear":
             return self._gear(entry)
+        if entry.kind == "arm":
+            return self._arm(entry)
         if entry.kind == "rim":
             return self._rim(entry)
         if entry.kind == "rib" and entry.has("along"):
@@ -96,11 +104,32 @@ class Bodies:
             where = claim.word_of("where", "both")
             for face in ("front", "back") if where == "both" else (where,):
                 bevels[face] = max(bevels[face], claim.number("number"))
+        sloping = self.pages.tapered_flat(entry.name)
+        if sloping is not None:
+            low, high = self._room(entry, region, sloping, bevels[sloping])
         solid = prism(
             region, low, high, self.marks.of(entry.name, "front"), self.marks.of(entry.name, "back"),
             bevels["front"], bevels["back"], self.marks.of(entry.name, "bevel"),
         )  # fmt: skip
-        return self._placed(solid, self.frame(entry.name))
+        placed = self._placed(solid, self.frame(entry.name))
+        flat = self.pages.flat(Ref(entry.name, sloping, entry.span)) if sloping is not None else None
+        if flat is None:
+            return placed
+        # what stands on a flat that slopes would hang a rounding error over it
+        return trim(placed, along(flat.point, (flat.normal, PROUD)), flat.normal, self.marks.of(entry.name, sloping or ""))
+
+    def _room(self, entry: Entry, region: Region, sloping: str, bevel: float) -> tuple[float, float]:
+        """From where to where a body that tapers has to be built before its sloping flat is cut."""
+        if bevel:
+            other = "back" if sloping == "front" else "front"
+            raise Trouble("not-square", f"the {sloping} of `{entry.name}` slopes, so its edge can't be bevelled", (entry.name,),
+                          advice=(f"bevel the other flat: bevel {bevel:g} at {other}",))  # fmt: skip
+        frame, plane = self.frame(entry.name), self.pages.frame(f"{entry.name}.{sloping}")
+        if plane is None:
+            raise Trouble("not-placed", f"where `{entry.name}` was measured is not placed", (entry.name,))
+        low, high = self.pages.heights(entry.name)
+        ends = [height_over(frame, plane, (float(x), float(y))) for ring in region.rings for x, y in ring.points]
+        return (low, max(ends)) if sloping == "front" else (min(ends), high)
 
     @staticmethod
     def _placed(solid: Solid, frame: Frame) -> Solid:
@@ -117,6 +146,7 @@ class Bodies:
         base, out = (0.0, 1) if lies else (spot.base, spot.out)
         threads = windings(entry, self.claims)
         solid = turned(*half_profile(entry, self.marks, base, out, threads, self.chord), self.chord)
+        solid = remove(solid, grips(entry, outside_of(entry, 0), self.marks, base, out, self.chord))
         if threads:
             label = self.marks.of(entry.name, "thread")
             solid = join([solid, *wound(entry, threads, base, out, self.chord, label, self.flip)])
@@ -168,6 +198,12 @@ class Bodies:
         solid = toothed(gear, rim.number("size") if rim is not None else 0.0, low, high, self.chord,
                         (labels[0], labels[1], labels[2], labels[3]), entry.name)  # fmt: skip
         return self._placed(solid.translate((*spot.at, 0.0)), self.frame(entry.name))
+
+    def _arm(self, entry: Entry) -> Solid:
+        spot = self.layout.spots.get(entry.name)
+        if spot is None:
+            raise Trouble("not-placed", f"`{entry.name}` is not placed", (entry.name,))
+        return arm_solid(arm_of(entry), entry.name, self.frame(entry.name), spot, self.marks, self.chord)
 
     def _brought(self, entry: Entry) -> Solid:
         """The material of a file, its back towards what it stands on."""

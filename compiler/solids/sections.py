@@ -10,33 +10,16 @@ import itertools
 from collections.abc import Callable
 
 import numpy as np
-from msgspec import Struct
 
 from ..diagnostics.types import Trouble
 from ..facts import Claim, Entry
 from ..profiles.marks import Marks
+from .stations import Stretch, shaped, shaped_claims
 from .threading import Winding, check_ground
+from .turned_edges import Corner, eased
 from .types import Floats, Ints
 
 LEAST_WALL = 0.0005  # mm, on the radius: what is thinner is no wall, and faceted outside and inside would cross
-
-
-class Stretch(Struct, frozen=True):
-    """A stretch of the axis over which the radius runs straight from `first` at `start` to `second` at `stop` (mm)."""
-
-    start: float
-    stop: float
-    first: float
-    second: float
-    label: int
-
-    def radius(self, z: float) -> float:
-        """The radius at a place on the axis."""
-        share = (z - self.start) / (self.stop - self.start)
-        return self.first + share * (self.second - self.first)
-
-
-Corner = tuple[float, float, bool, int]  # r, z, belongs to an outer surface, label of the edge that follows
 
 
 def half_profile(
@@ -48,7 +31,7 @@ def half_profile(
     'bad-station', 'no-wall', 'bevel-too-large', 'thread-misses'.
     """
     side, bore = marks.of(entry.name, "side"), marks.of(entry.name, "bore")
-    outer = [_stretch(claim, side) for claim in entry.all("across", "taper")]
+    outer = outside_of(entry, side)
     inner = [_stretch(claim, bore) for claim in entry.all("bored", "bored taper")]
     grooves = [_stretch(claim, marks.of(entry.name, "groove")) for claim in entry.all("groove")]
     cuts = [Stretch(one.start, one.stop, one.ground, one.ground, marks.of(entry.name, "thread")) for one in threads]
@@ -58,15 +41,17 @@ def half_profile(
                       [*inner, *others] if one.form.outside else inner, chord)  # fmt: skip
     for cut, one in zip(cuts, threads, strict=True):
         (grooves if one.form.outside else inner).append(cut)
-    stops = _stops([*outer, *inner, *grooves])
+    beads, ridges, scoops = _shapes(entry, outer, inner, marks, chord)
+    grooves += scoops
+    stops = _stops([*outer, *inner, *grooves, *beads, *ridges])
     low, high = min(one.start for one in outer), max(one.stop for one in outer)
     stops = [one for one in stops if low - 1e-9 <= one <= high + 1e-9]
     corners: list[Corner] = []
     for start, stop in itertools.pairwise(stops):
-        corners.extend(_piece(entry, outer, grooves, start, stop, max))
+        corners.extend(_piece(entry, [*outer, *beads], grooves, start, stop, max))
     inside: list[Corner] = []
     for start, stop in itertools.pairwise(stops):
-        inside.extend(_bored(inner, start, stop))
+        inside.extend(_bored(inner, ridges, start, stop))
     _check_wall(entry, corners, inside)
     front, back = marks.of(entry.name, "front" if out > 0 else "back"), marks.of(entry.name, "back" if out > 0 else "front")
     outline = [(r, z, True, label) for r, z, _, label in corners]
@@ -75,8 +60,8 @@ def half_profile(
     inside = [(r, z, False, label if label >= 0 else bore) for r, z, _, label in reversed(inside)]
     inside = [(*one[:3], inside[i + 1][3] if i + 1 < len(inside) else back) for i, one in enumerate(inside)]
     ring = _tidied([*outline, *inside])
-    for claim in sorted(entry.all("bevel"), key=lambda one: one.text):
-        ring = _bevelled(entry, ring, claim, marks)
+    for claim in sorted(entry.all("bevel", "round", "hollow"), key=lambda one: one.text):
+        ring = eased(entry, ring, claim, marks, chord)
     points = np.array([(r, base + out * z) for r, z, _, _ in ring], dtype=np.float64)
     labels = np.array([label for *_, label in ring], dtype=np.int32)
     return points, labels, np.array([outer_one for _, _, outer_one, _ in ring], dtype=np.bool_)
@@ -104,6 +89,23 @@ def _check_thread(
     check_ground(entry.name, one, min(bare), max(hollow), chord)
 
 
+def outside_of(entry: Entry, label: int) -> list[Stretch]:
+    """The outer stretches of a turning, before beads and grooves."""
+    return [_stretch(claim, label) for claim in entry.all("across", "taper")]
+
+
+def _shapes(
+    entry: Entry, outer: list[Stretch], inner: list[Stretch], marks: Marks, chord: float
+) -> tuple[list[Stretch], list[Stretch], list[Stretch]]:
+    """What beads add outside, what they add in the bore, and what coves and vees take away."""
+    found: dict[str, list[Stretch]] = {"bead": [], "inside": [], "": []}
+    for claim in shaped_claims(entry):
+        inside = claim.get("which") is not None
+        key = "inside" if inside else claim.word if claim.word == "bead" else ""
+        found[key] += shaped(entry, claim, inner if inside else outer, marks.of(entry.name, claim.word), chord)
+    return found["bead"], found["inside"], found[""]
+
+
 def _stretch(claim: Claim, label: int) -> Stretch:
     start, stop = claim.number("start"), claim.number("stop")
     if abs(stop - start) < 1e-9:
@@ -118,8 +120,11 @@ def _stretch(claim: Claim, label: int) -> Stretch:
 def _stops(stretches: list[Stretch]) -> list[float]:
     """Every place on the axis where something begins, ends, or two radii change places."""
     places = {place for one in stretches for place in (one.start, one.stop)}
-    for i, a in enumerate(stretches):
-        for b in stretches[i + 1 :]:
+    along = sorted(stretches, key=lambda one: (one.start, one.stop, one.first, one.second))
+    for i, a in enumerate(along):
+        for b in along[i + 1 :]:
+            if b.start >= a.stop:
+                break
             low, high = max(a.start, b.start), min(a.stop, b.stop)
             if low < high:
                 before, after = a.radius(low) - b.radius(low), a.radius(high) - b.radius(high)
@@ -144,12 +149,15 @@ def _piece(
     return [(best.radius(start), start, True, best.label), (best.radius(stop), stop, True, best.label)]
 
 
-def _bored(inner: list[Stretch], start: float, stop: float) -> list[Corner]:
+def _bored(inner: list[Stretch], ridges: list[Stretch], start: float, stop: float) -> list[Corner]:
     middle = 0.5 * (start + stop)
     covering = [one for one in inner if one.start < middle < one.stop]
     if not covering:
         return [(0.0, start, False, -1), (0.0, stop, False, -1)]
     best = max(covering, key=lambda one: one.radius(middle))
+    standing = [one for one in ridges if one.start < middle < one.stop and one.radius(middle) < best.radius(middle)]
+    if standing:
+        best = min(standing, key=lambda one: one.radius(middle))
     return [(best.radius(start), start, False, best.label), (best.radius(stop), stop, False, best.label)]
 
 
@@ -181,38 +189,3 @@ def _tidied(ring: list[Corner]) -> list[Corner]:
             found.append(corner)
     # A step is a face square to the axis: it belongs to the stretch that stands out.
     return [(r, z, o, label if label >= 0 else 0) for r, z, o, label in found]
-
-
-def _bevelled(entry: Entry, ring: list[Corner], claim: Claim, marks: Marks) -> list[Corner]:
-    """A corner of the profile at a station cut off at 45 degrees; `inside` picks the mouth of a bore."""
-    size, station = claim.number("number"), claim.number("station")
-    outer = claim.word_of("which", "outside") == "outside"
-    best: tuple[float, int] | None = None
-    for i, (r, z, is_outer, _) in enumerate(ring):
-        if is_outer == outer and abs(z - station) < 1e-6 and r > 0 and _sticks_out(ring, i):
-            weight = r if outer else -r
-            if best is None or weight > best[0]:
-                best = (weight, i)
-    if best is None:
-        where = "outer" if outer else "bored"
-        stations = ", ".join(sorted({f"{z:g}" for _, z, o, _ in ring if o == outer}))
-        raise Trouble("bad-station", f"turning `{entry.name}` has no {where} edge at {station:g} to bevel", (entry.name,),
-                      advice=(f"its edges lie at {stations}",))  # fmt: skip
-    i = best[1]
-    before, corner, after = ring[i - 1], ring[i], ring[(i + 1) % len(ring)]
-    ends = []
-    for other in (before, after):
-        length = float(np.hypot(other[0] - corner[0], other[1] - corner[1]))
-        if length <= size + 1e-9:
-            raise Trouble("bevel-too-large", f"a bevel of {size:g} at {station:g} is larger than the edge beside it "
-                          f"({length:.4g})", (entry.name,))  # fmt: skip
-        share = size / length
-        ends.append((corner[0] + share * (other[0] - corner[0]), corner[1] + share * (other[1] - corner[1])))
-    cut = [(*ends[0], outer, marks.of(entry.name, "bevel")), (*ends[1], outer, corner[3])]
-    return [*ring[:i], *cut, *ring[i + 1 :]]
-
-
-def _sticks_out(ring: list[Corner], i: int) -> bool:
-    """True for a corner of material (the ring runs up the outside, down the inside: anticlockwise in r, z)."""
-    (a, az, *_), (b, bz, *_), (c, cz, *_) = ring[i - 1], ring[i], ring[(i + 1) % len(ring)]
-    return (b - a) * (cz - bz) - (bz - az) * (c - b) > 1e-12

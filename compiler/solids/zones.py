@@ -58,6 +58,9 @@ class Zones:
             raise Trouble("edge-on", f"`{on}` is a side: your {self.claims.entries[body].kind} is seen edge-on there",
                           (entry.name,),
                           advice=("grow its outline instead, or make the block larger on that side",))  # fmt: skip
+        if self.pages.tapered_flat(body) in ({"front", "back"} if on.part == "" else {on.part}):
+            raise Trouble("not-square", f"zone `{entry.name}` works on a flat that slopes: `{body}` tapers", (entry.name,),
+                          advice=("work on the other flat, or put a block on the sloping one",))  # fmt: skip
         page = self.pages.stand(body)[0]
         outline = self.bodies.region(body)
         region = self.region(entry, page, outline)

@@ -14,7 +14,7 @@ from .rooms import COMPILER, FLOW, ROOT, SUPPORT, imports, python_files, rooms, 
 OUTSIDE = {"numpy", "manifold3d", "lark", "msgspec", "reportlab", "PIL", "fontTools"}
 OWNERS = {
     "lark": {"tree"}, "manifold3d": {"solids", "profiles"}, "reportlab": {"outputs"}, "PIL": {"outputs"},
-    "fontTools": {"outputs"},
+    "fontTools": {"outputs", "quantities"},
 }  # fmt: skip
 FLAT_WORK = {"CrossSection", "FillRule", "JoinType", "OpType", "triangulate"}
 FILES = python_files("compiler")

@@ -11,57 +11,24 @@ import math
 import unicodedata
 from collections.abc import Iterator
 from functools import cache
-from importlib.util import find_spec
 from pathlib import Path
-from typing import Any
 
+from ...quantities import typeface
 from .marks import XY, Text
 
 DIAMETER = "\u00d8"
 ASCENT, DESCENT = 0.75, 0.25
 """Highest and lowest reach of letters over and under the base line, in em."""
-CAPITAL = 0.66
-"""Height of capitals and figures in em."""
 
 
-@cache
 def font_file(bold: bool = False) -> Path:
     """The file of the typeface; raises FileNotFoundError where its package is not installed."""
-    spec = find_spec("font_source_sans_pro")
-    if spec is None or spec.origin is None:
-        raise FileNotFoundError("the package font-source-sans-pro is missing")
-    return Path(spec.origin).parent / "files" / f"SourceSansPro-{'Semibold' if bold else 'Regular'}.ttf"
+    return typeface.font_file("Semibold" if bold else "Regular")
 
 
-class Face:
-    """A font: letters, widths and outlines.  Lengths in em."""
-
-    def __init__(self, bold: bool) -> None:
-        from fontTools.ttLib import TTFont
-
-        font = TTFont(str(font_file(bold)), lazy=True)
-        self.letters: dict[int, str] = font.getBestCmap()
-        self.em = float(font["head"].unitsPerEm)
-        self.widths: dict[str, float] = {name: wide / self.em for name, (wide, _) in font["hmtx"].metrics.items()}
-        self._glyphs: Any = font.getGlyphSet()
-
-    def width(self, letter: str) -> float:
-        """How far a letter moves the pen."""
-        return self.widths[self.letters[ord(letter)]]
-
-    def outline(self, letter: str) -> str:
-        """The outline of a letter as an SVG path, y up, in units of the font (`em` of them to an em)."""
-        from fontTools.pens.svgPathPen import SVGPathPen
-
-        pen = SVGPathPen(self._glyphs, ntos=lambda value: f"{value:g}")
-        self._glyphs[self.letters[ord(letter)]].draw(pen)
-        return str(pen.getCommands())
-
-
-@cache
-def face(bold: bool = False) -> Face:
+def face(bold: bool = False) -> typeface.Face:
     """The typeface, opened once."""
-    return Face(bold)
+    return typeface.face("Semibold" if bold else "Regular")
 
 
 @cache
