@@ -13,9 +13,7 @@ from ..solids.types import Part
 from .about import about_numbers
 from .cautions import cautions
 from .floors import thin_floors
-from .gears import gear_notes
 from .laid import hidden_sides
-from .lettering import thin_strokes
 from .mouths import eaten_mouths
 from .openings import Scene
 from .plastics import unknown_plastic
@@ -26,7 +24,7 @@ from .unused import unused_names
 from .walls import thin_walls
 from .worn import copied_wear
 
-_OF_SHAPE = (thin_walls, thin_turnings, eaten_mouths, thin_floors, gear_notes)
+_OF_SHAPE = (thin_walls, thin_turnings, eaten_mouths, thin_floors)
 
 
 def check_part(claims: Claims, layout: Layout, part: Part | None, wrong: bool) -> tuple[Diagnostic, ...]:
@@ -35,9 +33,19 @@ def check_part(claims: Claims, layout: Layout, part: Part | None, wrong: bool) -
     if wrong or part is None:
         return tuple(found)
     found += [*unused_names(claims), *about_numbers(claims), *copied_wear(claims), *hidden_sides(claims, layout),
-              *strained(claims, layout), *thin_strokes(claims)]
+              *strained(claims, layout)]
+    questions = [*_OF_SHAPE]
+    # what few parts have is asked, and loaded, only where there is some
+    if claims.of_kind("mark"):
+        from .lettering import thin_strokes
+
+        found += thin_strokes(claims)
+    if claims.of_kind("gear"):
+        from .gears import gear_notes
+
+        questions.append(gear_notes)
     scene = Scene(claims, layout)
-    for question in _OF_SHAPE:
+    for question in questions:
         try:
             found += question(scene)
         except Trouble:

@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from ..checks.snaps import snaps
 from ..diagnostics.types import Trouble
 from ..facts import Claims, Entry
 from ..facts.gears import gear_of
 from ..positions.extents import across, is_box, station_across
 from ..positions.layout import Layout, Vector
-from ..positions.weighed_types import Weighed
 from ..quantities import Standing
 from ..quantities.gears import Gear
 from ..quantities.tables import plastic
 from ..solids.threading import is_threaded, threaded, windings
 from ..solids.types import Part
 from .types import Feature, PartReport
+
+if TYPE_CHECKING:
+    from ..positions.weighed_types import Weighed
 
 
 def part_report(

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
 
 from ..diagnostics.cells import columns, harmless
-from ..positions.weighed_types import Source, WeighedPlace, WeighedSize
 from .types import Feature, PartReport
+
+if TYPE_CHECKING:
+    from ..positions.weighed_types import Source, WeighedPlace, WeighedSize
 
 _DECIMALS = 6  # of all numbers in the JSON
 _SHOWN = 2  # of lengths in the table: what callipers show

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from msgspec import Struct
 
-from ..positions.weighed_types import WeighedPlace, WeighedSize
 from ..quantities.numbers import Standing
 from ..solids.types import Figures
+
+if TYPE_CHECKING:
+    from ..positions.weighed_types import WeighedPlace, WeighedSize
 
 
 class Feature(Struct, frozen=True):

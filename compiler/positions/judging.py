@@ -7,11 +7,14 @@ from __future__ import annotations
 
 import math
 import re
+from typing import TYPE_CHECKING
 
 from ..diagnostics.types import Diagnostic, Label, Severity
 from ..facts import Claim, Entry
-from .adjustment_types import Verdict
 from .types import Coordinate, Distance, LineAngle, LineGap, Midway, Network, Tangent, ToLine
+
+if TYPE_CHECKING:
+    from .adjustment_types import Verdict
 
 MOST_JUDGED = 2_000
 MOST_SHOWN = 5
