@@ -7,6 +7,7 @@ import signal
 import subprocess
 import sys
 import time
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -80,7 +81,12 @@ def test_ctrl_c_is_130_without_a_traceback(tmp_path: Path):
     (tmp_path / "a.mend").write_text("slow", encoding="utf-8")
     command = [sys.executable, "-X", "importtime", "-c", STAND_IN, str(HERE), "make", str(tmp_path / "a.mend")]
     log = tmp_path / "log"
-    with log.open("wb") as stream, subprocess.Popen(command, stdout=subprocess.PIPE, stderr=stream) as child:
+    # a run in the background may hand down that Ctrl-C is not heard
+    heard = partial(signal.signal, signal.SIGINT, signal.SIG_DFL)
+    with (
+        log.open("wb") as stream,
+        subprocess.Popen(command, stdout=subprocess.PIPE, stderr=stream, preexec_fn=heard) as child,
+    ):
         deadline = time.monotonic() + 30
         while b"makegood.cli" not in log.read_bytes() and time.monotonic() < deadline:
             time.sleep(0.05)

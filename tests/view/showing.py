@@ -52,11 +52,19 @@ thicken pad
 """
 
 
+def hears_ctrl_c() -> None:
+    """A run in the background may hand down that Ctrl-C is not heard."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
+HEARD = hears_ctrl_c if os.name == "posix" else None
+
+
 @contextlib.contextmanager
 def viewing(path: Path, *more: str) -> Iterator[tuple[str, subprocess.Popen[str]]]:
     """`makegood view` on a file: its address and its process, ended by Ctrl-C."""
     command = [sys.executable, "-m", "makegood", "view", str(path), "--no-open", *more]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as child:
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, preexec_fn=HEARD) as child:
         assert child.stdout is not None
         try:
             yield child.stdout.readline().strip(), child
