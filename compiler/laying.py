@@ -8,10 +8,10 @@ import numpy as np
 import numpy.typing as npt
 
 from .facts import HOLES, Entry
+from .facts.needs import THREAD_WORDS
 from .facts.stock import XYZ, Held, Stock
 from .positions.extents import across, station_across
 from .result import Result
-from .solids.threading import is_threaded
 
 GRID = 2e-6
 """Sizes of the box are multiples of this (mm), so that its middle and its sides are places that a solved page can have."""
@@ -40,7 +40,7 @@ def part_stock(result: Result) -> Stock:
             held[name if number == 1 else f"{name}-{number}"] = Held(at, _size(entry) if seen_round else 0.0)
     faces = tuple(f"{statement} {detail}".strip() for statement, detail in part.faces)
     labels = np.where(part.mesh.labels < 0, len(faces), part.mesh.labels).astype(np.int32)
-    own = any(is_threaded(one) or one.kind == "mark" for one in result.claims.entries.values())
+    own = any(one.has(*THREAD_WORDS) or one.kind == "mark" for one in result.claims.entries.values())
     wound = own or any(one.wound for one in result.claims.stock.values())
     return Stock(part.figures.box, part.mesh.points, part.mesh.triangles, labels, (*faces, ""), held, _hollows(result, faces),
                  wound)  # fmt: skip

@@ -8,16 +8,20 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 import numpy as np
 from msgspec import Struct
 
 from ..diagnostics.types import Diagnostic, Label, Severity
 from ..facts import Claim, Claims, Entry
-from ..solids.threading import windings
+from ..facts.needs import THREAD_WORDS
 from .gaps import core_gaps
 from .openings import Group, Scene
 from .walls import EXACT, MEETS, WALL, Wall, shown, told
+
+if TYPE_CHECKING:
+    from ..solids.threading import Winding
 
 
 class Stretch(Struct, frozen=True):
@@ -34,12 +38,20 @@ class Stretch(Struct, frozen=True):
         return self.first + (place - self.start) / (self.stop - self.start) * (self.second - self.first)
 
 
+def _windings(entry: Entry, claims: Claims) -> tuple[Winding, ...]:
+    if not entry.has(*THREAD_WORDS):
+        return ()
+    from ..solids.threading import windings
+
+    return windings(entry, claims)
+
+
 def stretches(entry: Entry, claims: Claims) -> tuple[list[Stretch], list[Stretch]]:
     """The outside and the bore of a turning as stretches between which nothing begins or ends; the claims that hold there."""
     outer = [_stretch(claim) for claim in entry.all("across", "taper")]
     grooves = [*(_stretch(claim) for claim in entry.all("groove")), *map(_floor, entry.all("cove", "vee"))]
     bored = [_stretch(claim) for claim in entry.all("bored", "bored taper")]
-    for one in windings(entry, claims):
+    for one in _windings(entry, claims):
         (grooves if one.form.outside else bored).append(Stretch(one.start, one.stop, one.ground, one.ground, one.claim))
     places = sorted({place for one in (*outer, *grooves, *bored) for place in (one.start, one.stop)})
     outside: list[Stretch] = []

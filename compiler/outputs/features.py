@@ -7,18 +7,17 @@ from typing import TYPE_CHECKING
 from ..checks.snaps import snaps
 from ..diagnostics.types import Trouble
 from ..facts import Claims, Entry
-from ..facts.gears import gear_of
+from ..facts.needs import THREAD_WORDS
 from ..positions.extents import across, is_box, station_across
 from ..positions.layout import Layout, Vector
 from ..quantities import Standing
-from ..quantities.gears import Gear
 from ..quantities.tables import plastic
-from ..solids.threading import is_threaded, threaded, windings
 from ..solids.types import Part
 from .types import Feature, PartReport
 
 if TYPE_CHECKING:
     from ..positions.weighed_types import Weighed
+    from ..quantities.gears import Gear
 
 
 def part_report(
@@ -67,9 +66,13 @@ def _across(entry: Entry) -> float | None:
 def _sizes(entry: Entry, claims: Claims) -> tuple[tuple[str, float], ...]:
     """What a thread or a gear measures: the sizes by which it is checked, in the order they are read."""
     if entry.kind == "gear":
+        from ..facts.gears import gear_of
+
         return _gear_sizes(gear_of(entry, claims).gear)
-    if not is_threaded(entry):
+    if not entry.has(*THREAD_WORDS):
         return ()
+    from ..solids.threading import threaded, windings
+
     some = windings(entry, claims) if entry.kind == "turning" else ()
     forms = [one.form for one in some] or [form for form in [threaded(entry, claims)] if form is not None]
     found: list[tuple[str, float]] = []

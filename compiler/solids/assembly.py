@@ -15,6 +15,7 @@ from msgspec import Struct
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
 from ..facts import BODIES, HOLES, Claims, Entry
+from ..facts.needs import THREAD_WORDS
 from ..positions.layout import Layout, Move
 from ..positions.pages import Pages
 from ..profiles import Region
@@ -31,7 +32,6 @@ from .letting import Round, let_in, round_hole
 from .refilled import refilled
 from .spoken_of import line_of
 from .swallowed import swallowed
-from .threading import is_threaded
 from .types import Figures, Mesh, Part
 from .whereabouts import in_words
 from .zones import Zones
@@ -175,7 +175,7 @@ class _Assembly:
         if self._too_many(hole, first, len(own) + len(further)):
             return []
         twin = first
-        if is_threaded(hole) and any(move.mirrors for move in (*own, *further)):
+        if hole.has(*THREAD_WORDS) and any(move.mirrors for move in (*own, *further)):
             with self._flipped():
                 twin = self.holes.tool(hole, _reach(solid, frame))
         tools = [first, *(moved(twin if move.mirrors else first, move) for move in own)]
@@ -228,7 +228,7 @@ class _Assembly:
         holes = self._holes_by_body().get(name, [])
         stock, some = self.claims.stock.get(name), (self.claims.entries[name], *holes)
         turns_over = self.lettering.of(name) or (stock is not None and stock.twin is not None)
-        if not (turns_over or any(is_threaded(one) for one in some)):
+        if not (turns_over or any(one.has(*THREAD_WORDS) for one in some)):
             return self.built[name]
         kept = self.built[name], list(self.cutters), list(self.found), list(self.untried)
         with self._flipped():

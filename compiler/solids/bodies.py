@@ -9,8 +9,7 @@ import numpy as np
 
 from ..diagnostics.types import Trouble
 from ..facts import Claims, Entry, Ref
-from ..facts.gears import gear_of
-from ..facts.needs import BROUGHT
+from ..facts.needs import BROUGHT, THREAD_WORDS
 from ..facts.stock import Stock
 from ..positions.arms import arm_of
 from ..positions.layout import Flat, Frame, Layout, Vector, along, clean, cross, dot
@@ -19,17 +18,11 @@ from ..positions.pages import Pages
 from ..profiles import Path, Region, canonical, circle, facet, merge, offset, web
 from ..profiles.marks import Marks
 from ..profiles.outlining import Outliner
-from .arms import arm_solid
-from .brought import hollow_solids, stock_solid
 from .combine import join, place, remove, trim
 from .corners import corner_fill
-from .gears import toothed
-from .grips import grips
 from .kernel import Solid
 from .prisms import prism
 from .sections import half_profile, outside_of
-from .threading import threaded, windings, wound
-from .threads import ridges
 from .turnings import turned
 from .types import Floats
 
@@ -142,6 +135,9 @@ class Bodies:
         if spot is None:
             raise Trouble("not-placed", f"`{entry.name}` is not placed", (entry.name,))
         frame = self.frame(entry.name)
+        from .grips import grips
+        from .threading import windings, wound
+
         lies = entry.one("lies along")
         base, out = (0.0, 1) if lies else (spot.base, spot.out)
         threads = windings(entry, self.claims)
@@ -163,7 +159,11 @@ class Bodies:
         if spot is None:
             raise Trouble("not-placed", f"`{entry.name}` is not placed", (entry.name,))
         low, high = self.pages.heights(entry.name)
-        thread = threaded(entry, self.claims)
+        thread = None
+        if entry.has(*THREAD_WORDS):
+            from .threading import threaded
+
+            thread = threaded(entry, self.claims)
         shape = self.outliner.hole(entry, spot.at, spot.turn)
         if thread is not None:
             shape = circle(spot.at, 0.5 * thread.ground, self.marks.of(entry.name))
@@ -180,6 +180,8 @@ class Bodies:
             bevels["front"], bevels["back"], self.marks.of(entry.name, "bevel"),
         )  # fmt: skip
         if thread is not None:
+            from .threads import ridges
+
             label = self.marks.of(entry.name, "thread")
             some = ridges(thread, low + bevels["back"], high - bevels["front"], self.chord, label, self.flip)
             solid = join([solid, *(one.translate((*spot.at, 0.0)) for one in some)])
@@ -189,6 +191,9 @@ class Bodies:
         spot = self.layout.spots.get(entry.name)
         if spot is None:
             raise Trouble("not-placed", f"`{entry.name}` is not placed", (entry.name,))
+        from ..facts.gears import gear_of
+        from .gears import toothed
+
         gear, rim = gear_of(entry, self.claims).gear, entry.one("rim")
         if gear.inside and rim is None:
             raise Trouble("fact-missing", f"ring gear `{entry.name}` does not say how wide its `rim` is outside", (entry.name,),
@@ -203,6 +208,8 @@ class Bodies:
         spot = self.layout.spots.get(entry.name)
         if spot is None:
             raise Trouble("not-placed", f"`{entry.name}` is not placed", (entry.name,))
+        from .arms import arm_solid
+
         return arm_solid(arm_of(entry), entry.name, self.frame(entry.name), spot, self.marks, self.chord)
 
     def _brought(self, entry: Entry) -> Solid:
@@ -211,6 +218,8 @@ class Bodies:
         if spot is None:
             raise Trouble("not-placed", f"`{entry.name}` is not placed", (entry.name,))
         heights = self.pages.heights(entry.name)
+        from .brought import stock_solid
+
         solid = stock_solid(self.stock(entry.name), spot.at, heights, spot.out, self.marks, entry.name)
         return self._placed(solid, self.frame(entry.name))
 
@@ -222,6 +231,8 @@ class Bodies:
     def hollows(self, name: str) -> list[tuple[str, Solid]]:
         """The holes of a used part, each with its name, filled out to the hull of its walls."""
         spot = self.layout.spots[name]
+        from .brought import hollow_solids
+
         some = hollow_solids(self.claims.stock[name], spot.at, self.pages.heights(name), spot.out)
         return [(hole, self._placed(solid, self.frame(name))) for hole, solid in some]
 

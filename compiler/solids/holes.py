@@ -5,7 +5,6 @@ from __future__ import annotations
 from ..diagnostics.types import Trouble
 from ..facts import BODIES, Claims, Entry, Ref
 from ..facts.needs import THREAD_WORDS
-from ..facts.threads import ThreadForm
 from ..positions.layout import Frame, Layout, Spot
 from ..positions.pages import Pages
 from ..profiles import Region, canonical, facet
@@ -15,8 +14,6 @@ from .bodies import axes
 from .combine import place, remove
 from .kernel import Solid, added
 from .prisms import prism
-from .threading import threaded
-from .threads import ridges
 from .tools import cone_tool, round_tool
 
 BEYOND = 1.0
@@ -86,8 +83,8 @@ class Holes:
         spot = self.layout.spots[entry.name]
         frame = self.layout.frames[spot.page]
         low, high = self._depth(entry, spot, (reach[0] - BEYOND, reach[1] + BEYOND))
-        thread = threaded(entry, self.claims)
-        bare = self._plain(entry, spot, low, high) if thread is None else self._threaded(entry, thread, spot, low, high, reach)
+        threaded = entry.has(*THREAD_WORDS)
+        bare = self._threaded(entry, spot, low, high, reach) if threaded else self._plain(entry, spot, low, high)
         parts = [bare, *self._mouth(entry, spot, reach)]
         tool = parts[0] if len(parts) == 1 else added(parts)
         return tool if frame == Frame() else place(tool, frame.origin, axes(frame))
@@ -98,9 +95,14 @@ class Holes:
         return prism(_solid_side(region), low, high, label, label)
 
     def _threaded(
-        self, entry: Entry, thread: ThreadForm, spot: Spot, low: float, high: float, reach: tuple[float, float]
+        self, entry: Entry, spot: Spot, low: float, high: float, reach: tuple[float, float]
     ) -> Solid:
         """The cutter leaves the ridges standing; its facets lie as theirs do, so that few edges cross."""
+        from .threading import threaded
+        from .threads import ridges
+
+        thread = threaded(entry, self.claims)
+        assert thread is not None
         ground = round_tool(thread.ground, low, high, self.chord, self.marks.of(entry.name))
         label = self.marks.of(entry.name, "thread")
         some = ridges(thread, max(low, reach[0]), min(high, reach[1]), self.chord, label, self.flip)

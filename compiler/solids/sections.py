@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -15,9 +16,11 @@ from ..diagnostics.types import Trouble
 from ..facts import Claim, Entry
 from ..profiles.marks import Marks
 from .stations import Stretch, shaped, shaped_claims
-from .threading import Winding, check_ground
 from .turned_edges import Corner, eased
 from .types import Floats, Ints
+
+if TYPE_CHECKING:
+    from .threading import Winding
 
 LEAST_WALL = 0.0005  # mm, on the radius: what is thinner is no wall, and faceted outside and inside would cross
 
@@ -86,6 +89,8 @@ def _check_thread(
             cuts = [part.radius(place) for part in grooves if part.start < middle < part.stop]
             bare.append(min([max(stations, default=0.0), *cuts]))
             hollow += [part.radius(place) for part in inner if part.start < middle < part.stop]
+    from .threading import check_ground
+
     check_ground(entry.name, one, min(bare), max(hollow), chord)
 
 

@@ -30,11 +30,6 @@ class Winding(Struct, frozen=True):
         return 0.5 * self.form.ground
 
 
-def is_threaded(entry: Entry) -> bool:
-    """True for a statement that says a thread."""
-    return entry.has(*THREAD_WORDS)
-
-
 def threaded(entry: Entry, claims: Claims) -> ThreadForm | None:
     """The thread of a bore or peg, None where it has none."""
     claim = entry.one(*THREAD_WORDS)
