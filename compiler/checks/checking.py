@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from ..diagnostics.types import Diagnostic, Trouble
 from ..facts import Claims
+from ..facts.needs import SNAP_WORDS
 from ..positions.layout import Layout
 from ..solids.types import Part
 from .about import about_numbers
@@ -17,7 +18,6 @@ from .laid import hidden_sides
 from .mouths import eaten_mouths
 from .openings import Scene
 from .plastics import unknown_plastic
-from .snaps import strained
 from .stray import stray_readings
 from .turned_walls import thin_turnings
 from .unused import unused_names
@@ -32,10 +32,13 @@ def check_part(claims: Claims, layout: Layout, part: Part | None, wrong: bool) -
     found = [*stray_readings(claims), *unknown_plastic(claims), *cautions(claims, None if wrong else part)]
     if wrong or part is None:
         return tuple(found)
-    found += [*unused_names(claims), *about_numbers(claims), *copied_wear(claims), *hidden_sides(claims, layout),
-              *strained(claims, layout)]
+    found += [*unused_names(claims), *about_numbers(claims), *copied_wear(claims), *hidden_sides(claims, layout)]
     questions = [*_OF_SHAPE]
     # what few parts have is asked, and loaded, only where there is some
+    if claims.holds(*SNAP_WORDS):
+        from .snaps import strained
+
+        found += strained(claims, layout)
     if claims.of_kind("mark"):
         from .lettering import thin_strokes
 

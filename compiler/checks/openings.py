@@ -14,7 +14,6 @@ from msgspec import Struct, field
 
 from ..diagnostics.types import Span, Trouble
 from ..facts import HOLES, Claim, Claims, Entry, Ref
-from ..facts.gears import gear_of
 from ..positions.extents import across, radius
 from ..positions.layout import Frame, Layout, Move, Spot, dot
 from ..positions.pages import Pages
@@ -168,6 +167,8 @@ class Scene:
             if body.kind == "peg" and spot is not None:
                 return canonical([facet(self.outliner.hole(body, spot.at, spot.turn), FINE)])
             if body.kind == "gear" and spot is not None:
+                from ..facts.gears import gear_of
+
                 gear = gear_of(body, self.claims).gear
                 feet = circle(spot.at, 0.5 * gear.root, self.marks.of(body.name, "teeth"))
                 return None if gear.inside else canonical([facet(feet, FINE)])

@@ -21,6 +21,7 @@ EDGED = CENTRED - {"point"}
 
 TOOTHED = ("hex", "square", "flat", "serrated", "splines")
 USUAL_CLEAR = 0.3  # mm across between a thread and its mate; common practice, no source
+SNAP_WORDS = ("arm", "springs", "bead")
 THREAD_WORDS = ("thread", "screws on", "screws into")
 FIT_WORDS = ("turns on", "slides on", "pushes on", "press on", "stretches on", "clears", "bites", *THREAD_WORDS, "as read")
 # A thread is round: no other shape goes with it.

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ..checks.snaps import snaps
 from ..diagnostics.types import Trouble
 from ..facts import Claims, Entry
-from ..facts.needs import THREAD_WORDS
+from ..facts.needs import SNAP_WORDS, THREAD_WORDS
 from ..positions.extents import across, is_box, station_across
 from ..positions.layout import Layout, Vector
 from ..quantities import Standing
@@ -45,8 +44,17 @@ def part_report(
     return PartReport(
         claims.title, source_name, part.figures, card.get("plastic"), density, mass, tuple(features),
         int(off.number("count")) if off is not None else 1, sizes=weighed.sizes if weighed is not None else (),
-        notes=tuple(one.told for one in snaps(claims, layout)),
+        notes=_strains(claims, layout),
     )  # fmt: skip
+
+
+def _strains(claims: Claims, layout: Layout) -> tuple[str, ...]:
+    """What each snap joint is strained by."""
+    if not claims.holds(*SNAP_WORDS):
+        return ()
+    from ..checks.snaps import snaps
+
+    return tuple(one.told for one in snaps(claims, layout))
 
 
 def _finished(place: Vector, part: Part) -> Vector:

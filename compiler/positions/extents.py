@@ -7,7 +7,6 @@ from ..facts.needs import BOX_WORDS, BOXES, FIT_WORDS
 from ..quantities import Quantity
 from .arms import arm_half, arm_of
 from .leaning import tapered
-from .lettering import mark_half
 from .types import XY
 
 _THICKNESS = {"plate": "thick", "gear": "thick", "strip": "wide", "peg": "high", "rim": "high", "rib": "high"}
@@ -94,6 +93,8 @@ def half(entry: Entry, made: bool) -> XY:
     if entry.kind == "arm":
         return arm_half(entry, made)
     if entry.kind == "mark":
+        from .lettering import mark_half
+
         return mark_half(entry)
     if is_box(entry):
         sizes = [claim.measure("size") for claim in box_claims(entry)[:2]]

@@ -13,7 +13,6 @@ from ..facts import BODIES, Claims, Entry
 from ..positions.layout import Frame, Layout
 from ..positions.lettering import MOST_LETTERS, said, typeface
 from ..profiles import Region
-from ..profiles.letters import arrow_region, letters_region
 from ..profiles.marks import Marks
 from .bodies import axes
 from .combine import join, moved, overlap, place, remove
@@ -34,10 +33,14 @@ class Lettering:
         self.found: list[Diagnostic] = []
         self.troubles: list[tuple[Trouble, Entry]] = []
         self.flip = flip
+        self.on: dict[str, list[Entry]] = {}
+        for one in claims.of_kind("mark"):
+            if one.name in layout.spots:
+                self.on.setdefault(_body(one), []).append(one)
 
     def of(self, body: str) -> list[Entry]:
         """The marks on a body's flats and sides, in the order of their names."""
-        return [one for one in self.claims.of_kind("mark") if _body(one) == body and one.name in self.layout.spots]
+        return self.on.get(body, [])
 
     def answered(self) -> list[tuple[Trouble, Entry]]:
         """What stands in the way of a mark, those that are on no flat or side of a body among them."""
@@ -91,6 +94,8 @@ class Lettering:
         return solid if frame == Frame() else place(solid, frame.origin, axes(frame))
 
     def _region(self, entry: Entry, flip: bool, turn: float, label: int) -> Region:
+        from ..profiles.letters import arrow_region, letters_region
+
         claim = entry.one("high")
         assert claim is not None
         high = claim.number("size")
