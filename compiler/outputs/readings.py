@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from ..diagnostics.cells import harmless
 from ..positions.weighed_types import Source, Weighed, WeighedPage, WeighedReading
-from .report import SEEN, aligned, finite, place_json, rounded, size_json, size_table, sources_json
+from .report import SEEN, aligned, finite, place_json, rounded, shown, size_json, size_table, sources_json
 
 NOTHING = "there are no readings of places here: every size is taken as it stands"
 SHARE_SHOWN = 0.15
@@ -66,11 +66,11 @@ _ALSO_IN_DISAGREEMENT = ("read over both edges",)
 
 def _reading_row(one: WeighedReading) -> tuple[str, ...]:
     unit = " deg" if one.degrees else ""
-    slip = "never" if math.isinf(one.slip) else _shown(one.slip)
-    start = (one.name, one.text, _shown(one.given) + unit, _shown(one.fitted) + unit)
+    slip = "never" if math.isinf(one.slip) else shown(one.slip)
+    start = (one.name, one.text, shown(one.given) + unit, shown(one.fitted) + unit)
     if one.verdict == "wanted":
         return (*start, "", "", "", "as wanted")
-    return (*start, _shown(one.residual, "+"), _shown(one.give), slip, _VERDICTS.get(one.verdict, one.verdict))
+    return (*start, shown(one.residual, "+"), shown(one.give), slip, _VERDICTS.get(one.verdict, one.verdict))
 
 
 def _together(page: WeighedPage) -> str:
@@ -85,7 +85,7 @@ def _together(page: WeighedPage) -> str:
 def _places(page: WeighedPage) -> list[str]:
     rows = []
     for one in page.places:
-        size = "open" if math.isinf(one.expanded) else f"+-{_shown(one.expanded)}"
+        size = "open" if math.isinf(one.expanded) else f"+-{shown(one.expanded)}"
         if one.expanded < SEEN:
             rows.append((one.name, "", "", "places are counted from here"))
         else:
@@ -107,8 +107,8 @@ def _owed(by: Sequence[Source]) -> str:
 
 def _spacings(page: WeighedPage) -> list[str]:
     rows = [
-        (f"{one.first} to {one.second}", f"{_shown(one.apart)} +-{_shown(one.expanded)}",
-         f"wall {_shown(one.wall)} +-{_shown(one.wall_expanded)}", _owed(one.by))
+        (f"{one.first} to {one.second}", f"{shown(one.apart)} +-{shown(one.expanded)}",
+         f"wall {shown(one.wall)} +-{shown(one.wall_expanded)}", _owed(one.by))
         for one in page.spacings
     ]  # fmt: skip
     return aligned(rows, "  ", ("", ">", ">", "")) if rows else []
@@ -117,25 +117,25 @@ def _spacings(page: WeighedPage) -> list[str]:
 def _doubles(page: WeighedPage) -> Iterator[str]:
     for one in page.doubles:
         verdict = "agrees" if one.agrees else "does NOT agree"
-        yield harmless(f"  {one.name}: `{one.outer}` less `{one.inner}` is {_shown(one.difference)}; "
-                       f"the sizes as read make it {_shown(one.sizes)} +-{_shown(one.give)}: {verdict}")  # fmt: skip
+        yield harmless(f"  {one.name}: `{one.outer}` less `{one.inner}` is {shown(one.difference)}; "
+                       f"the sizes as read make it {shown(one.sizes)} +-{shown(one.give)}: {verdict}")  # fmt: skip
 
 
 def _unchecked(page: WeighedPage) -> Iterator[str]:
     for one in page.readings:
         if one.verdict == "unchecked" and one.moved and one.moves > SEEN:
-            moves = f"moves {one.moved} by {_shown(one.moves)} unseen"
+            moves = f"moves {one.moved} by {shown(one.moves)} unseen"
             yield harmless(f"  `{one.text}` of {one.name}: 0.10 wrong there {moves}")
 
 
 def _weak(page: WeighedPage) -> Iterator[str]:
     for one in page.weak:
-        better = f"; better: {one.better} would hold it to +-{_shown(one.expanded)}" if one.better else ""
-        yield harmless(f"  {one.moved} moves {_shown(one.moves)} for each 0.10 in `{one.text}` of {one.name}{better}")
+        better = f"; better: {one.better} would hold it to +-{shown(one.expanded)}" if one.better else ""
+        yield harmless(f"  {one.moved} moves {shown(one.moves)} for each 0.10 in `{one.text}` of {one.name}{better}")
 
 
 def _rounds(page: WeighedPage) -> list[str]:
-    rows = [(one.what, f"{_shown(one.value)} +-{_shown(one.expanded)}", f"-> {one.offer}", f"write:  {one.accept}")
+    rows = [(one.what, f"{shown(one.value)} +-{shown(one.expanded)}", f"-> {one.offer}", f"write:  {one.accept}")
             for one in page.rounds]  # fmt: skip
     return aligned(rows, "  ", ("", ">", "", "")) if rows else []
 
@@ -144,12 +144,6 @@ _SECTIONS: dict[str, Callable[[WeighedPage], Iterable[str]]] = {
     "places": _places, "between holes": _spacings, "read over both edges": _doubles, "nothing checks": _unchecked,
     "weak geometry": _weak, "round sizes that fit, if you want them": _rounds,
 }  # fmt: skip
-
-
-def _shown(value: float, sign: str = "") -> str:
-    if not math.isfinite(value):
-        return "open"
-    return format(round(rounded(value), 2) + 0.0, f"{sign}.2f")
 
 
 def readings_json(weighed: Weighed, title: str) -> str:

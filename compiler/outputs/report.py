@@ -75,7 +75,7 @@ def report_text(report: PartReport) -> str:
     if report.sizes:
         rows += ["", *size_table(report.sizes)]
         rows += ["", "  +-: how well it is known, about 95 of 100; which reading that stems from:  makegood readings"]
-    checked = [(one.name, what, f"{_shown(value)} mm") for one in report.features for what, value in one.sizes]
+    checked = [(one.name, what, f"{shown(value)} mm") for one in report.features for what, value in one.sizes]
     if checked:
         rows += ["", *aligned(checked, "  ", ("", "", ">"))]
     if report.notes:
@@ -97,9 +97,9 @@ def _summary(report: PartReport) -> list[tuple[str, ...]]:
     figures = report.figures
     rows: list[tuple[str, ...]] = [
         ("recipe", report.source_name),
-        ("size", " x ".join(_shown(size) for size in figures.box) + " mm"),
-        ("volume", f"{_shown(figures.volume / 1000.0)} cm3"),
-        ("surface", f"{_shown(figures.area / 100.0)} cm2"),
+        ("size", " x ".join(shown(size) for size in figures.box) + " mm"),
+        ("volume", f"{shown(figures.volume / 1000.0)} cm3"),
+        ("surface", f"{shown(figures.area / 100.0)} cm2"),
         *_mass(report),
         ("solid", _topology(report)),
     ]
@@ -110,12 +110,12 @@ def _summary(report: PartReport) -> list[tuple[str, ...]]:
 
 def _mass(report: PartReport) -> list[tuple[str, ...]]:
     """What is known of plastic and mass, one row or none."""
-    of = "" if report.density is None else f" at {_shown(report.density)} g/cm3"
+    of = "" if report.density is None else f" at {shown(report.density)} g/cm3"
     if report.mass_g is None:
         return [] if report.plastic is None else [("plastic", report.plastic + of)]
     name = "" if report.plastic is None else f" in {report.plastic}"
-    each = "" if report.copies == 1 else f", {_shown(report.mass_g * report.copies)} g for {report.copies}"
-    return [("mass", f"{_shown(report.mass_g)} g printed solid{name}{of}{each}")]
+    each = "" if report.copies == 1 else f", {shown(report.mass_g * report.copies)} g for {report.copies}"
+    return [("mass", f"{shown(report.mass_g)} g printed solid{name}{of}{each}")]
 
 
 def _topology(report: PartReport) -> str:
@@ -130,10 +130,10 @@ def _counted(count: int, thing: str) -> str:
 
 
 def _table_row(feature: Feature) -> tuple[str, ...]:
-    place = (_shown(feature.x), _shown(feature.y), _shown(feature.z))
-    across = "-" if feature.across is None else _shown(feature.across)
+    place = (shown(feature.x), shown(feature.y), shown(feature.z))
+    across = "-" if feature.across is None else shown(feature.across)
     known = feature.place
-    give = "" if known is None or known.expanded < SEEN else "open" if math.isinf(known.expanded) else _shown(known.expanded)
+    give = "" if known is None or known.expanded < SEEN else shown(known.expanded)
     return (feature.name, feature.kind, feature.plane, *place, give, across, feature.standing.name.lower())
 
 
@@ -144,10 +144,10 @@ def size_table(sizes: Sequence[WeighedSize]) -> list[str]:
 
 
 def _size_row(one: WeighedSize) -> tuple[str, ...]:
-    read = "-" if one.read is None else _shown(one.read)
-    give = "-" if one.read is None else _shown(one.expanded)
-    fitted = "" if one.fitted is None or one.read is None or abs(one.fitted - one.read) < SEEN else _shown(one.fitted)
-    return (f"{one.name} {one.word}", _shown(one.made), read, give, fitted, one.standing.name.lower())
+    read = "-" if one.read is None else shown(one.read)
+    give = "-" if one.read is None else shown(one.expanded)
+    fitted = "" if one.fitted is None or one.read is None or abs(one.fitted - one.read) < SEEN else shown(one.fitted)
+    return (f"{one.name} {one.word}", shown(one.made), read, give, fitted, one.standing.name.lower())
 
 
 def place_json(place: WeighedPlace) -> dict[str, object]:
@@ -177,8 +177,11 @@ def finite(value: float) -> float | None:
     return rounded(value) if math.isfinite(value) else None
 
 
-def _shown(value: float) -> str:
-    return f"{round(rounded(value), _SHOWN) + 0.0:.{_SHOWN}f}"
+def shown(value: float, sign: str = "") -> str:
+    """A length as the tables show it, `open` for one without limit; `sign` is `+` where a plus is to be seen."""
+    if not math.isfinite(value):
+        return "open"
+    return format(round(rounded(value), _SHOWN) + 0.0, f"{sign}.{_SHOWN}f")
 
 
 def aligned(rows: Sequence[tuple[str, ...]], indent: str, sides: Sequence[str]) -> list[str]:

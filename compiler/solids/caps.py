@@ -16,16 +16,14 @@ where; trapezoids from one sweep give slivers as long as the plate.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TypeVar
 
 import numpy as np
 import numpy.typing as npt
 from msgspec import Struct
 
+from ..quantities.rows import distinct_rows
 from .kernel import Longs, flat_triangles
 from .types import Floats, Ints
-
-Number = TypeVar("Number", np.float64, np.int64)
 
 PLAIN_RINGS = 200  # below this, cutting costs more than it saves
 HOLES_PER_CELL = 12
@@ -114,7 +112,7 @@ def _cut_lines(values: Floats, low: Floats, high: Floats, wanted: int) -> Floats
 
     Between two neighbouring vertex values nothing changes, so the middles of the gaps are all places there are.
     """
-    levels = _distinct(values[:, None])[0][:, 0]
+    levels = distinct_rows(values[:, None])[0][:, 0]
     gap = np.diff(levels)
     middle = levels[:-1] + gap / 2
     crossed = np.searchsorted(np.sort(low), middle) - np.searchsorted(np.sort(high), middle)
@@ -130,7 +128,7 @@ def _cut_lines(values: Floats, low: Floats, high: Floats, wanted: int) -> Floats
         if first < last:
             best = np.lexsort((middle[first:last], -gap[first:last], crossed[first:last]))[0]
             chosen.append(middle[first + best])
-    return _distinct(np.array(chosen, dtype=np.float64).reshape(-1, 1))[0][:, 0]
+    return distinct_rows(np.array(chosen, dtype=np.float64).reshape(-1, 1))[0][:, 0]
 
 
 def _slice(points: Floats, loops: _Loops, axis: int, lines: Floats) -> tuple[Floats, _Loops] | None:
@@ -174,23 +172,12 @@ def _crossing_points(
 ) -> tuple[Floats, Longs]:
     """One new point for each (edge, line), whichever way and from whichever cell the edge is walked."""
     keys = np.column_stack([np.minimum(a, b), np.maximum(a, b), line])
-    unique, which = _distinct(keys)
+    unique, which = distinct_rows(keys)
     start, end, level = points[unique[:, 0]], points[unique[:, 1]], lines[unique[:, 2]]
     share = (level - start[:, axis]) / (end[:, axis] - start[:, axis])
     fresh = start + share[:, None] * (end - start)
     fresh[:, axis] = level
     return np.concatenate([points, fresh]), len(points) + which
-
-
-def _distinct(rows: npt.NDArray[Number]) -> tuple[npt.NDArray[Number], Longs]:
-    """The different rows, sorted, and which of them each row is (see `renumbered` for why not numpy's `unique`)."""
-    order = np.lexsort(rows.T[::-1])
-    ranked = rows[order]
-    fresh = np.ones(len(rows), dtype=np.bool_)
-    fresh[1:] = (ranked[1:] != ranked[:-1]).any(axis=1)
-    which = np.empty(len(rows), dtype=np.int64)
-    which[order] = np.cumsum(fresh) - 1
-    return ranked[fresh], which
 
 
 def _mates(

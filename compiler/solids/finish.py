@@ -10,6 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from ..diagnostics.types import Trouble
+from ..quantities.rows import distinct_rows
 from .kernel import Longs, Solid, checked, drop_collapsed, renumbered
 from .types import Figures, Floats, Ints, Mesh
 
@@ -34,15 +35,9 @@ def canonical(points: Floats, triangles: npt.NDArray[np.integer], labels: npt.ND
     """
     used, corner = renumbered(triangles, len(points))
     points = points[used]
-    order = np.lexsort(points.T[::-1])
-    ranked = points[order]
-    fresh = np.ones(len(order), dtype=np.bool_)
-    fresh[1:] = (ranked[1:] != ranked[:-1]).any(axis=1)
-    place = np.empty(len(order), dtype=np.int64)
-    place[order] = np.cumsum(fresh) - 1
+    ranked, place = distinct_rows(points)
     merged, merged_labels = drop_collapsed(place[corner], labels)
-    if fresh.all() or _edges_once(merged):
-        ranked = ranked[fresh]
+    if len(ranked) == len(points) or _edges_once(merged):
         turned, rows = _sorted_triangles(merged)
         labels = merged_labels[rows]
     else:

@@ -14,6 +14,7 @@ import numpy.typing as npt
 from msgspec import Struct
 
 from ..diagnostics.types import Trouble
+from ..quantities.rows import distinct_rows
 
 MOST_BYTES = 100_000_000
 MOST_TRIANGLES = 500_000
@@ -105,19 +106,8 @@ def shared_points(corners: npt.NDArray[np.float64], name: str) -> tuple[npt.NDAr
     """
     if not len(corners):
         raise unread(name, "holds no facets")
-    points, place = merged(finite(corners, name) + 0.0)
+    points, place = distinct_rows(finite(corners, name) + 0.0)
     return points, standing(place.reshape(-1, 3))
-
-
-def merged(points: npt.NDArray[np.float64]) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.int64]]:
-    """Points sorted and each once, and where each of those given is found among them."""
-    order = np.lexsort(points.T[::-1])
-    ranked = points[order]
-    fresh = np.ones(len(order), dtype=np.bool_)
-    fresh[1:] = (ranked[1:] != ranked[:-1]).any(axis=1)
-    place = np.empty(len(order), dtype=np.int64)
-    place[order] = np.cumsum(fresh) - 1
-    return ranked[fresh], place
 
 
 def standing(triangles: npt.NDArray[np.int64]) -> npt.NDArray[np.int64]:

@@ -21,7 +21,8 @@ import numpy.typing as npt
 from msgspec import Struct, field
 
 from ..diagnostics.types import Trouble
-from .meshes import MOST_TRIANGLES, RawMesh, bounded, finite, merged, standing, unread
+from ..quantities.rows import distinct_rows
+from .meshes import MOST_TRIANGLES, RawMesh, bounded, finite, standing, unread
 
 MOST_ENTRIES = 2_000
 MOST_UNPACKED = 100_000_000
@@ -117,7 +118,7 @@ def read_threemf(data: bytes, name: str) -> RawMesh:
     points, triangles = _built(model)
     if not len(triangles):
         raise unread(name, "holds no facets")
-    held, place = merged(finite(points, name) + 0.0)
+    held, place = distinct_rows(finite(points, name) + 0.0)
     return RawMesh(held, standing(place[triangles]), model.unit)
 
 
