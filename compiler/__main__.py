@@ -12,9 +12,9 @@ import os
 import sys
 
 if __name__ == "__main__" and __package__:
-    from .cli import main
+    from .cli import run
 
-    sys.exit(main())
+    run()
 
 if __name__ == "__main__":
     _folder = os.path.dirname(os.path.abspath(__file__))

@@ -13,6 +13,7 @@ import os
 import sys
 from collections.abc import Callable, Sequence
 from importlib import import_module
+from typing import NoReturn
 
 from .commands.running import RECIPE_WRONG, STOPPED, USAGE_WRONG, WrongUsage, apologise
 from .terminal import Screen
@@ -50,6 +51,20 @@ def main(arguments: Sequence[str] | None = None) -> int:
     return code
 
 
+def run() -> NoReturn:
+    """The command of this process; it ends without taking its objects apart, which takes longer than an ordinary part.
+
+    Files are closed by then, and nothing waits for the interpreter's own end.
+    """
+    code = main()
+    try:
+        sys.stdout.flush()
+        sys.stderr.flush()
+    except OSError:
+        code = code or RECIPE_WRONG  # what was printed did not all arrive
+    os._exit(code)
+
+
 def _run(arguments: Sequence[str], screen: Screen) -> int:
     try:
         chosen = _parser(arguments).parse_args(arguments)
@@ -76,7 +91,9 @@ def _parser(arguments: Sequence[str]) -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action=_Version, nargs=0, help="print the version and leave")
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
-    for name, says in COMMANDS.items():
+    # each costs as much as reading a small recipe: the others are only for help and for a word that is none of them
+    named = arguments[0] if arguments and arguments[0] in COMMANDS else None
+    for name, says in ({named: COMMANDS[named]} if named else COMMANDS).items():
         made = commands.add_parser(name, help=says, description=says[0].upper() + says[1:] + ".", allow_abbrev=False)
         if name in arguments:
             command = import_module(f".commands.{name}", __package__)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 from collections.abc import Callable, Sequence
 from pathlib import Path
@@ -64,6 +65,9 @@ def _one(path: Path, screen: Screen, work: Callable[[Path], int]) -> int:
         screen.show((told,), str(path), ())
         return RECIPE_WRONG
     except OSError as error:
+        if error.errno == errno.ENOSPC:
+            screen.tell("makegood: there is no room left to write to")
+            return USAGE_WRONG
         if error.filename is None or str(error.filename).startswith(str(HOUSE)):
             return apologise(error, path, screen)
         screen.tell(f"makegood: {why_not(error, Path(os.fsdecode(error.filename)))}")

@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 
+EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "roof-vent-lever.mend"
 HERE = Path(__file__).parent
 HEAVY = ("numpy", "manifold3d", "lark", "scipy", "hypothesis", "reportlab", "PIL", "fontTools")
 LOADED = f"""
@@ -74,6 +75,16 @@ def test_a_reader_that_leaves_early_is_no_accident():
         told = child.stderr.read()
         child.wait(timeout=60)
     assert told == b""
+
+
+@pytest.mark.skipif(not os.path.exists("/dev/full"), reason="needs a device that is always full")
+@pytest.mark.parametrize("words", [["report"], ["readings", "--json"], ["check"]])
+def test_output_that_does_not_arrive_is_no_success(words: list[str]):
+    command = [sys.executable, "-m", "makegood", *words, str(EXAMPLE)]
+    with open("/dev/full", "wb") as full:
+        done = subprocess.run(command, stdout=full, stderr=subprocess.PIPE, text=True, check=False)
+    assert done.returncode == 2
+    assert done.stderr == "makegood: there is no room left to write to\n"
 
 
 @pytest.mark.skipif(os.name == "nt", reason="sends the signal of a POSIX terminal")
