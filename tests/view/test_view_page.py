@@ -71,12 +71,12 @@ def _said(page: Any) -> str:
 
 def test_the_part_is_drawn(page: Any):
     """Seen from the front the plate is 60 wide and 40 high, so it covers three halves as many columns as rows."""
-    page.keyboard.press("1")
+    page.keyboard.press("f")
     ink = inked(pixels(page))
     assert 0.1 < ink.mean() < 0.9
     left, top, right, bottom = extent(page)
     assert (right - left) / (bottom - top) == pytest.approx(60 / 40, rel=0.02)
-    page.keyboard.press("4")
+    page.keyboard.press("r")
     left, top, right, bottom = extent(page)
     assert (right - left) / (bottom - top) == pytest.approx(7 / 40, rel=0.05)
     assert page.locator("h1").inner_text() == "test plate"
@@ -105,12 +105,12 @@ def test_a_mistake_keeps_the_last_good_part_and_says_so(shown: tuple[Any, Path])
 
 # view, place in it as shares of the width and height (from the left, from the top), name, line of PLATE
 FACES = [
-    ("1", 30 / 60, 0.85, "body front", 4),
-    ("1", 1 / 60, 0.5, "body bevel", 8),
-    ("1", 15 / 60, 0.5, "blind bottom", 10),
-    ("1", (45 + 5.5) / 60, 0.5, "pad front", 21),
-    ("4", 0.6, 0.8, "body right", 4),
-    ("2", 0.5, 0.2, "body back", 4),
+    ("f", 30 / 60, 0.85, "body front", 4),
+    ("f", 1 / 60, 0.5, "body bevel", 8),
+    ("f", 15 / 60, 0.5, "blind bottom", 10),
+    ("f", (45 + 5.5) / 60, 0.5, "pad front", 21),
+    ("r", 0.6, 0.8, "body right", 4),
+    ("b", 0.5, 0.2, "body back", 4),
 ]
 
 
@@ -127,7 +127,7 @@ def test_a_click_on_a_face_gives_its_line(page: Any):
 
 def test_a_line_shows_its_faces(page: Any):
     """Pointing at the bevel's line reddens a frame 2 mm wide: of the face's 60 x 40 all but 56 x 36."""
-    page.keyboard.press("1")
+    page.keyboard.press("f")
     before = pixels(page)
     page.locator('#recipe li[data-line="8"] button').focus()
     changed = np.abs(pixels(page) - before).max(axis=2) > 12
@@ -138,15 +138,15 @@ def test_a_line_shows_its_faces(page: Any):
 
 def test_a_section_takes_half_away_and_hatches_the_cut(page: Any):
     """Cut upright in its middle and seen from the front, the plate shows its left half only."""
-    page.keyboard.press("1")
+    page.keyboard.press("f")
     left, _, right, _ = extent(page)
     page.locator('[data-cut="x"]').click()
     page.locator("#part").focus()
-    page.keyboard.press("1")
+    page.keyboard.press("f")
     cut_left, _, cut_right, _ = extent(page)
     halves = sorted(((cut_right - left) / (right - left), (right - cut_left) / (right - left)))
     assert halves[0] == pytest.approx(0.5, abs=0.03)
-    page.keyboard.press("4")
+    page.keyboard.press("r")
     dark = pixels(page).max(axis=2) < 110
     left, top, right, bottom = extent(page)
     inner = dark[top + 5 : bottom - 5, left + 5 : right - 5]
@@ -155,7 +155,7 @@ def test_a_section_takes_half_away_and_hatches_the_cut(page: Any):
 
 
 def test_keys_turn_and_bring_nearer(page: Any):
-    page.keyboard.press("1")
+    page.keyboard.press("f")
     left, _, right, _ = extent(page)
     page.keyboard.press("-")
     nearer = extent(page)
@@ -212,7 +212,7 @@ def test_every_control_is_reached_by_the_tab_key(page: Any):
     for _ in range(60):
         page.keyboard.press("Tab")
         reached.add(page.evaluate("document.activeElement.id || document.activeElement.textContent.trim()"))
-    assert {"part", "nearer", "farther", "names", "hidden", "at", "corner 0", "front 1", "upright", "block body"} <= reached
+    assert {"part", "nearer", "farther", "names", "hidden", "at", "corner c", "front f", "upright", "block body"} <= reached
     assert len(reached) > 20
 
 

@@ -169,7 +169,8 @@ const LETTERS = {
   "[": () => cutAt(Number(pick("#at").value) - 20), "]": () => cutAt(Number(pick("#at").value) + 20),
   Enter: () => choose(canvas.clientWidth / 2, canvas.clientHeight / 2),
 };
-["corner", "front", "back", "left", "right", "top", "bottom"].forEach((name, key) => { LETTERS[key] = () => look(name); });
+const LOOKED_FROM = { c: "corner", f: "front", b: "back", l: "left", r: "right", t: "top", u: "bottom" };
+for (const [key, name] of Object.entries(LOOKED_FROM)) LETTERS[key] = () => look(name);
 
 /* Letters act only where nothing else wants them: in the picture, or while nothing has the focus. */
 function key(event) {
