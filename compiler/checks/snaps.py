@@ -14,7 +14,7 @@ from msgspec import Struct
 
 from ..diagnostics.types import Diagnostic, Severity, Span, Trouble
 from ..facts import Claims, Entry
-from ..positions.arms import arm_of
+from ..kinds.arm.sizes import arm_of
 from ..positions.extents import thickness
 from ..positions.layout import Layout, Vector, dot
 from ..positions.pages import Pages

@@ -6,6 +6,7 @@ from msgspec import Struct, field
 
 from ..diagnostics import nearest
 from ..diagnostics.types import Diagnostic, Label, Severity, Span
+from ..kinds import own_bodies
 from ..tree.types import Name, Statement, Tree
 from .needs import EDGED, PATTERNS
 from .types import FLATS, SIDES, Ref
@@ -16,10 +17,9 @@ _PARTS: dict[str, tuple[str, ...]] = {
     "block": FLATS + SIDES,
     "turning": FLATS + SIDES,
     "peg": FLATS + SIDES,
-    "gear": FLATS,
-    "arm": FLATS + SIDES,
     "use": FLATS + SIDES,
     "blank": FLATS + SIDES,
+    **{kind: own.parts for kind, own in own_bodies().items() if own.parts},
 }
 
 

@@ -5,17 +5,21 @@ Three small tables, so that a new kind is stated here and nowhere else in this r
 
 from __future__ import annotations
 
+from ..kinds import own_bodies
+
+_OWN = own_bodies()  # kinds that stand in a folder of their own
+
 BROUGHT = frozenset({"use", "blank"})  # bodies that come from a file
 BOXES = frozenset({"block"}) | BROUGHT  # bodies with a box of three sizes
-BODIES = frozenset({"plate", "block", "strip", "turning", "peg", "gear", "rib", "fillet", "rim", "arm"}) | BROUGHT
+BODIES = frozenset({"plate", "block", "strip", "turning", "peg", "rib", "fillet"}) | BROUGHT | set(_OWN)
 HOLES = frozenset({"bore", "slot", "notch"})
 SHAPES = frozenset({"round", "rectangle", "web", "arc"})
 ZONES = frozenset({"thicken", "relieve"})
 PATTERNS = frozenset({"row", "ring", "grid", "mirror"})
 CENTRED = frozenset(
-    {"point", "round", "bore", "slot", "notch", "rectangle", "block", "turning", "peg", "gear", "neighbour",
-     "arm", "mark"}
-) | BROUGHT  # fmt: skip
+    {"point", "round", "bore", "slot", "notch", "rectangle", "block", "turning", "peg", "neighbour",
+     "mark"}
+) | BROUGHT | {kind for kind, own in _OWN.items() if own.centred}  # fmt: skip
 ROUNDS = frozenset({"round", "bore", "turning", "peg", "neighbour"})
 EDGED = CENTRED - {"point"}
 
@@ -47,10 +51,6 @@ NEEDS: dict[str, tuple[tuple[tuple[str, ...], str], ...]] = {
     "arc": ((("rise", "radius"), "rise 3.0   or   radius 25"),),
     "rib": ((("thick",), "thick 2.0"), (("between", "along"), "between leaf.front, base.top   or   along a, b")),
     "fillet": ((("between",), "between leaf.front, base.top"), (("radius",), "radius 2")),
-    "rim": ((("on",), "on cover.front"), (("thick",), "thick 1.2"), (("high",), "high 3.0")),
-    "gear": ((("teeth",), "teeth 19"), (("thick",), "thick 6.0")),
-    "arm": ((("on",), "on cover.front"), (("long",), "long 12.0"), (("wide",), "wide 6.0"), (("thick",), "thick 2.0"),
-            (("nose",), "nose 1.2 facing right")),
     "mark": ((("on",), "on cover.front"), (("says", "arrow"), 'says "LID 2"   or   arrow'), (("high",), "high 5.0"),
              (("raised", "sunk"), "raised 0.6   or   sunk 0.4")),
     "plane": ((("stands on", "raised", "dropped", "square to", "leans"), "stands on edge   or   raised 5.0 from base.front"),),
@@ -62,6 +62,7 @@ NEEDS: dict[str, tuple[tuple[tuple[str, ...], str], ...]] = {
     "ring": ((("of",), "of hole"), (("count",), "count 6"), (("about",), "about hub")),
     "grid": ((("of",), "of hole"), (("count",), "count 3, 2"), (("pitch",), "pitch 12.0, 10.0")),
     "mirror": ((("of",), "of tab"), (("about",), "about middle")),
+    **{kind: own.needs for kind, own in _OWN.items()},
 }  # fmt: skip
 
 # kind -> groups of facts that say the same thing in different ways: at most one of each group.
@@ -79,6 +80,7 @@ EXCLUDES: dict[str, tuple[tuple[str, ...], ...]] = {
     "round": (("across", "chord", "same as"), ("across", "rise", "same as")),
     "row": (("along", "level", "upright", "angle"), ("pitch", "over")),
     "line": (("level", "upright", "angle"),),
+    **{kind: own.excludes for kind, own in _OWN.items() if own.excludes},
 }  # fmt: skip
 
 # The sizes of a block (and of what is cut or measured like one) run across, up and towards the reader in this order.
@@ -117,9 +119,9 @@ SPEAKS_OF: dict[tuple[str, str], frozenset[str]] = {
     ("against", "thing"): frozenset({"side", "flat", "line"}),
     ("reach", "thing"): frozenset({"side", "flat"}),
     ("through", "things"): BODIES,
-    ("meshes", "thing"): frozenset({"gear", "neighbour"}),
     ("rack", "thing"): frozenset({"gear", "neighbour"}),
     ("collar", "thing"): CENTRED | {"copy"},
     ("inside", "thing"): frozenset({"round", "rectangle", "web"}),
     ("trim", "thing"): frozenset({"plane", "flat", "side"}),
+    **{slot: kinds for own in _OWN.values() for slot, kinds in own.speaks_of.items()},
 }

@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
+from typing import cast
+
 from ..facts import Claim, Entry, Measure
 from ..facts.needs import BOX_WORDS, BOXES, FIT_WORDS
+from ..kinds import own_bodies, own_file
 from ..quantities import Quantity
-from .arms import arm_half, arm_of
 from .leaning import tapered
 from .types import XY
 
-_THICKNESS = {"plate": "thick", "gear": "thick", "strip": "wide", "peg": "high", "rim": "high", "rib": "high"}
+# kind -> the fact that says how far it reaches out of its page
+THICKNESS = {
+    "plate": "thick", "strip": "wide", "peg": "high", "rib": "high",
+    **{kind: own.thick for kind, own in own_bodies().items() if own.thick},
+}  # fmt: skip
+_ROUNDS = frozenset({"round", "bore", "turning", "peg"}) | {kind for kind, own in own_bodies().items() if own.rounded}
+_BOXED = BOXES | {"notch", "rectangle", "mark"} | {kind for kind, own in own_bodies().items() if own.boxed}
 _ROUND_WORDS = ("across", "drill", "hex", "square")
 
 
@@ -20,14 +28,14 @@ def box_claims(entry: Entry) -> tuple[Claim, ...]:
 
 def is_round(entry: Entry) -> bool:
     """True for a thing whose edge readings are taken to a round (or to the flats of a hexagon or square)."""
-    return entry.kind in ("round", "bore", "turning", "peg", "gear") or (
+    return entry.kind in _ROUNDS or (
         entry.kind == "neighbour" and entry.has("across", "hex", "square")
     )
 
 
 def is_box(entry: Entry) -> bool:
     """True for a thing with four straight sides on the page."""
-    if entry.kind in BOXES or entry.kind in ("notch", "rectangle", "arm", "mark"):
+    if entry.kind in _BOXED:
         return True
     return entry.kind == "neighbour" and not is_round(entry) and len(box_claims(entry)) >= 2
 
@@ -90,8 +98,9 @@ def station_across(claim: Claim) -> float:
 
 def half(entry: Entry, made: bool) -> XY:
     """Half-sizes on the page in mm, along the thing's own long direction and across it."""
-    if entry.kind == "arm":
-        return arm_half(entry, made)
+    own = own_file(entry.kind, "sizes")
+    if own is not None:
+        return cast(XY, own.half(entry, made))
     if entry.kind == "mark":
         from .lettering import mark_half
 
@@ -109,13 +118,14 @@ def half(entry: Entry, made: bool) -> XY:
 
 def thickness(entry: Entry) -> float | None:
     """How far a body reaches out of its page, in mm as made; None where another flat decides it (`reaches`)."""
-    if entry.kind == "arm":
-        return arm_of(entry).high
+    own = own_file(entry.kind, "sizes")
+    if own is not None:
+        return cast("float | None", own.high(entry))
     taper = tapered(entry)
     if taper is not None:
         return max(taper.number("first"), taper.number("second"))
     if entry.kind in BOXES:
         claims = box_claims(entry)
         return claims[2].number("size") if len(claims) == 3 else None
-    claim = entry.one(_THICKNESS.get(entry.kind, ""))
+    claim = entry.one(THICKNESS.get(entry.kind, ""))
     return claim.number("size") if claim is not None else None

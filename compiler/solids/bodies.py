@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from typing import cast
 
 import numpy as np
 
@@ -11,11 +12,11 @@ from ..diagnostics.types import Trouble
 from ..facts import Claims, Entry, Ref
 from ..facts.needs import BROUGHT, THREAD_WORDS
 from ..facts.stock import Stock
-from ..positions.arms import arm_of
-from ..positions.layout import Flat, Frame, Layout, Vector, along, clean, cross, dot
+from ..kinds import own_file
+from ..positions.layout import Flat, Frame, Layout, Spot, Vector, along, clean, cross, dot
 from ..positions.leaning import height_over
 from ..positions.pages import Pages
-from ..profiles import Path, Region, canonical, circle, facet, merge, offset, web
+from ..profiles import Path, Region, canonical, circle, facet, merge, web
 from ..profiles.marks import Marks
 from ..profiles.outlining import Outliner
 from .combine import join, place, remove, trim
@@ -78,17 +79,19 @@ class Bodies:
             return self._turning(entry)
         if entry.kind == "peg":
             return self._peg(entry)
-        if entry.kind == "gear":
-            return self._gear(entry)
-        if entry.kind == "arm":
-            return self._arm(entry)
-        if entry.kind == "rim":
-            return self._rim(entry)
         if entry.kind == "rib" and entry.has("along"):
             return self._wall(entry)
         if entry.kind in BROUGHT:
             return self._brought(entry)
-        return self._corner(entry)
+        own = own_file(entry.kind, "solid")
+        return cast(Solid, own.build(self, entry)) if own is not None else self._corner(entry)
+
+    def spot(self, entry: Entry) -> Spot:
+        """Where a thing is.  Raises Trouble('not-placed')."""
+        spot = self.layout.spots.get(entry.name)
+        if spot is None:
+            raise Trouble("not-placed", f"`{entry.name}` is not placed", (entry.name,))
+        return spot
 
     def _prism(self, entry: Entry, region: Region) -> Solid:
         low, high = self.pages.heights(entry.name)
@@ -104,7 +107,7 @@ class Bodies:
             region, low, high, self.marks.of(entry.name, "front"), self.marks.of(entry.name, "back"),
             bevels["front"], bevels["back"], self.marks.of(entry.name, "bevel"),
         )  # fmt: skip
-        placed = self._placed(solid, self.frame(entry.name))
+        placed = self.placed(solid, self.frame(entry.name))
         flat = self.pages.flat(Ref(entry.name, sloping, entry.span)) if sloping is not None else None
         if flat is None:
             return placed
@@ -125,15 +128,14 @@ class Bodies:
         return (low, max(ends)) if sloping == "front" else (min(ends), high)
 
     @staticmethod
-    def _placed(solid: Solid, frame: Frame) -> Solid:
+    def placed(solid: Solid, frame: Frame) -> Solid:
+        """What was made upright about z, as it stands in a frame."""
         if frame == Frame():
             return solid
         return place(solid, frame.origin, axes(frame))
 
     def _turning(self, entry: Entry) -> Solid:
-        spot = self.layout.spots.get(entry.name)
-        if spot is None:
-            raise Trouble("not-placed", f"`{entry.name}` is not placed", (entry.name,))
+        spot = self.spot(entry)
         frame = self.frame(entry.name)
         from .grips import grips
         from .threading import windings, wound
@@ -155,9 +157,7 @@ class Bodies:
         return place(solid, origin, axes(Frame(origin, edge[2], clean(cross(edge[1], edge[2])), edge[1])))
 
     def _peg(self, entry: Entry) -> Solid:
-        spot = self.layout.spots.get(entry.name)
-        if spot is None:
-            raise Trouble("not-placed", f"`{entry.name}` is not placed", (entry.name,))
+        spot = self.spot(entry)
         low, high = self.pages.heights(entry.name)
         thread = None
         if entry.has(*THREAD_WORDS):
@@ -185,43 +185,16 @@ class Bodies:
             label = self.marks.of(entry.name, "thread")
             some = ridges(thread, low + bevels["back"], high - bevels["front"], self.chord, label, self.flip)
             solid = join([solid, *(one.translate((*spot.at, 0.0)) for one in some)])
-        return self._placed(solid, self.frame(entry.name))
-
-    def _gear(self, entry: Entry) -> Solid:
-        spot = self.layout.spots.get(entry.name)
-        if spot is None:
-            raise Trouble("not-placed", f"`{entry.name}` is not placed", (entry.name,))
-        from ..facts.gears import gear_of
-        from .gears import toothed
-
-        gear, rim = gear_of(entry, self.claims).gear, entry.one("rim")
-        if gear.inside and rim is None:
-            raise Trouble("fact-missing", f"ring gear `{entry.name}` does not say how wide its `rim` is outside", (entry.name,),
-                          advice=(f"add a line such as: rim {math.ceil(gear.root + 4.0 * gear.module):d}",))  # fmt: skip
-        low, high = self.pages.heights(entry.name)
-        labels = [self.marks.of(entry.name, one) for one in ("teeth", "front", "back", "side")]
-        solid = toothed(gear, rim.number("size") if rim is not None else 0.0, low, high, self.chord,
-                        (labels[0], labels[1], labels[2], labels[3]), entry.name)  # fmt: skip
-        return self._placed(solid.translate((*spot.at, 0.0)), self.frame(entry.name))
-
-    def _arm(self, entry: Entry) -> Solid:
-        spot = self.layout.spots.get(entry.name)
-        if spot is None:
-            raise Trouble("not-placed", f"`{entry.name}` is not placed", (entry.name,))
-        from .arms import arm_solid
-
-        return arm_solid(arm_of(entry), entry.name, self.frame(entry.name), spot, self.marks, self.chord)
+        return self.placed(solid, self.frame(entry.name))
 
     def _brought(self, entry: Entry) -> Solid:
         """The material of a file, its back towards what it stands on."""
-        spot = self.layout.spots.get(entry.name)
-        if spot is None:
-            raise Trouble("not-placed", f"`{entry.name}` is not placed", (entry.name,))
+        spot = self.spot(entry)
         heights = self.pages.heights(entry.name)
         from .brought import stock_solid
 
         solid = stock_solid(self.stock(entry.name), spot.at, heights, spot.out, self.marks, entry.name)
-        return self._placed(solid, self.frame(entry.name))
+        return self.placed(solid, self.frame(entry.name))
 
     def stock(self, name: str) -> Stock:
         """The material of a file; while threads are wound the other way for a mirrored copy, its twin."""
@@ -234,23 +207,7 @@ class Bodies:
         from .brought import hollow_solids
 
         some = hollow_solids(self.claims.stock[name], spot.at, self.pages.heights(name), spot.out)
-        return [(hole, self._placed(solid, self.frame(name))) for hole, solid in some]
-
-    def _rim(self, entry: Entry) -> Solid:
-        on, thick, inset = entry.one("on"), entry.one("thick"), entry.one("inset")
-        assert on is not None and thick is not None
-        outer = self.region(on.ref("thing").name)
-        by = inset.number("number") if inset is not None else 0.0
-        label = self.marks.of(entry.name, "side")
-        rim = offset(outer, -by, self.chord, label) if by else outer
-        try:
-            inner = offset(outer, -by - thick.number("size"), self.chord, self.marks.of(entry.name, "inner side"))
-        except Trouble as trouble:
-            raise Trouble(trouble.code, f"rim `{entry.name}` is so thick ({thick.number('size'):g}) that no room is left "
-                          "inside it", (entry.name,), advice=("make it thinner",)) from None  # fmt: skip
-        from ..profiles import cut
-
-        return self._upright(entry, cut(rim, [inner]))
+        return [(hole, self.placed(solid, self.frame(name))) for hole, solid in some]
 
     def _wall(self, entry: Entry) -> Solid:
         """A rib that runs along a row of things: a straight wall from each to the next."""
@@ -263,15 +220,16 @@ class Bodies:
         label, wide = self.marks.of(entry.name, "side"), thick.number("size")
         bars: list[Path] = [web(a, b, wide, label) for a, b in itertools.pairwise(spots)]
         bars += [circle(spot, 0.5 * wide, label) for spot in spots[1:-1]]
-        return self._upright(entry, merge([facet(bar, self.chord) for bar in bars]))
+        return self.upright(entry, merge([facet(bar, self.chord) for bar in bars]))
 
-    def _upright(self, entry: Entry, region: Region) -> Solid:
+    def upright(self, entry: Entry, region: Region) -> Solid:
+        """A region drawn out of its page as far as `high` says.  Raises Trouble('fact-missing')."""
         if not entry.has("high"):
             raise Trouble("fact-missing", f"{entry.kind} `{entry.name}` does not say how `high`", (entry.name,),
                           advice=("add a line such as: high 3.0",))  # fmt: skip
         low, high = self.pages.heights(entry.name)
         solid = prism(region, low, high, self.marks.of(entry.name, "front"), self.marks.of(entry.name, "back"))
-        return self._placed(solid, self.frame(entry.name))
+        return self.placed(solid, self.frame(entry.name))
 
     def _corner(self, entry: Entry) -> Solid:
         """A rib or fillet in the corner between two flats, along the stretch where both are there."""

@@ -1,7 +1,7 @@
-"""The table of fact shapes (`grammar/recipe.shapes`) read into elements that a line can be matched against.
+"""The table of fact shapes read into elements that a line can be matched against.
 
-The table is the language: the reference, the messages ("`deep` takes ...") and the matcher all come from it, so they
-can't disagree.  A new kind of statement is a new paragraph there.
+The table is `grammar/recipe.shapes` and the `lines.shapes` of each kind in `kinds`.  It is the language: the reference, the
+messages ("`deep` takes ...") and the matcher all come from it, so they can't disagree.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from functools import cache
 
 from msgspec import Struct
 
+from ..kinds import shape_texts
 from .grammar_files import grammar_text
 
 
@@ -103,13 +104,18 @@ def group(name: str) -> tuple[Shape, ...]:
     return tuple(map(read_shape, _table()[1][name]))
 
 
+def table_text() -> str:
+    """The whole table as it is written: its file, and the lines of the kinds that stand in a folder of their own."""
+    return "\n".join((grammar_text("recipe.shapes"), *shape_texts()))
+
+
 @cache
 def _table() -> tuple[Kinds, dict[str, list[str]]]:
     heads: dict[str, str] = {}
     parts: dict[str, list[str]] = {}
     groups: dict[str, list[str]] = {}
     current: list[str] = []
-    for line in grammar_text("recipe.shapes").split("\n"):
+    for line in table_text().split("\n"):
         body = line.split("#")[0].rstrip()
         if not body:
             continue

@@ -10,7 +10,9 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[2]
 COMPILER = ROOT / "compiler"
 FLOW = ("source", "tree", "facts", "positions", "profiles", "solids", "checks", "outputs")
-SUPPORT = ("quantities", "diagnostics")
+SUPPORT = ("quantities", "diagnostics", "kinds")
+# A file of a kind's folder works in the room that asks it.
+KIND_FILES = {"sizes.py": "positions", "solid.py": "solids"}
 
 
 def rooms() -> list[str]:

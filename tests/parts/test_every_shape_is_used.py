@@ -7,13 +7,12 @@ their choices (`near|far|...`), each part that may be left out, and each way of 
 from __future__ import annotations
 
 from functools import cache
-from importlib.resources import files
 
 import makegood
 import pytest
 from makegood.result import Result
 from makegood.tree.matching import CONDITIONS, Mismatch, match
-from makegood.tree.shapes import Element, Optional, Shape, Slot, Small, group, kinds, read_shape
+from makegood.tree.shapes import Element, Optional, Shape, Slot, Small, group, kinds, read_shape, table_text
 from makegood.tree.types import Name, Phrase, Reading, SizeValue, Stop
 
 from .making import EXAMPLES, RECIPES, said
@@ -41,7 +40,7 @@ def homes() -> dict[tuple[str, str], str]:
     found: dict[tuple[str, str], str] = {}
     groups: dict[str, list[str]] = {}
     here = ""
-    for line in files("makegood.grammar").joinpath("recipe.shapes").read_text(encoding="utf-8").split("\n"):
+    for line in table_text().split("\n"):
         words = line.split("#")[0].split()
         if not words:
             continue

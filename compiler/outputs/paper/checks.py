@@ -15,7 +15,7 @@ from msgspec import Struct
 
 from ...facts import Entry
 from ...facts.needs import FIT_WORDS, THREAD_WORDS
-from ...positions.extents import box_claims
+from ...positions.extents import THICKNESS, box_claims
 from ...quantities import Standing
 from .amounts import Amount, amount, hole_amount, shown, wanted
 from .relations import Gap, gaps
@@ -195,7 +195,7 @@ def _of_bodies(entry: Entry) -> Iterator[Check]:
     if entry.kind == "block":
         for claim in (*box_claims(entry), *entry.all("reaches")):
             yield _sized(f"{entry.name} {claim.word}", "size", outer, amount(claim.measure("size")), claim.text)
-    elif entry.kind in ("plate", "strip", "rim", "rib", "peg", "gear"):
+    elif entry.kind in THICKNESS:
         for word in ("thick", "wide", "high"):
             size_claim = entry.one(word)
             if size_claim is not None:

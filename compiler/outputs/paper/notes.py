@@ -9,6 +9,7 @@ from msgspec import Struct
 
 from ...facts import BODIES, Claim, Entry
 from ...facts.needs import THREAD_WORDS
+from ...kinds import own_bodies
 from ...positions.layout import Vector, cross
 from .amounts import Amount, amount, hole_amount, shown
 from .lettering import DIAMETER
@@ -50,14 +51,14 @@ class _Notes:
         self.page = scene.page_of(entry)
 
     def all(self) -> Iterator[Note]:
-        kind = self.entry.kind
+        kind, own = self.entry.kind, own_bodies().get(self.entry.kind)
         if kind in ("bore", "peg", "round", "slot", "notch") and self.page is not None:
             if kind != "round" or self._shapes_something():
                 yield self._at_centre(self._size_text(), min(self.scene.layout.spots[self.entry.name].half))
-        elif kind in ("gear", "turning") and self.page is not None and self.entry.name in self.scene.layout.spots:
+        elif (kind == "turning" or (own and own.shown)) and self.page and self.entry.name in self.scene.layout.spots:
             for text in self._formed():
                 yield self._at_centre(text, self.scene.layout.spots[self.entry.name].half[1])
-        elif kind in ("fillet", "rib", "rim", "strip", "arc", "web"):
+        elif kind in ("fillet", "rib", "strip", "arc", "web") or (own and not own.centred):
             yield from self._on_faces(self._body_text(), "")
         elif kind in ("thicken", "relieve"):
             yield from self._zone()
@@ -66,9 +67,10 @@ class _Notes:
 
     def _formed(self) -> Iterator[str]:
         """What is cut into a gear or turning: teeth, threads and racks, in the words of the recipe."""
-        teeth = [claim.text for claim in self.entry.all("teeth", "module", "span", "shift", "helix")]
-        if teeth:
-            yield f"{self.entry.name} " + ", ".join(teeth)
+        own = own_bodies().get(self.entry.kind)
+        told = [claim.text for claim in self.entry.all(*own.shown)] if own is not None else []
+        if told:
+            yield f"{self.entry.name} " + ", ".join(told)
         for claim in self.entry.all(*THREAD_WORDS, "rack"):
             yield f"{self.entry.name} {claim.text}"
 

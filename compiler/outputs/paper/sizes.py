@@ -13,7 +13,7 @@ import numpy as np
 from msgspec import Struct
 
 from ...facts import Claim, Entry, Measure, Ref
-from ...positions.extents import box_claims
+from ...positions.extents import THICKNESS, box_claims
 from ...positions.layout import Frame, Vector, along, clean, cross, dot
 from ...quantities import Quantity
 from ...solids.types import Mesh
@@ -154,7 +154,7 @@ class _Sizes:
     # -- bodies -------------------------------------------------------------------------------------------------
 
     def of_bodies(self) -> Iterator[Span]:
-        for entry in self.scene.claims.of_kind("block", "plate", "strip", "turning", "peg", "gear", "rim", "rectangle"):
+        for entry in self.scene.claims.of_kind("block", "rectangle", "turning", *sorted(THICKNESS.keys() - {"rib"})):
             if self.scene.page_of(entry) is None:
                 continue
             if entry.kind in ("block", "rectangle"):
@@ -193,8 +193,7 @@ class _Sizes:
 
     def _height(self, entry: Entry) -> Iterator[Span]:
         """How far a plate, strip, peg or rim reaches out of its page, at the outermost points of its own faces."""
-        word = {"plate": "thick", "gear": "thick", "strip": "wide", "peg": "high", "rim": "high"}[entry.kind]
-        claim = entry.one(word)
+        claim = entry.one(THICKNESS[entry.kind])
         page = self.scene.page_of(entry)
         if claim is None or page is None:
             return

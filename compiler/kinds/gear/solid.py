@@ -6,18 +6,35 @@ import math
 
 import numpy as np
 
-from ..diagnostics.types import Trouble
-from ..profiles import Region, canonical, circle, facet, turned_over
-from ..profiles.gears import gear_ring
-from ..profiles.types import Ring
-from ..quantities.gears import Gear
-from .combine import remove
-from .kernel import Solid
-from .prisms import Level, prism, stack
+from ...diagnostics.types import Trouble
+from ...facts import Entry
+from ...facts.gears import gear_of
+from ...profiles import Region, canonical, circle, facet, turned_over
+from ...profiles.gears import gear_ring
+from ...profiles.types import Ring
+from ...quantities.gears import Gear
+from ...solids.bodies import Bodies
+from ...solids.combine import remove
+from ...solids.kernel import Solid
+from ...solids.prisms import Level, prism, stack
 
 BEYOND = 1.0
 LEAST_RIM = 0.4
 MOST_POINTS = 300_000
+
+
+def build(bodies: Bodies, entry: Entry) -> Solid:
+    """The gear in space.  Raises Trouble: 'fact-missing' for a ring without its rim, and what `toothed` raises."""
+    spot = bodies.spot(entry)
+    gear, rim = gear_of(entry, bodies.claims).gear, entry.one("rim")
+    if gear.inside and rim is None:
+        raise Trouble("fact-missing", f"ring gear `{entry.name}` does not say how wide its `rim` is outside", (entry.name,),
+                      advice=(f"add a line such as: rim {math.ceil(gear.root + 4.0 * gear.module):d}",))  # fmt: skip
+    low, high = bodies.pages.heights(entry.name)
+    labels = [bodies.marks.of(entry.name, one) for one in ("teeth", "front", "back", "side")]
+    solid = toothed(gear, rim.number("size") if rim is not None else 0.0, low, high, bodies.chord,
+                    (labels[0], labels[1], labels[2], labels[3]), entry.name)  # fmt: skip
+    return bodies.placed(solid.translate((*spot.at, 0.0)), bodies.frame(entry.name))
 
 
 def toothed(

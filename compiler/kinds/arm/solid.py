@@ -6,16 +6,23 @@ import math
 
 import numpy as np
 
-from ..positions.arms import Arm
-from ..positions.layout import Frame, Spot, Vector, along, clean, cross
-from ..profiles import Path, canonical, facet
-from ..profiles.marks import Marks
-from ..profiles.types import XY, Bend, Edge, Ring, Straight
-from .combine import place
-from .kernel import Solid
-from .prisms import prism
+from ...facts import Entry
+from ...positions.layout import Frame, Spot, Vector, along, clean, cross
+from ...profiles import Path, canonical, facet
+from ...profiles.marks import Marks
+from ...profiles.types import XY, Bend, Edge, Ring, Straight
+from ...solids.bodies import Bodies
+from ...solids.combine import place
+from ...solids.kernel import Solid
+from ...solids.prisms import prism
+from .sizes import Arm, arm_of
 
 ON_FLAT = 1e-9  # mm
+
+
+def build(bodies: Bodies, entry: Entry) -> Solid:
+    """The arm in space, standing at its spot."""
+    return arm_solid(arm_of(entry), entry.name, bodies.frame(entry.name), bodies.spot(entry), bodies.marks, bodies.chord)
 
 
 def arm_profile(arm: Arm, side: int, nose: int, fillet: int) -> Path:

@@ -10,9 +10,9 @@ import math
 
 from msgspec import Struct
 
-from ..diagnostics.types import Trouble
-from ..facts import Entry
-from .types import XY
+from ...diagnostics.types import Trouble
+from ...facts import Entry
+from ...positions.types import XY
 
 LEAD, RETURN = 30.0, 90.0
 FACING: dict[str, XY] = {"right": (1.0, 0.0), "left": (-1.0, 0.0), "top": (0.0, 1.0), "bottom": (0.0, -1.0)}
@@ -63,7 +63,12 @@ def arm_of(entry: Entry) -> Arm:
     return arm
 
 
-def arm_half(entry: Entry, made: bool) -> XY:
+def high(entry: Entry) -> float:
+    """How far the arm stands out of its flat, in mm."""
+    return arm_of(entry).high
+
+
+def half(entry: Entry, made: bool) -> XY:
     """Half-sizes of an arm's foot on the page in mm."""
     nose = entry.one("nose")
     assert nose is not None

@@ -1,0 +1,90 @@
+"""A kind of body is added in one folder: a made-up one, put beside ours, is read, placed, built and answered for."""
+
+from __future__ import annotations
+
+import json
+import math
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from makegood.kinds import own_bodies
+from makegood.tree.shapes import kinds
+
+FILES = {
+    "lines.shapes": "kind cone NAME\n    use place\n    across SIZE\n    high SIZE\n",
+    "__init__.py": """
+from makegood.kinds.types import FLATS, Body
+
+BODY = Body(
+    needs=((("across",), "across 10"), (("high",), "high 6")),
+    excludes=(("on", "around"),), parts=FLATS, centred=True, rounded=True, thick="high", shown=("across",),
+)
+""",
+    "solid.py": """
+import manifold3d
+import numpy as np
+
+def build(bodies, entry):
+    spot, high = bodies.spot(entry), entry.one("high").number("size")
+    count, radius = 48, 0.5 * entry.one("across").number("size")
+    angle = 2 * np.pi * np.arange(count) / count
+    foot = np.column_stack([radius * np.cos(angle), radius * np.sin(angle), 0 * angle])
+    points = np.vstack([foot, [[0, 0, 0], [0, 0, high]]])
+    k, on = np.arange(count), (np.arange(count) + 1) % count
+    triangles = np.vstack([np.column_stack([k, on, 0 * k + count + 1]), np.column_stack([on, k, 0 * k + count])])
+    label = np.full(len(triangles), bodies.marks.of(entry.name))
+    from makegood.solids.kernel import from_arrays
+    return bodies.placed(from_arrays(points, triangles, label).translate((*spot.at, spot.base)), bodies.frame(entry.name))
+""",
+}
+RUN = """
+import json, sys
+import makegood.kinds
+makegood.kinds.__path__.append(sys.argv[1])
+import makegood
+part = makegood.compile_text('recipe "x"\\n' + sys.argv[2])
+print(json.dumps({
+    "ok": part.ok, "said": [one.headline for one in part.diagnostics],
+    "volume": part.figures.volume if part.figures else None,
+    "watertight": part.figures.watertight if part.figures else None,
+}))
+"""
+
+
+def _compiled(folder: Path, text: str) -> dict[str, object]:
+    for name, content in FILES.items():
+        home = folder / "cone"
+        home.mkdir(exist_ok=True)
+        (home / name).write_text(content, encoding="utf-8")
+    told = subprocess.run([sys.executable, "-c", RUN, str(folder), text], capture_output=True, text=True, check=True,
+                          env={**os.environ, "PYTHONDONTWRITEBYTECODE": "1"})  # fmt: skip
+    return dict(json.loads(told.stdout))
+
+
+def test_a_new_kind_stands_on_a_block_and_adds_its_volume(tmp_path: Path):
+    """A cone of 48 facets: a third of its foot (48 triangles) times its height; read from its edge like any round."""
+    text = (
+        "block base\n    long 20\n    wide 20\n    thick 4\n"
+        "cone hat\n    on base.front\n    across 10\n    high 6\n    from base.left near 3\n    from base.bottom centre 10\n"
+    )
+    told = _compiled(tmp_path, text)
+    foot = 0.5 * 48 * 25.0 * math.sin(2 * math.pi / 48)
+    assert told["said"] == []
+    assert told["watertight"]
+    assert told["volume"] == pytest.approx(20 * 20 * 4 + foot * 6 / 3, rel=1e-9)
+
+
+def test_what_it_needs_and_excludes_is_asked_for(tmp_path: Path):
+    told = _compiled(tmp_path, "cone hat\n    across 10\n")
+    assert not told["ok"]
+    assert any("high" in str(said) for said in told["said"])  # type: ignore[attr-defined]
+
+
+def test_every_kind_with_a_folder_has_its_lines_and_only_those():
+    """A folder that states no line of its own kind would be dead weight."""
+    assert set(own_bodies()) == {"arm", "gear", "rim"}
+    for word in own_bodies():
+        assert kinds()[word].facts
