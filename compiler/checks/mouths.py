@@ -75,8 +75,8 @@ def _turned(scene: Scene, group: Group) -> Iterator[Diagnostic]:
         return
     for opening in group.openings:
         if opening.mouth is not None:
-            at = opening.cores[0][0]
-            past = float(np.hypot(at[0] - spot.at[0], at[1] - spot.at[1])) + opening.radius - spot.half[0]
+            away = max(float(np.hypot(at[0] - spot.at[0], at[1] - spot.at[1])) for at, _ in opening.cores)
+            past = away + opening.radius - spot.half[0]
             if past > TOUCHES:
                 yield _eaten(opening, f"reaches {past:.2f} past the edge of `{group.body.name}`", group.body.span)
 
