@@ -98,7 +98,8 @@ class _Notes:
             return ""
         if entry.kind == "slot":
             long = entry.one("long")
-            return before + size.text() + (f" \u00d7 {amount(long.measure('size')).text()}" if long else "") + self._depth()
+            ends = f" \u00d7 {amount(long.measure('size')).text()}" if long else ""
+            return before + size.text() + ends + self._depth() + self._mouth(size)
         if thread := designation(entry, self.scene.claims):
             return before + thread + self._depth() + self._mouth(size)
         sign = next((f"{one} " for one in ("hex", "square") if entry.has(one)), DIAMETER)

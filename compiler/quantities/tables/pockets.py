@@ -1,7 +1,7 @@
 """The pockets of a screw joint by the screw's name: room for a head, a nut or a washer.  All sizes in mm.
 
 - counterbore for a cylinder head (ISO 4762): diameters of tables that follow DIN 974-1; the head lies `UNDER` below the
-  flat, as shop tables have it (`counterbore_alt_shop` of the check values: 3.5 deep for M3, 12.5 for M12), no standard
+  flat, as a published shop table has it (3.5 deep for M3 to 12.5 for M12); no standard
 - counterbore for a nut (ISO 4032): its largest size across flats and `PLAY`, as deep as the highest nut
 - counterbore for a washer (ISO 7089): its largest size across and `PLAY`, as deep as it is thick
 - countersink of 90 degrees: the sharp edge of an ISO 10642 head; M2, M2.5 and M3.5, which that table has not, that of
@@ -52,10 +52,11 @@ def pocket(word: str, name: str, which: str = "") -> Pocket:
 
 
 def _pocket(word: str, made: Screw, which: str) -> Pocket | None:
+    nut, washer = made.nut, made.washer
     if which == "nut":
-        return None if made.nut is None else Pocket(made.name, round(made.nut.flats_most + PLAY, 3), made.nut.height_most, "ISO 4032")
+        return None if nut is None else Pocket(made.name, round(nut.flats_most + PLAY, 3), nut.height_most, "ISO 4032")
     if which == "washer":
-        return None if made.washer is None else Pocket(made.name, round(made.washer.across + PLAY, 3), made.washer.thick, "ISO 7089")
+        return None if washer is None else Pocket(made.name, round(washer.across + PLAY, 3), washer.thick, "ISO 7089")
     if word == "countersink":
         sunk, standard = (made.sunk_socket, "ISO 10642") if made.sunk_socket else (made.sunk_cross, "ISO 7046")
         return None if sunk is None else Pocket(made.name, sunk.sharp, 0.0, standard)
