@@ -1,6 +1,6 @@
 """Does a countersink or counterbore run past the edge of its body, into another hole, or into a bevel?
 
-The mouth is a circle, or the hexagon of a nut, on its flat.  What it meets there leaves an edge that a screw head can't rest on.
+The mouth is a circle on its flat, or a nut's hexagon.  What it meets there leaves an edge that a screw head can't rest on.
 """
 
 from __future__ import annotations
