@@ -18,6 +18,7 @@ from .laid import hidden_sides
 from .mouths import eaten_mouths
 from .openings import Scene
 from .plastics import unknown_plastic
+from .screws import other_screws
 from .stray import stray_readings
 from .turned_walls import thin_turnings
 from .unused import unused_names
@@ -32,7 +33,8 @@ def check_part(claims: Claims, layout: Layout, part: Part | None, wrong: bool) -
     found = [*stray_readings(claims), *unknown_plastic(claims), *cautions(claims, None if wrong else part)]
     if wrong or part is None:
         return tuple(found)
-    found += [*unused_names(claims), *about_numbers(claims), *copied_wear(claims), *hidden_sides(claims, layout)]
+    found += [*unused_names(claims), *about_numbers(claims), *copied_wear(claims), *other_screws(claims)]
+    found += hidden_sides(claims, layout)
     questions = [*_OF_SHAPE]
     # what few parts have is asked, and loaded, only where there is some
     if claims.holds(*SNAP_WORDS):

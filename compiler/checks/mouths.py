@@ -1,6 +1,6 @@
 """Does a countersink or counterbore run past the edge of its body, into another hole, or into a bevel?
 
-The mouth is a circle on its flat.  What it meets there leaves an edge that a screw head can't rest on.
+The mouth is a circle on its flat, or a nut's hexagon.  What it meets there leaves an edge that a screw head can't rest on.
 """
 
 from __future__ import annotations
@@ -47,9 +47,9 @@ def _edges(scene: Scene, group: Group) -> Iterator[Diagnostic]:
         if opening.mouth is None or (opening.entry.name, opening.copy) in out:
             continue
         edge = int(near.second[k])
-        if gap < -TOUCHES:
+        if gap < -TOUCHES or (gap < MEETS and _is_hexagon(opening)):
             if not scene.joined_on(group, opening, _outside(a[edge], b[edge], near.at[k])):
-                yield _eaten(opening, f"reaches {-gap:.2f} past the edge of `{group.body.name}`", group.body.span)
+                yield _eaten(opening, f"reaches {_far(opening, gap)}past the edge of `{group.body.name}`", group.body.span)
             continue
         for where, claim in bevels.items():
             if where in ("both", _flat_of(scene, group, opening)) and gap < claim.number("number") - TOUCHES:
@@ -75,8 +75,8 @@ def _turned(scene: Scene, group: Group) -> Iterator[Diagnostic]:
         return
     for opening in group.openings:
         if opening.mouth is not None:
-            at = opening.cores[0][0]
-            past = float(np.hypot(at[0] - spot.at[0], at[1] - spot.at[1])) + opening.radius - spot.half[0]
+            away = max(float(np.hypot(at[0] - spot.at[0], at[1] - spot.at[1])) for at, _ in opening.cores)
+            past = away + opening.radius - spot.half[0]
             if past > TOUCHES:
                 yield _eaten(opening, f"reaches {past:.2f} past the edge of `{group.body.name}`", group.body.span)
 
@@ -84,16 +84,27 @@ def _turned(scene: Scene, group: Group) -> Iterator[Diagnostic]:
 def _holes(group: Group) -> Iterator[Diagnostic]:
     low = np.array([one.low for one in group.openings], dtype=np.float64)
     high = np.array([one.high for one in group.openings], dtype=np.float64)
-    near = among(group.stadiums(), low, high, 0.0)
+    near = among(group.stadiums(), low, high, MEETS)
     pairs = [(group.openings[i], group.openings[j]) for i, j in zip(near.first.tolist(), near.second.tolist(), strict=True)]
     joined = {_pair(one, two) for one, two in pairs if one.mouth is None and two.mouth is None}
     for (one, two), gap in zip(pairs, near.gap.tolist(), strict=True):
-        if (one.mouth is None and two.mouth is None) or _pair(one, two) in joined or gap > -TOUCHES:
+        if (one.mouth is None and two.mouth is None) or _pair(one, two) in joined:
+            continue
+        if gap > -TOUCHES and not (gap < MEETS and _is_hexagon(one) and _is_hexagon(two)):
             continue
         if (one.entry, one.copy) == (two.entry, two.copy):
             continue
         eaten, eater = (one, two) if one.mouth is not None else (two, one)
-        yield _eaten(eaten, f"reaches {-gap:.2f} into {eater.shown}", eater.span)
+        yield _eaten(eaten, f"reaches {_far(eaten, gap)}into {eater.shown}", eater.span)
+
+
+def _is_hexagon(opening: Opening) -> bool:
+    """True for an outline of bare edges: its gap to what it crosses is nothing, however far it reaches beyond."""
+    return opening.radius == 0.0
+
+
+def _far(opening: Opening, gap: float) -> str:
+    return "" if _is_hexagon(opening) else f"{-gap:.2f} "
 
 
 def _pair(one: Opening, two: Opening) -> frozenset[tuple[str, int]]:

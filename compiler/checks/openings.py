@@ -20,7 +20,7 @@ from ..positions.pages import Pages
 from ..profiles import Region, Ring, canonical, circle, contains, facet
 from ..profiles.marks import Marks
 from ..profiles.outlining import Outliner
-from ..profiles.types import XY, Bend
+from ..profiles.types import XY, Bend, Path
 from ..solids.bodies import Bodies
 from ..solids.holes import Holes
 from .gaps import Stadiums
@@ -106,7 +106,8 @@ class Scene:
         mouth = entry.one("counterbore", "countersink")
         if mouth is not None:
             low, high = self._run(mouth, entry, spot, owner)
-            own.append(Opening(entry, 1, mouth, ((spot.at, spot.at),), 0.5 * mouth.number("number"), low, high))
+            cores, size = self._mouth(entry, mouth, spot)
+            own.append(Opening(entry, 1, mouth, cores, size, low, high))
         yield from own
         frame = self.layout.frames[spot.page]
         for copy, move in enumerate(self.layout.copies.get(entry.name, ()), start=2):
@@ -121,8 +122,12 @@ class Scene:
         if entry.kind == "slot" and not entry.has("square ends"):
             bends = [edge for edge in path if isinstance(edge, Bend)]
             return ((bends[0].centre, bends[-1].centre),), bends[0].radius
-        points = [(float(x), float(y)) for x, y in facet(path, FINE).points]
-        return tuple(zip(points, [*points[1:], points[0]], strict=True)), 0.0
+        return _round_about(path), 0.0
+
+    def _mouth(self, entry: Entry, mouth: Claim, spot: Spot) -> tuple[tuple[tuple[XY, XY], ...], float]:
+        if mouth.word_of("which") == "nut":
+            return _round_about(self.outliner.mouth(entry, mouth, spot.at, spot.turn)), 0.0
+        return ((spot.at, spot.at),), 0.5 * mouth.number("number")
 
     def _run(self, claim: Claim | None, entry: Entry, spot: Spot, owner: str) -> tuple[float, float]:
         """The heights between which an opening is open, from the claim that says how deep it goes (None: through)."""
@@ -235,6 +240,11 @@ class Scene:
             return not entry.has("lies along") and math.dist(at, spot.at) <= spot.half[0]
         region = self.edge(name, page)
         return region is not None and contains(region, at)
+
+
+def _round_about(path: Path) -> tuple[tuple[XY, XY], ...]:
+    points = [(float(x), float(y)) for x, y in facet(path, FINE).points]
+    return tuple(zip(points, [*points[1:], points[0]], strict=True))
 
 
 def _moved(one: Opening, copy: int, move: Move, frame: Frame) -> Opening:

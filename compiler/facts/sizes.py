@@ -18,6 +18,7 @@ from ..tree.types import Binary, Bracket, Expression, Fact, Name, Negative, Numb
 from .fits import SCREW, fitted
 from .naming import Names, parts_of
 from .needs import FIT_WORDS, SIZE_WORDS, THREAD_WORDS
+from .pockets import nut_size
 from .types import Measure, Taken
 
 MOST = 10_000.0
@@ -221,6 +222,8 @@ class Sizes:
             goes = fact.get("goes")
             assert isinstance(goes, Reading)
             return self._drilled(goes, fact)
+        if fact.word == "hex" and fact.get("screw") is not None:
+            return nut_size(self, fact)
         value = next((value for _, value in fact.values if isinstance(value, SizeValue)), None)
         if value is None:
             return None

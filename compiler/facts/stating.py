@@ -29,6 +29,7 @@ from ..tree.writing import item_text
 from .limits import within_limits
 from .naming import Names, collect
 from .needs import BODIES, BOX_SIZES, BOX_WORDS, BROUGHT, EXCLUDES, FIT_WORDS, HOLES, NEEDS, PATTERNS, SPEAKS_OF
+from .pockets import by_number, of_screw
 from .sizes import Sizes, Unclear
 from .types import FLATS, SIDES, Claim, Claims, Content, Entry, LaidAs, Measure, Pass, Ref
 
@@ -195,6 +196,11 @@ class _Stating:
     def _claim(self, fact: Fact, statement: Statement) -> Claim | None:
         values: list[tuple[str, Content]] = []
         good = True
+        try:
+            fact = by_number(self.sizes, fact)
+            values += of_screw(self.sizes, fact)
+        except Unclear:
+            good = False
         for key, value in fact.values:
             try:
                 content = self._content(key, value, fact, statement)

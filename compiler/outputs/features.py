@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from ..diagnostics.types import Trouble
 from ..facts import Claims, Entry
 from ..facts.needs import SNAP_WORDS, THREAD_WORDS
+from ..facts.pockets import pocket_name
 from ..positions.extents import across, is_box, station_across
 from ..positions.layout import Layout, Vector
 from ..quantities import Standing
@@ -72,13 +73,13 @@ def _across(entry: Entry) -> float | None:
 
 
 def _sizes(entry: Entry, claims: Claims) -> tuple[tuple[str, float], ...]:
-    """What a thread or a gear measures: the sizes by which it is checked, in the order they are read."""
+    """What a thread, a gear or a pocket for a screw measures: the sizes by which it is checked, in the order they are read."""
     if entry.kind == "gear":
         from ..facts.gears import gear_of
 
         return _gear_sizes(gear_of(entry, claims).gear)
     if not entry.has(*THREAD_WORDS):
-        return ()
+        return _pocket_sizes(entry)
     from ..solids.threading import threaded, windings
 
     some = windings(entry, claims) if entry.kind == "turning" else ()
@@ -88,6 +89,16 @@ def _sizes(entry: Entry, claims: Claims) -> tuple[tuple[str, float], ...]:
         kind = "thread" if form.outside else "inside thread"
         found += [(f"{kind} across", form.across), (f"{kind} core", form.core), (f"{kind} pitch", form.pitch)]
         found += [(f"{kind} lead", form.lead)] if form.starts > 1 else []
+    return (*found, *_pocket_sizes(entry))
+
+
+def _pocket_sizes(entry: Entry) -> tuple[tuple[str, float], ...]:
+    """What a pocket named for a screw measures, and whose head, nut or washer it takes."""
+    found: list[tuple[str, float]] = []
+    for claim in entry.all("counterbore", "countersink"):
+        if named := pocket_name(claim):
+            found.append((f"{named} ({claim.word_of('standard')}) across", claim.number("number")))
+            found += [(f"{named} deep", claim.number("depth"))] if claim.word == "counterbore" else []
     return tuple(found)
 
 

@@ -236,6 +236,14 @@ class Outliner:
             return self._flatted(flat, at, wide, turn, entry)
         return circle(at, 0.5 * wide, label)
 
+    def mouth(self, entry: Entry, claim: Claim, at: XY, turn: float) -> Path:
+        """The outline of a hole's mouth at its flat: a round, or the hexagon that a nut is let into, turned as its hole is."""
+        label = self.marks.of(entry.name, claim.word)
+        if claim.word_of("which") != "nut":
+            return circle(at, 0.5 * claim.number("number"), label)
+        turned = entry.one("turned") if entry.kind == "bore" else None
+        return polygon(at, claim.number("number"), 6, turn + math.radians(turned.number("angle") if turned else 0.0), label)
+
     def _flatted(self, flat: Claim, at: XY, wide: float, turn: float, entry: Entry) -> Path:
         towards = FACING.get(flat.word_of("word"), 0.5 * math.pi if not flat.get("word") else None)
         if towards is None:

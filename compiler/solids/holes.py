@@ -151,7 +151,11 @@ class Holes:
         if claim.word == "counterbore":
             depth = claim.number("depth")
             low, high = sorted((height - out * depth, height + out * max(beyond, BEYOND)))
-            tool = round_tool(wide, low, high, self.chord, label)
+            if claim.word_of("which") == "nut":
+                path = self.outliner.mouth(entry, claim, (0.0, 0.0), spot.turn)
+                tool = prism(canonical([facet(path, self.chord)]), low, high, label, label)
+            else:
+                tool = round_tool(wide, low, high, self.chord, label)
         else:
             # A countersink is 90 degrees included, as ISO 10642 heads are: its depth is half the difference.
             depth = 0.5 * (wide - bore)

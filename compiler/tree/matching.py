@@ -6,6 +6,7 @@ when there is none, the furthest place reached and what could have stood there m
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
 
 from msgspec import Struct
@@ -30,6 +31,7 @@ from .types import (
 )
 
 CONDITIONS = ("rough", "worn", "doubtful")
+_SCREW = re.compile(r"[Mm]\d.*")
 
 SAID = {
     "NAME": "a name of your own",
@@ -114,7 +116,7 @@ def _slot(kind: str, items: Sequence[Item], at: int) -> tuple[Value, int]:
     if kind == "TEXT":
         if isinstance(item, Quoted):
             return item, at + 1
-    elif isinstance(item, Name):
+    elif isinstance(item, Name) and (kind != "SCREW" or _SCREW.fullmatch(item.text)):
         return (Word(item.text, item.span) if kind in ("WORD", "SCREW") else item), at + 1
     raise _Stuck(at, SAID[kind])
 

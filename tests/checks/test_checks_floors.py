@@ -56,3 +56,13 @@ def test_a_hole_let_into_the_outline_and_filled_by_another_body_is_told():
     post = "block post\n    long 6.0\n    wide 6.0\n    thick 9.0\n    from foot.left near {}\n    from foot.bottom near 7.0\n"
     assert told(BODY + holes + post.format("20.0")) == ["`post` fills part of bore `b2`"]
     assert told(BODY + holes + post.format("25.5")) == []
+
+
+@pytest.mark.parametrize(("screw", "floor"), [("M5", "0.30"), ("M6", None)])
+def test_a_pocket_named_for_a_screw_is_as_deep_as_its_table_says(screw: str, floor: str | None):
+    """5.5 deep for M5 in 5.8, 6.5 deep for M6."""
+    body = BODY.replace("thick 6.0", "thick 5.8")
+    says = f"leaves a floor of only {floor} mm" if floor else "comes out on the other side"
+    assert told(body + f"bore pin\n    clears {screw}\n    counterbore {screw} at front\n{AT}") == [
+        f"the counterbore of `pin` {says}: `foot` is 5.80 there"]  # fmt: skip
+    assert told(body + f"bore pin\n    clears {screw}\n    counterbore {screw} deep 5.4 at front\n{AT}") == []

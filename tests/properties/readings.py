@@ -142,7 +142,8 @@ def bore_depth(body: str, thick: float, rnd: Random, across: float) -> tuple[lis
     if pick < 0.7:
         return [f"deep {{{round(0.6 * thick, 3)}}} from {body}.{rnd.choice(('front', 'back'))}"], 0
     if pick < 0.8:
-        return [f"counterbore {{{across + 1.5}}} deep {{{round(0.3 * thick, 3)}}} at {body}.{rnd.choice(('front', 'back'))}"], 1
+        wide = rnd.choice((f"{{{across + 1.5}}}", "M3 nut", "M3 washer"))
+        return [f"counterbore {wide} deep {{{round(0.3 * thick, 3)}}} at {body}.{rnd.choice(('front', 'back'))}"], 1
     if pick < 0.9:
         return [f"countersink {{{across + 0.8}}} at {rnd.choice((body + '.front', body + '.back', 'front'))}"], 1
     return [f"through {body}"], 1

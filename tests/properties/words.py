@@ -105,7 +105,7 @@ SLOTS = {
     "READINGS": lambda rnd: _listed(rnd, reading, 3),
     "SIZE": _size,
     "MATE": lambda rnd: rnd.choice((thing, plain))(rnd),  # a sum that begins with a name is read as that thing
-    "SCREW": lambda rnd: rnd.choice(("M3", "M4", "M2.5", "m6", "M99", "screw")),
+    "SCREW": lambda rnd: rnd.choice(("M3", "M4", "M2.5", "m6", "M99", "M4x20")),
     "TEXT": lambda rnd: f'"{rnd.choice(TEXTS)}"',
     "WORD": lambda rnd: rnd.choice(("PETG", "ASA", "left", "top", "down", "bottom", "nylon")),
     "GIVE": lambda rnd: rnd.choice(("+-0.05", "+- 0.1", "±0.02")),

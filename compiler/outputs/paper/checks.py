@@ -9,12 +9,14 @@ drill was run through.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator, Mapping
 
 from msgspec import Struct
 
 from ...facts import Entry
 from ...facts.needs import FIT_WORDS, THREAD_WORDS
+from ...facts.pockets import MOUTHS, pocket_name
 from ...positions.extents import THICKNESS, box_claims
 from ...quantities import Standing
 from .amounts import Amount, amount, hole_amount, shown, wanted
@@ -25,6 +27,7 @@ from .views import Scene
 NARROW = 0.5  # mm that a hole may be printed too narrow
 PROUD = 0.3  # mm that a peg may be printed too wide
 DRILL_STEP = 0.1  # mm between drills of a set
+_OF_SCREW = re.compile(r"(clears|bites|hex|counterbore|countersink) [Mm]\d")
 
 
 class Check(Struct, frozen=True):
@@ -97,11 +100,26 @@ def _of_rounds(entry: Entry, scene: Scene) -> Iterator[Check]:
                         critical=critical, line=_line(entry))  # fmt: skip
         else:
             yield _drilled(key, size, critical, _line(entry), each)
+    yield from _of_mouth(entry)
     for word, kind, how in (("flat", "pocket", "inner jaws, from the flat to the round"), ("deep", "depth", "depth rod"),
                             ("long", "pocket", "inner jaws, over the ends")):  # fmt: skip
         claim = entry.one(word)
         if claim is not None:
             yield _sized(f"{entry.name} {word}", kind, how, amount(claim.measure("size")), claim.text)
+
+
+def _of_mouth(entry: Entry) -> Iterator[Check]:
+    """The counterbore or countersink of a hole, by the name of its screw where it has one."""
+    claim = entry.one(*MOUTHS)
+    if claim is None:
+        return
+    named = f"{name}: " if (name := pocket_name(claim)) else ""
+    over = "across the flats" if claim.word_of("which") == "nut" else "across the mouth"
+    size = wanted(claim.number("number"))
+    yield _sized(f"{entry.name} {claim.word}", "pocket", f"{named}inner jaws, {over}", size, claim.text)
+    if claim.word == "counterbore":
+        deep = wanted(claim.number("depth"))
+        yield _sized(f"{entry.name} {claim.word} deep", "depth", f"{named}depth rod", deep, claim.text)
 
 
 def _line(entry: Entry) -> str:
@@ -254,10 +272,11 @@ def _cure(check: Check, found: float) -> tuple[str, str]:
         way = "short" if small else "long"
         return "reprint", f"{size} too {way}: where all distances are, print at {share:.2f} %; else read this one again"
     way = "wide" if check.kind in ("hole", "pocket") else "deep" if check.kind == "depth" else "small"
-    if check.line.startswith(FIT_WORDS[:-1]):
-        screw = check.line.startswith(("clears M", "clears m", "bites"))
-        cure = f"instead of `{check.line}` give its size, {shown(check.value - off)}" if screw else (
-            f"in `{check.line}`, write the size {size} {'larger' if off < 0 else 'smaller'}")  # fmt: skip
+    if check.line.startswith((*FIT_WORDS[:-1], *MOUTHS)) or _OF_SCREW.match(check.line):
+        screw = _OF_SCREW.match(check.line)
+        what = "depth" if check.kind == "depth" else "size"
+        cure = f"instead of `{check.line}` give its {what}, {shown(check.value - off)}" if screw else (
+            f"in `{check.line}`, write the {what} {size} {'larger' if off < 0 else 'smaller'}")  # fmt: skip
     else:
         cure = f"write `made {shown(max(0.0, check.value - off))}` behind `{check.line.partition(' made ')[0]}`"
     return "reprint", f"{size} too {way}: {cure}"

@@ -9,6 +9,7 @@ from msgspec import Struct
 
 from ...facts import BODIES, Claim, Entry
 from ...facts.needs import THREAD_WORDS
+from ...facts.pockets import pocket_name
 from ...kinds import own_bodies
 from ...positions.layout import Vector, cross
 from .amounts import Amount, amount, hole_amount, shown
@@ -99,10 +100,13 @@ class _Notes:
             return ""
         if entry.kind == "slot":
             long = entry.one("long")
-            return before + size.text() + (f" \u00d7 {amount(long.measure('size')).text()}" if long else "") + self._depth()
+            ends = f" \u00d7 {amount(long.measure('size')).text()}" if long else ""
+            return before + size.text() + ends + self._depth() + self._mouth(size)
         if thread := designation(entry, self.scene.claims):
             return before + thread + self._depth() + self._mouth(size)
         sign = next((f"{one} " for one in ("hex", "square") if entry.has(one)), DIAMETER)
+        nut = entry.one("hex")
+        sign = f"{nut.word_of('screw')} nut, hex " if nut is not None and nut.get("screw") else sign
         return before + size.text(sign) + self._flat() + self._depth() + self._mouth(size)
 
     def _flat(self) -> str:
@@ -117,10 +121,9 @@ class _Notes:
         claim = self.entry.one("counterbore", "countersink")
         if claim is None:
             return ""
-        wide = shown(claim.number("number"))
-        if claim.word == "counterbore":
-            return f", counterbore {DIAMETER}{wide}, {shown(claim.number('depth'))} deep"
-        return f", countersink {DIAMETER}{wide} \u00d7 90\u00b0"
+        wide = ("hex " if claim.word_of("which") == "nut" else DIAMETER) + shown(claim.number("number"))
+        said = f", {pocket_name(claim) or claim.word} {wide}"
+        return said + (f", {shown(claim.number('depth'))} deep" if claim.word == "counterbore" else " \u00d7 90\u00b0")
 
     def _body_text(self) -> str:
         entry, said = self.entry, f"{self._often()}{self.entry.name} "
