@@ -8,6 +8,7 @@ from ..diagnostics import nearest
 from ..diagnostics.types import Diagnostic, Label, Severity, Span
 from ..kinds import own_bodies
 from ..tree.types import Name, Statement, Tree
+from .fits import SCREW
 from .needs import EDGED, PATTERNS
 from .types import FLATS, SIDES, Ref
 
@@ -92,6 +93,8 @@ class Names(Struct):
         advice = f"write a statement that makes it, such as: point {text}"
         if near:
             advice = "did you mean " + " or ".join(f"`{one}`" for one in near) + "?"
+        elif SCREW.match(text):
+            advice = f"a screw's hole is   clears {text}   and its nut's   hex {text} nut"
         self.found.append(Diagnostic("unknown-name", Severity.ERROR, f"nothing is named `{text}`", span, advice=(advice,)))
 
 
