@@ -209,9 +209,16 @@ class Rows(Ground):
         flat = self.pages.flat(ref) if self.pages.is_flat(ref) and ref.name not in self.things else None
         if flat is not None and abs(dot(flat.normal, frame.out)) > 0.999999:
             return
-        anchor = self.anchor(ref)
+        line = self.line(ref) if not ref.part else None
+        if line is not None and claim.word == "against":
+            self.rows.append(ToLine(self.key(), entry.name, line, Edge.NEAR, 0.0, EXACT))
+            return
+        anchor = self.anchor(ref) if line is None else None
         if anchor is None:
-            if not self.found_here():
+            if line is not None:
+                self.refuse("wrong-kind", f"`{ref}` is a line: a line has no inside for `{entry.name}` to lie in",
+                            f"against {ref}   and which side of it: below {ref}")  # fmt: skip
+            elif not self.found_here():
                 self.refuse("wrong-kind", f"`{ref}` is no flat or side")
             return
         side = -1 if claim.word == "flush with" else 1

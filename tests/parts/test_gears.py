@@ -250,3 +250,37 @@ def test_wrong_racks_are_answered(words: str, code: str):
     text = f"{HEAD}neighbour mate\n    teeth 9\nblock bar\n    long 80\n    high 14\n    thick 4\n    rack top {words}\n"
     result = makegood.compile_text(text)
     assert {one.code for one in result.diagnostics if one.is_error} == {code}, said(result)
+
+
+KEYWAY = """line roof
+    level
+    from shaft far 13.8
+    above shaft
+notch key
+    long 4
+    high 6
+    through wheel
+    plumb with shaft
+    {how} roof
+    below roof
+"""
+SHAFT = "gear wheel\n    teeth 32\n    module 1.5\n    thick 12\nbore shaft\n    across 12\n    around wheel\n"
+
+
+def test_a_keyway_is_read_over_bore_and_key():
+    """13.8 from the bore's far side, so 7.8 over its middle: a strip 4 wide, less what the bore took of it already.
+
+    Under the circle of radius 6 between x = -2 and 2: 2 sqrt(32) + 36 asin(1 / 3).
+    """
+    plain, keyed = made(HEAD + SHAFT), made(HEAD + SHAFT + KEYWAY.format(how="against"))
+    taken = 4 * 7.8 - (2 * math.sqrt(32) + 36 * math.asin(1 / 3))
+    assert plain.figures.volume - keyed.figures.volume == pytest.approx(12 * taken, abs=12 * 4 * 0.01)
+    assert keyed.figures.genus == 1
+
+
+def test_what_lies_against_a_line_is_told_apart_and_flush_with_one_is_refused():
+    open_side = makegood.compile_text(HEAD + SHAFT + KEYWAY.format(how="against").replace("    below roof\n", ""))
+    assert [one.code for one in open_side.diagnostics] == ["two-places"]
+    flush = makegood.compile_text(HEAD + SHAFT + KEYWAY.format(how="flush with"))
+    assert [one.code for one in flush.diagnostics] == ["wrong-kind"]
+    assert "against roof" in flush.diagnostics[0].advice[0]
