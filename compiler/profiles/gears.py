@@ -28,6 +28,7 @@ MOST_TEETH = 400
 LEAST_TEETH = 5
 LEAST_RING = 16
 SAMPLES = 4096
+FILLETS = 20
 
 
 def gear_ring(gear: Gear, chord: float, label: int) -> Ring:
@@ -64,20 +65,50 @@ def space_half(gear: Gear, chord: float) -> Floats:
     """Upper half of a ring's space from the tips of the teeth beside it to its ground, (n, 2)."""
     if gear.root <= gear.tip:
         raise Trouble("bad-gear", f"the teeth of this ring have no height: {gear.teeth} teeth, shift {gear.shift:g}")
-    rise = _flank(gear, 0.5 * gear.tip, gear.root, 0.5 * chord)
+    fillet = _ring_fillet(gear)
+    rise = _flank(gear, 0.5 * gear.tip, 2.0 * math.hypot(*fillet[0, :2]), 0.5 * chord)
     at = np.column_stack(_polar(rise, [gear.half_angle(float(d)) for d in 2.0 * rise]))
-    if at[-1, 1] <= 0.0:
-        raise Trouble("bad-gear", f"the spaces of this ring come to a point: {gear.teeth} teeth, shift {gear.shift:g}")
     # Tangents at the sampled points: an involute runs along the line from the foot of its generator, square to it.
     normals = np.array([_involute_normal(gear, float(r), p) for r, p in zip(rise, at, strict=True)])
     corners = [_meet(at[i], normals[i], at[i + 1], normals[i + 1]) for i in range(len(at) - 1)]
-    ground = _arc_around(0.5 * gear.root, math.atan2(at[-1, 1], at[-1, 0]), chord)
+    ground = _arc_around(0.5 * gear.root, math.atan2(fillet[-1, 1], fillet[-1, 0]), chord)
     # The tips of the teeth beside it, from the middle of one: a hollow arc like the ground.
     middle = math.pi / gear.teeth
     beside = _arc_around(0.5 * gear.tip, middle - math.atan2(at[0, 1], at[0, 0]), chord)[::-1] * [1.0, -1.0]
     c, s = math.cos(middle), math.sin(middle)
     tips = beside @ np.array([[c, s], [-s, c]])
-    return np.concatenate([tips, at[:1], np.array(corners), at[-1:], ground])
+    return np.concatenate([tips, at[:1], np.array(corners), _tangents(fillet, chord), ground])
+
+
+def _ring_fillet(gear: Gear) -> Floats:
+    """The hollow between a ring's upper flank and its ground, from the flank on, (n, 4): points and normals into the ring.
+
+    A circle that touches both.  Its radius is that of the ISO 53 rack, or less where the ground has no room for two.
+    """
+    radius = ROOT * gear.module
+    for _ in range(FILLETS):
+        found = _touching(gear, radius)
+        if found is not None:
+            return found
+        radius *= 0.8
+    raise Trouble("bad-gear", f"the spaces of this ring come to a point: {gear.teeth} teeth, shift {gear.shift:g}")
+
+
+def _touching(gear: Gear, radius: float) -> Floats | None:
+    """The arc of that radius between flank and ground; None where its centre lies beyond the middle of the space."""
+    low, high = 0.5 * gear.tip, 0.5 * gear.root
+    for _ in range(60):
+        r = 0.5 * (low + high)
+        at = np.array(_polar(np.array([r]), [gear.half_angle(2.0 * r)]))[:, 0]
+        normal = _involute_normal(gear, r, at)
+        centre = at - radius * normal
+        low, high = (r, high) if math.hypot(*centre) + radius < 0.5 * gear.root else (low, r)
+    if centre[1] < 0.0 or at[1] <= 0.0 or low < 0.5 * gear.tip + 1e-9:
+        return None
+    start, stop = math.atan2(normal[1], normal[0]), math.atan2(centre[1], centre[0])
+    angles = np.linspace(start, stop, SAMPLES // 16)
+    normals = np.column_stack([np.cos(angles), np.sin(angles)])
+    return np.column_stack([centre + radius * normals, normals])
 
 
 def foot_curve(gear: Gear) -> tuple[Floats, float]:

@@ -113,10 +113,24 @@ def test_a_rings_flanks_are_never_proud_either(teeth: int, module: float, shift:
     radius = np.hypot(*points.T)
     assert radius.min() >= 0.5 * gear.tip - 1e-9  # tips stay out of the bore between them
     assert radius.max() <= 0.5 * gear.root + chord + 1e-9
-    excess = flank_excess(gear, points[radius < 0.5 * gear.root - 1e-6], 0.5 * gear.tip)
+    # As deep as the tip of the rack that would cut it, one module under the pitch line, the flank is a true involute.
+    deepest = 0.5 * gear.pitch + (1.0 + shift) * module
+    excess = flank_excess(gear, points[radius < deepest], 0.5 * gear.tip)
     assert len(excess) > 100
     assert excess.max() < 1e-6 * module
     assert Polygon(ring.points).exterior.is_ccw is False
+
+
+@pytest.mark.parametrize(("teeth", "shift"), [(34, 0.0), (60, 0.0), (60, 0.3), (150, 0.0)])
+def test_a_rings_feet_are_rounded_as_the_iso_53_rack_is(teeth: int, shift: float):
+    """A round of 0.38 modules goes into every corner of the spaces; a larger one of 0.6 does not."""
+    inside = Polygon(gear_ring(Gear(teeth, 1.0, shift, inside=True), 0.0005, 0).points)
+
+    def left_out(round_of: float) -> float:
+        return float(inside.difference(inside.buffer(-round_of, 64).buffer(round_of, 64)).area) / teeth
+
+    assert left_out(0.37) < 1e-3
+    assert left_out(0.6) > 0.02
 
 
 def turned_through(one: Polygon, two: Polygon, teeth: tuple[int, int], distance: float, sense: float) -> float:
