@@ -62,7 +62,7 @@ class Pages:
         if flats:
             page, base, out = self.flat_page(flats[0].ref("thing"))
         elif entry.kind in ("rib", "rim", "fillet") and (claim := entry.one("between")) is not None:
-            page, base, out = self.stand(claim.ref("first").name)[0], 0.0, 1
+            page, base, out = self.stand(_body(claim.ref("first")))[0], 0.0, 1
         else:
             page, base, out = SHEET, 0.0, 1
         raised = entry.one("raised")
@@ -81,9 +81,7 @@ class Pages:
 
     def flat_page(self, ref: Ref) -> tuple[str, float, int]:
         """The page that a flat, side or plane lies on, its height over it, and the way it faces."""
-        if not ref.name:
-            raise Trouble("which-body", f"`{ref}` of which body?", advice=(f"name it: body.{ref}",))
-        if ref.part == self.tapered_flat(ref.name):
+        if ref.part == self.tapered_flat(_body(ref)):
             return str(ref), 0.0, self.stand(ref.name)[2]
         if ref.part in FLATS:
             low, high = self.heights(ref.name)
@@ -315,6 +313,13 @@ class Pages:
             return None
         frame = self.layout.frames[spot.page]
         return side.point, clean(cross(frame.out, side.normal)), frame.out
+
+
+def _body(ref: Ref) -> str:
+    """The body whose flat or side is spoken of.  Raises Trouble('which-body') where it is not named."""
+    if not ref.name:
+        raise Trouble("which-body", f"`{ref}` of which body?", advice=(f"name it: body.{ref}",))
+    return ref.name
 
 
 def spot_half(entry: Entry) -> tuple[float, float]:

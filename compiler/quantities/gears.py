@@ -185,10 +185,10 @@ def shift_sum(teeth: int, module: float, distance: float, helix: float = 0.0) ->
     Raises ValueError where the distance is shorter than base circles allow.
     """
     pressure = math.atan(math.tan(PRESSURE) / math.cos(helix))
-    share = 0.5 * module * teeth / math.cos(helix) * math.cos(pressure) / distance
-    if not 0.0 < share <= 1.0:
+    least = 0.5 * module * teeth / math.cos(helix) * math.cos(pressure)
+    if not 0.0 < least <= distance:
         raise ValueError("centres closer than the base circles")
-    return teeth * (involute(math.acos(share)) - involute(pressure)) / (2.0 * math.tan(PRESSURE))
+    return teeth * (involute(math.acos(least / distance)) - involute(pressure)) / (2.0 * math.tan(PRESSURE))
 
 
 def contact_ratio(one: Gear, two: Gear, distance: float) -> float:

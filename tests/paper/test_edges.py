@@ -28,7 +28,7 @@ def _length(text: str, view: View, hidden: bool) -> float:
     return found
 
 
-MOST_ASKED = 10**9 if os.environ.get("MAKEGOOD_LONG") == "1" else 100  # strokes of a view, spread over all of them
+MOST_ASKED = 1000 if os.environ.get("MAKEGOOD_LONG") == "1" else 100  # strokes of a view, spread over all of them
 FINE = 5_000  # triangles: more only where there are threads, grips or letters
 BLOCK = "block b\n    long 20.0\n    wide 10.0\n    thick 4.0\n"
 

@@ -178,6 +178,7 @@ def test_hub_bore_and_flat_are_those_of_every_part():
     (WHEEL + "    meshes wheel\n", "leans-on-itself"),
     (WHEEL + "    meshes mate\nneighbour mate\n    across 9\n", "fact-missing"),
     (WHEEL + "    meshes mate, centres 33.0\nneighbour mate\n    teeth 43\n", "centres-contradict"),
+    (WHEEL + "    meshes mate, centres 0\nneighbour mate\n    teeth 43\n", "centres-contradict"),
     (WHEEL + "    shift 0\n    meshes mate, centres 30.5\nneighbour mate\n    teeth 43\n", "centres-contradict"),
     (WHEEL + "    inside\n", "fact-missing"),
     (WHEEL + "    inside\n    rim 90\n    meshes mate\nneighbour mate\n    teeth 19\n", "bad-gear"),

@@ -134,3 +134,9 @@ def test_a_body_that_is_repeated_takes_its_zones_along() -> None:
             for names in ("tab", "tab, pad")]  # fmt: skip
     assert some[0] == some[1]
     assert some[0].volume == pytest.approx(80 * 40 * 4 + 3 * (300 + 9 * math.pi), abs=0.01 * 3 * 6 * math.pi)
+
+
+def test_a_corner_between_flats_of_no_body_is_asked_about() -> None:
+    for second in ("back", "b.front"):
+        text = f'recipe "r"\nblock b\n    long 20\n    wide 20\n    thick 5\nfillet f\n    radius 2\n    between back, {second}\n'
+        assert [one.code for one in makegood.compile_text(text).diagnostics] == ["which-body"]

@@ -98,13 +98,21 @@ def _hull(places: list[tuple[XY, str]], clear: float) -> list[str]:
     def half(some: list[tuple[XY, str]]) -> list[tuple[XY, str]]:
         kept: list[tuple[XY, str]] = []
         for at, name in some:
-            while len(kept) > 1 and (
-                (kept[-1][0][0] - kept[-2][0][0]) * (at[1] - kept[-2][0][1])
-                - (kept[-1][0][1] - kept[-2][0][1]) * (at[0] - kept[-2][0][0])
-            ) <= clear * apart(at, kept[-2][0]):
+            while len(kept) > 1 and _stands_out(kept[-2][0], kept[-1][0], at) <= clear:
                 kept.pop()
             kept.append((at, name))
         return kept
 
     places = sorted(places)
-    return [name for _, name in half(places)[:-1] + half(places[::-1])[:-1]]
+    walk = half(places)[:-1] + half(places[::-1])[:-1]
+    # The first and the last of the sorted ones are ends of both halves: they are asked once more.
+    return [
+        name for k, (at, name) in enumerate(walk)
+        if len(walk) < 3 or _stands_out(walk[k - 1][0], at, walk[(k + 1) % len(walk)][0]) > clear
+    ]  # fmt: skip
+
+
+def _stands_out(before: XY, at: XY, after: XY) -> float:
+    """How far a corner lies outside the line from the one before it to the one after."""
+    x, y = after[0] - before[0], after[1] - before[1]
+    return ((at[0] - before[0]) * y - (at[1] - before[1]) * x) / apart(before, after)
