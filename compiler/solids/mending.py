@@ -95,7 +95,7 @@ def mend(points: Floats, triangles: Longs) -> Mended:
     before = len(points)
     points, triangles = _welded(points, triangles)
     welded, faces = before - len(points), len(triangles)
-    triangles = _undoubled(triangles)
+    triangles = undoubled(triangles)
     dropped = faces - len(triangles)
     triangles, turned = _facing(points, triangles)
     triangles, filled, widest = _filled(points, triangles)
@@ -138,7 +138,7 @@ def _welded(points: Floats, triangles: Longs) -> tuple[Floats, Longs]:
     return ranked_points[fresh], corner[(a != b) & (b != c) & (c != a)]
 
 
-def _undoubled(triangles: Longs) -> Longs:
+def undoubled(triangles: Longs) -> Longs:
     """Of facets with the same corners one is kept; two that face opposite ways enclose nothing, and both go."""
     sorted_ = np.sort(triangles, axis=1)
     order = np.lexsort(sorted_.T[::-1])
