@@ -20,6 +20,7 @@ import numpy as np
 import numpy.typing as npt
 from msgspec import Struct
 
+from ..diagnostics.types import Trouble
 from ..quantities.rows import distinct_rows
 from .combine import join, remove
 from .finish import canonical, finish, measure
@@ -34,6 +35,7 @@ BESIDE = 1e-3
 FLAT = 1e-5
 """An edge is flat where its facets turn by less (radians): over this the pieces of both hold the wedge between them."""
 LEAST_STEP = math.pi / 100.0
+MOST_RAYS = 200_000
 SPECK = 1e-3
 """A shell that encloses less (mm3) is a gap between pieces, not a hollow."""
 GRIDS = (1e-4, 3e-4, 1e-3)
@@ -56,7 +58,8 @@ class _Edges(Struct, frozen=True, eq=False):
 def shifted(points: Floats, triangles: Longs, by: float, chord: float) -> Mesh | None:
     """The solid of a closed mesh, points (n, 3) in mm, triangles (m, 3), its surface moved outwards by mm (inwards: < 0).
 
-    Rounds stay within about `chord` mm of true ones.  None where nothing is left.  Raises Trouble('bad-solid').
+    Rounds stay within about `chord` mm of true ones.  None where nothing is left.  Raises Trouble: 'bad-solid',
+    'too-many-facets'.
     """
     solid = from_arrays(points, triangles, np.zeros(len(triangles), dtype=np.int32))
     if by > 0:
@@ -93,6 +96,9 @@ def _pieces(points: Floats, triangles: Longs, by: float, chord: float, around: b
     step = max(LEAST_STEP, 2.0 * math.acos(max(0.5, 1.0 - chord / by)))
     edges = _edges(points, triangles, normals)
     rays = _rays(points, edges, normals, step, around)
+    if sum(map(len, rays.values())) > MOST_RAYS:
+        raise Trouble("too-many-facets", f"moved by {by:g} mm its round edges would have too many facets", advice=
+                      ("move it by less, or ask for coarser curves: --chord 0.05",))  # fmt: skip
     root, found = min(ROOT, by), []
     for face in np.flatnonzero(size > 0).tolist():
         at, normal = corners[face], normals[face]
