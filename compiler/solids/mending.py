@@ -20,6 +20,8 @@ WELD = 0.01
 FLAT = 0.02
 """A hole is closed where its rim lies in a plane within this (mm)."""
 MOST_RIM = 2_000
+MOST_HOLES = 2_000
+"""A mesh with more holes is a heap of facets, and none is closed."""
 
 
 class Faults(Struct, frozen=True):
@@ -210,7 +212,7 @@ def _filled(points: Floats, triangles: Longs) -> tuple[Longs, int, float]:
     """Holes whose rim is one flat ring closed with triangles; how many, and the widest of them."""
     found, widest = [triangles], 0.0
     rims = _rims(points, triangles)
-    for rim in rims:
+    for rim in rims if len(rims) <= MOST_HOLES else ():
         cap, wide = _cap(points, rim)
         if cap is not None:
             found.append(cap)
@@ -230,8 +232,9 @@ def _rims(points: Floats, triangles: Longs) -> list[list[int]]:
             branching.add(stop)
         after[stop] = start
     rings: list[list[int]] = []
-    while after:
-        first = min(after)
+    for first in sorted(after):
+        if first not in after:
+            continue
         ring, here = [first], after.pop(first)
         while here != first and here in after:
             ring.append(here)

@@ -244,9 +244,9 @@ def test_a_hostile_file_is_answered_in_little_memory(folder: Path, what: str, na
 
 
 def test_many_facets_that_form_no_body_are_answered(folder: Path) -> None:
-    """Two hundred thousand facets at random: every edge is open; mending them ends, with an answer."""
-    rows = np.random.default_rng(5).uniform(0.0, 50.0, (200_000, 3, 3))
-    data = binary_stl(rows.reshape(-1, 3), np.arange(600_000).reshape(-1, 3))
+    """Sixty thousand facets at random: every edge is open; mending them ends, with an answer."""
+    rows = np.random.default_rng(5).uniform(0.0, 50.0, (60_000, 3, 3))
+    data = binary_stl(rows.reshape(-1, 3), np.arange(180_000).reshape(-1, 3))
     for facts in ("", "    repair\n"):
         result = compiled(folder, "old.stl", data, facts)
         assert [one.code for one in result.diagnostics] == ["mesh-not-closed"]
