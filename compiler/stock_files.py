@@ -95,6 +95,8 @@ def _closed(
 ) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.int64], tuple[Diagnostic, ...]]:
     """The mesh where it is the surface of a solid, mended first where `repair` is said."""
     found = faults(points, triangles)
+    if not len(triangles):
+        raise _flat(name)
     if found.closed:
         return points, triangles, ()
     repair = entry.one("repair")
@@ -102,6 +104,8 @@ def _closed(
         raise Trouble("mesh-not-closed", f"{name} is not the surface of a solid: {found.told()}",
                       advice=("repair   welds points, drops doubles and closes flat holes, and says what it did",))  # fmt: skip
     mended: Mended = mend(points, triangles)
+    if not len(mended.triangles):
+        raise _flat(name)
     left = faults(mended.points, mended.triangles)
     if not left.closed:
         raise Trouble("mesh-not-closed", f"{name} can't be repaired here: {left.told()} are left",
@@ -110,3 +114,7 @@ def _closed(
     advice = ("look at the picture: is the shape what it was?",)
     return mended.points, mended.triangles, (Diagnostic("mesh-repaired", Severity.NOTE, said, repair.span, advice=advice),)
 
+
+def _flat(name: str) -> Trouble:
+    return Trouble("mesh-not-closed", f"{name} encloses nothing: its facets lie on one another, or have no area",
+                   advice=("is it the right file? look at it in the program it comes from",))  # fmt: skip

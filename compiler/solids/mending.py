@@ -75,6 +75,8 @@ def faults(points: Floats, triangles: Longs) -> Faults:
 
     Where solids touch along an edge, four facets meet there, two each way: that is no fault.
     """
+    if not len(triangles):
+        return Faults(inside_out=True)
     there, back = _edges(triangles, len(points))
     keys = np.minimum(there, back)
     order = np.argsort(keys, kind="stable")
@@ -99,6 +101,8 @@ def mend(points: Floats, triangles: Longs) -> Mended:
     welded, faces = before - len(points), len(triangles)
     triangles = undoubled(triangles)
     dropped = faces - len(triangles)
+    if not len(triangles):
+        return Mended(points, triangles, welded, dropped)
     triangles, turned = _facing(points, triangles)
     triangles, filled, widest = _filled(points, triangles)
     if faults(points, triangles) == Faults(inside_out=True):
@@ -142,6 +146,8 @@ def _welded(points: Floats, triangles: Longs) -> tuple[Floats, Longs]:
 
 def undoubled(triangles: Longs) -> Longs:
     """Of facets with the same corners one is kept; two that face opposite ways enclose nothing, and both go."""
+    if not len(triangles):
+        return triangles
     sorted_ = np.sort(triangles, axis=1)
     order = np.lexsort(sorted_.T[::-1])
     ranked = sorted_[order]

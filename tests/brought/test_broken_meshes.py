@@ -16,7 +16,7 @@ import makegood
 import numpy as np
 import pytest
 import trimesh
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from makegood.outputs import threemf_bytes
 from makegood.result import Result
@@ -153,6 +153,8 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return tmp_path_factory.mktemp("broken")
 
 
+@example(seed=342)  # nothing is left of it
+@example(seed=268435456)  # turned partly inside out
 @given(seed=st.integers(0, 2**32))
 def test_a_damaged_mesh_is_sound_or_answered(folder: Path, seed: int) -> None:
     rnd = Random(seed)
