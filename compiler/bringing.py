@@ -49,11 +49,12 @@ class Brought(Struct):
     chord: float
     read: dict[Path, tuple[Source, tuple[Diagnostic, ...], Tree]] = field(default_factory=dict)
     made: dict[tuple[object, ...], Result] = field(default_factory=dict)
+    blanks: dict[tuple[object, ...], Stock] = field(default_factory=dict)
     flipped: bool = False
 
     def beside(self, file: Path, flipped: bool) -> Brought:
         """The same store for a recipe that is used by the one at work."""
-        return Brought(self.shelf.beside(file), self.chord, self.read, self.made, flipped)
+        return Brought(self.shelf.beside(file), self.chord, self.read, self.made, self.blanks, flipped)
 
 
 class _Bringing:
@@ -107,7 +108,7 @@ class _Bringing:
     def _blank(self, entry: Entry) -> Stock:
         from .stock_files import blank_stock
 
-        stock, told = blank_stock(entry, self.store.shelf)
+        stock, told = blank_stock(entry, self.store.shelf, self.store.chord, self.store.blanks)
         self.found.extend(told)
         return stock
 

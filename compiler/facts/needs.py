@@ -71,6 +71,7 @@ EXCLUDES: dict[str, tuple[tuple[str, ...], ...]] = {
     "slot": (("drill", "wide", "same as"), FIT_WORDS, ("along", "square to", "level", "upright", "turned", "ends")),
     "peg": (("across", "same as", "hex", "square"), FIT_WORDS, TOOTHED, *_UNTHREADED),
     "plate": (("thick", "taper"), ("outline", "belt", "chain", "merge"), ("grow", "shrink"), ("raised", "flush with")),
+    "blank": (("grow", "shrink"),),
     "arc": (("rise", "radius"),),
     "mark": (("says", "arrow"), ("raised", "sunk")),
     "rib": (("between", "along"),),

@@ -263,17 +263,12 @@ class Outliner:
     def _play(self, entry: Entry) -> float:
         """How much wider a hole is made than the shaft it goes on (narrower: a peg), 0 where no shaft is named."""
         meant = entry.one("turns on", "slides on", "pushes on", "press on", "stretches on")
-        mate = meant.get("mate") if meant is not None else None
         if meant is None:
             return 0.0
-        if isinstance(mate, Ref):
-            size = across(self.claims.entries[mate.name])
-            return meant.quantity("meant").value - (size.made.value if size else 0.0)
-        if isinstance(mate, str):
-            from ..quantities.tables import screw
+        from ..quantities.tables import FITS
 
-            return meant.quantity("meant").value - screw(mate).across
-        return meant.quantity("meant").value - meant.number("mate")
+        fit, size = FITS[meant.word], meant.quantity("meant").value
+        return size - (fit.hole_for(size) if entry.kind == "peg" else fit.pin_for(size))
 
     def _slot(self, entry: Entry, at: XY, turn: float) -> Path:
         size, ends, label = across(entry), entry.one("ends"), self.marks.of(entry.name)

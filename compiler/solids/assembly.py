@@ -33,7 +33,7 @@ from .refilled import refilled
 from .spoken_of import line_of
 from .swallowed import swallowed
 from .types import Figures, Mesh, Part
-from .whereabouts import in_words
+from .whereabouts import blamed, in_words
 from .zones import Zones
 
 SLIVER = 1e-3
@@ -388,9 +388,8 @@ def assemble(claims: Claims, layout: Layout, chord: float) -> tuple[Part | None,
     try:
         part = work.run()
     except Trouble as trouble:
-        names = [one for one in trouble.names if one in claims.entries]
-        span = claims.entries[names[0]].span if names else None
-        work.found.append(Diagnostic(trouble.code, Severity.ERROR, trouble.says, span, advice=trouble.advice))
+        span, advice = blamed(trouble, claims)
+        work.found.append(Diagnostic(trouble.code, Severity.ERROR, trouble.says, span, advice=advice))
         part = None
     return part, tuple(work.found)
 

@@ -189,12 +189,15 @@ class Bodies:
 
     def _brought(self, entry: Entry) -> Solid:
         """The material of a file, its back towards what it stands on."""
+        return self.placed(self.bare_stock(entry), self.frame(entry.name))
+
+    def bare_stock(self, entry: Entry) -> Solid:
+        """The material of a file in the frame of its page."""
         spot = self.spot(entry)
-        heights = self.pages.heights(entry.name)
         from .brought import stock_solid
 
-        solid = stock_solid(self.stock(entry.name), spot.at, heights, spot.out, self.marks, entry.name)
-        return self.placed(solid, self.frame(entry.name))
+        heights = self.pages.heights(entry.name)
+        return stock_solid(self.stock(entry.name), spot.at, heights, spot.out, self.marks, entry.name)
 
     def stock(self, name: str) -> Stock:
         """The material of a file; while threads are wound the other way for a mirrored copy, its twin."""

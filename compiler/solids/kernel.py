@@ -75,3 +75,8 @@ def drop_collapsed(triangles: Longs, labels: npt.NDArray[np.integer]) -> tuple[L
     a, b, c = triangles.T
     alive = (a != b) & (b != c) & (c != a)
     return triangles[alive], labels[alive]
+
+
+def flat_union_area(rings: Sequence[Floats]) -> float:
+    """Area (mm2) of all that lies within any of the rings, each (k, 2) and anticlockwise."""
+    return float(manifold3d.CrossSection(list(rings), manifold3d.FillRule.NonZero).area())

@@ -20,6 +20,8 @@ WELD = 0.01
 FLAT = 0.02
 """A hole is closed where its rim lies in a plane within this (mm)."""
 MOST_RIM = 2_000
+MOST_HOLES = 2_000
+"""A mesh with more holes is a heap of facets, and none is closed."""
 
 
 class Faults(Struct, frozen=True):
@@ -73,6 +75,8 @@ def faults(points: Floats, triangles: Longs) -> Faults:
 
     Where solids touch along an edge, four facets meet there, two each way: that is no fault.
     """
+    if not len(triangles):
+        return Faults(inside_out=True)
     there, back = _edges(triangles, len(points))
     keys = np.minimum(there, back)
     order = np.argsort(keys, kind="stable")
@@ -95,8 +99,10 @@ def mend(points: Floats, triangles: Longs) -> Mended:
     before = len(points)
     points, triangles = _welded(points, triangles)
     welded, faces = before - len(points), len(triangles)
-    triangles = _undoubled(triangles)
+    triangles = undoubled(triangles)
     dropped = faces - len(triangles)
+    if not len(triangles):
+        return Mended(points, triangles, welded, dropped)
     triangles, turned = _facing(points, triangles)
     triangles, filled, widest = _filled(points, triangles)
     if faults(points, triangles) == Faults(inside_out=True):
@@ -138,8 +144,10 @@ def _welded(points: Floats, triangles: Longs) -> tuple[Floats, Longs]:
     return ranked_points[fresh], corner[(a != b) & (b != c) & (c != a)]
 
 
-def _undoubled(triangles: Longs) -> Longs:
+def undoubled(triangles: Longs) -> Longs:
     """Of facets with the same corners one is kept; two that face opposite ways enclose nothing, and both go."""
+    if not len(triangles):
+        return triangles
     sorted_ = np.sort(triangles, axis=1)
     order = np.lexsort(sorted_.T[::-1])
     ranked = sorted_[order]
@@ -210,7 +218,7 @@ def _filled(points: Floats, triangles: Longs) -> tuple[Longs, int, float]:
     """Holes whose rim is one flat ring closed with triangles; how many, and the widest of them."""
     found, widest = [triangles], 0.0
     rims = _rims(points, triangles)
-    for rim in rims:
+    for rim in rims if len(rims) <= MOST_HOLES else ():
         cap, wide = _cap(points, rim)
         if cap is not None:
             found.append(cap)
@@ -230,8 +238,9 @@ def _rims(points: Floats, triangles: Longs) -> list[list[int]]:
             branching.add(stop)
         after[stop] = start
     rings: list[list[int]] = []
-    while after:
-        first = min(after)
+    for first in sorted(after):
+        if first not in after:
+            continue
         ring, here = [first], after.pop(first)
         while here != first and here in after:
             ring.append(here)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 
-from ..diagnostics.types import Trouble
-from ..facts import Entry
+from ..diagnostics.types import Span, Trouble
+from ..facts import Claims, Entry
 from ..positions.layout import Layout
 from ..positions.pages import Pages
 from ..profiles.plane import place
@@ -25,6 +25,17 @@ def in_words(trouble: Trouble, entry: Entry, pages: Pages, layout: Layout) -> st
         if named and place(at) in says:
             says = says.replace(place(at), _from(at, *min(named, key=lambda one: (math.dist(one[1], at), one[0]))))
     return says
+
+
+def blamed(trouble: Trouble, claims: Claims) -> tuple[Span | None, tuple[str, ...]]:
+    """The line that a trouble of the whole part belongs to, and what would do: what it names, else a mesh brought in."""
+    named = [claims.entries[one] for one in trouble.names if one in claims.entries]
+    if named or trouble.code != "bad-solid":
+        return named[0].span if named else None, trouble.advice
+    blanks = claims.of_kind("blank")
+    if not blanks:
+        return None, trouble.advice
+    return blanks[0].span, (*trouble.advice, f"does the mesh of `{blanks[0].name}` cross itself? mend it where it comes from")
 
 
 def _from(at: XY, name: str, thing: XY) -> str:

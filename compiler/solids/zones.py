@@ -18,12 +18,14 @@ from ..profiles import Region, canonical, circle, facet, merge, web
 from ..profiles import common as shared
 from ..profiles.marks import Marks
 from ..profiles.outlining import Outliner
+from ..profiles.types import Ring
 from .bodies import Bodies, axes
-from .combine import common, moved, place
+from .combine import common, join, mirrored, moved, place, remove
 from .kernel import Solid
 from .prisms import prism, ramped
 
-FAR = 1.0
+FAR_OUT = 1e3
+LEAST = 1e-3  # mm3
 
 
 class Zones:
@@ -49,21 +51,24 @@ class Zones:
         """Pads (thicken) or cutters (relieve) of a zone, one for each face it works on."""
         on = self._on(entry)
         body = on.name
-        if self.claims.entries[body].kind not in ("plate", "block", "strip"):
-            kind = self.claims.entries[body].kind
+        kind = self.claims.entries[body].kind
+        stock = kind == "blank"
+        if kind not in ("plate", "block", "strip", "blank"):
             advice = (f"join a plate or block to a side of it: on {body}.front",) if kind in BROUGHT else ()
-            raise Trouble("wrong-kind", f"zone `{entry.name}` works on a plate, block or strip, but `{body}` is a {kind}",
-                          (entry.name,), advice=advice)  # fmt: skip
+            raise Trouble("wrong-kind", f"zone `{entry.name}` works on a plate, block, strip or blank, but `{body}` is a "
+                          f"{kind}", (entry.name,), advice=advice)  # fmt: skip
         if on.part not in ("", "front", "back"):
-            raise Trouble("edge-on", f"`{on}` is a side: your {self.claims.entries[body].kind} is seen edge-on there",
-                          (entry.name,),
-                          advice=("grow its outline instead, or make the block larger on that side",))  # fmt: skip
+            advice = ("grow its outline instead, or make the block larger on that side",)
+            if stock:
+                advice = (f"lies on {on.part}   lays it on that side: then this is its back",)
+            raise Trouble("edge-on", f"`{on}` is a side: your {kind} is seen edge-on there", (entry.name,), advice=advice)
         if self.pages.tapered_flat(body) in ({"front", "back"} if on.part == "" else {on.part}):
             raise Trouble("not-square", f"zone `{entry.name}` works on a flat that slopes: `{body}` tapers", (entry.name,),
                           advice=("work on the other flat, or put a block on the sloping one",))  # fmt: skip
         page = self.pages.stand(body)[0]
-        outline = self.bodies.region(body)
-        region = self.region(entry, page, outline)
+        outline = self.outliner.block(self.claims.entries[body], page) if stock else self.bodies.region(body)
+        parts = self.parts(entry, page, outline)
+        region = merge(parts) if len(parts) > 1 else canonical(parts)
         try:
             shared(region, outline)
         except Trouble:
@@ -74,10 +79,13 @@ class Zones:
         frame = self.bodies.frame(body)
         found = []
         for face in faces:
-            step = self._step(entry, high - low, len(faces))
-            found.append(place(self._pad(entry, region, face, low, high, step), frame.origin, axes(frame)))
+            if stock:
+                pad = self._layer(entry, body, parts, face, len(faces))
+            else:
+                pad = self._pad(entry, region, face, low, high, self._step(entry, high - low, len(faces)))
+            found.append(place(pad, frame.origin, axes(frame)))
         found += [moved(solid, move) for move in self._moves(entry.name, body) for solid in found[: len(faces)]]
-        if entry.kind == "thicken":
+        if entry.kind == "thicken" and not stock:
             label = self.marks.of(entry.name, "end")
             walls = place(prism(outline, low - 1e3, high + 1e3, label, label), frame.origin, axes(frame))
             found = [common(solid, walls) for solid in found]
@@ -108,17 +116,62 @@ class Zones:
         ramp = claim.number("number") if claim is not None else 0.0
         label, thick = self.marks.of(entry.name, face), high - low
         if entry.kind == "relieve":
-            if step >= thick - 1e-9:
-                raise Trouble("zone-too-deep", f"zone `{entry.name}` takes off {step:g} of {thick:g}: nothing would be "
-                              "left", (entry.name,), advice=("make a hole of it: a notch, a bore or a slot",))  # fmt: skip
+            self._leaves_some(entry, step, thick)
             start = (high, high - step, high + 1e3) if face == "front" else (low, low + step, low - 1e3)
             return ramped(region, start[0], start[1], ramp, label, start[2])
         middle = 0.5 * (low + high)
         top = (high, high + step) if face == "front" else (low, low - step)
         return ramped(region, top[0], top[1], ramp, label, middle)
 
-    def region(self, entry: Entry, page: str, outline: Region) -> Region:
-        """The flat area of a zone: a band, a collar, or the inside of a shape."""
+    def _layer(self, entry: Entry, body: str, parts: list[Ring], face: str, faces: int) -> Solid:
+        """What a zone adds to a mesh that was brought in, or cuts of it, on one of its faces; in the frame of its page.
+
+        The surface as seen from that face moves by as much, so the layer has its shape; `to` is a height over the box.
+        """
+        from .layers import filled, lowered, raised
+
+        ramp_claim, by = entry.one("ramp"), entry.one("by")
+        ramp = ramp_claim.number("number") if ramp_claim is not None else 0.0
+        low, high = self.pages.heights(body)
+        if entry.kind == "relieve" and by is not None:
+            self._leaves_some(entry, by.number("number"), high - low)
+        solid, label = self.bodies.bare_stock(self.claims.entries[body]), self.marks.of(entry.name, face)
+        low, high = (low, high) if face == "front" else (-high, -low)
+        solid = solid if face == "front" else mirrored(solid, 2)
+        regions = [canonical([part]) for part in parts]
+        if by is not None:
+            work = raised if entry.kind == "thicken" else lowered
+            layers = [work(solid, region, by.number("number"), ramp, label) for region in regions]
+        else:
+            top = self._top(entry, low, high, faces, ramp)
+            layers = [filled(solid, region, top, label) if entry.kind == "thicken" else
+                      prism(region, top, high + FAR_OUT, label, label) for region in regions]  # fmt: skip
+        layer = join(layers)
+        changes = remove(layer, [solid]) if entry.kind == "thicken" else common(layer, solid)
+        if changes.volume() <= LEAST:
+            raise Trouble("zone-does-nothing", f"zone `{entry.name}` changes nothing of `{body}` seen from its {face}",
+                          (entry.name,), advice=("check its place and its size",))  # fmt: skip
+        return layer if face == "front" else mirrored(layer, 2)
+
+    @staticmethod
+    def _top(entry: Entry, low: float, high: float, faces: int, ramp: float) -> float:
+        """The height of the plane that a zone brings the surface of a mesh to."""
+        to = entry.one("to")
+        assert to is not None
+        if ramp:
+            raise Trouble("ramp-too-long", f"zone `{entry.name}` brings a mesh to one height, wherever it lies: how far down "
+                          "its ramp would run is not known", (entry.name,),
+                          advice=("say how much:  by 2.0   or leave the ramp out",))  # fmt: skip
+        overall = to.number("number")
+        return low + overall if faces == 1 else 0.5 * (low + high + overall)
+
+    def _leaves_some(self, entry: Entry, step: float, thick: float) -> None:
+        if step >= thick - 1e-9:
+            raise Trouble("zone-too-deep", f"zone `{entry.name}` takes off {step:g} of {thick:g}: nothing would be "
+                          "left", (entry.name,), advice=("make a hole of it: a notch, a bore or a slot",))  # fmt: skip
+
+    def parts(self, entry: Entry, page: str, outline: Region) -> list[Ring]:
+        """The flat area of a zone in parts without hollows: a band, a collar, or the inside of a shape."""
         label = self.marks.of(entry.name, "side")
         band = entry.one("along")
         if band is not None:
@@ -126,13 +179,12 @@ class Zones:
         collar = entry.one("collar")
         if collar is not None:
             at = self.outliner.spot(collar.ref("thing"), page)
-            return canonical([facet(circle(at, 0.5 * collar.number("number"), label), self.chord)])
+            return [facet(circle(at, 0.5 * collar.number("number"), label), self.chord)]
         inside = entry.one("inside")
         assert inside is not None
-        ring = facet(self.outliner.shape(inside.ref("thing"), page), self.chord)
-        return canonical([ring])
+        return [facet(self.outliner.shape(inside.ref("thing"), page), self.chord)]
 
-    def _band(self, refs: list[Ref], wide: float, page: str, outline: Region, label: int) -> Region:
+    def _band(self, refs: list[Ref], wide: float, page: str, outline: Region, label: int) -> list[Ring]:
         if len(refs) == 1 and self.claims.entries[refs[0].name].kind == "line":
             there, line = self.layout.lines[refs[0].name]
             if there != page:
@@ -144,14 +196,14 @@ class Zones:
             c, s = math.cos(line.angle), math.sin(line.angle)
             foot = (c * line.offset, s * line.offset)
             ends = ((foot[0] - s * reach, foot[1] + c * reach), (foot[0] + s * reach, foot[1] - c * reach))
-            return canonical([facet(web(ends[0], ends[1], wide, label), self.chord)])
+            return [facet(web(ends[0], ends[1], wide, label), self.chord)]
         spots = [self.outliner.spot(ref, page) for ref in refs]
         if len(spots) < 2:
             raise Trouble("outline-too-short", "a band runs along a line, or along two things or more",
                           advice=("along a, b wide 6.0",))  # fmt: skip
         bars = [facet(web(a, b, wide, label), self.chord) for a, b in itertools.pairwise(spots)]
         joints = [facet(circle(spot, 0.5 * wide, label), self.chord) for spot in spots[1:-1]]
-        return merge([*bars, *joints])
+        return [*bars, *joints]
 
 
 __all__ = ["Zones"]

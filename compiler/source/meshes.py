@@ -7,6 +7,7 @@ and every number must be one.  Points at exactly the same place become one, sinc
 from __future__ import annotations
 
 import io
+import os
 from pathlib import Path
 
 import numpy as np
@@ -35,7 +36,8 @@ def read_mesh(path: Path) -> RawMesh:
     """The triangles of an STL or 3MF file.  Raises Trouble: 'mesh-unread', 'file-too-big' or 'no-such-file'."""
     try:
         with path.open("rb") as stream:
-            data = stream.read(MOST_BYTES + 1)
+            # asked for more than there is, the system sets all of it aside
+            data = stream.read(min(os.fstat(stream.fileno()).st_size, MOST_BYTES) + 1)
     except OSError as error:
         raise Trouble("no-such-file", f"{path.name} can't be read: {error.strerror or 'the system refused'}") from None
     if len(data) > MOST_BYTES:
@@ -53,7 +55,8 @@ def read_stl(data: bytes, name: str) -> RawMesh:
     count = int.from_bytes(data[80:84], "little") if len(data) >= 84 else -1
     if count >= 0 and len(data) == 84 + 50 * count:
         bounded(count, name)
-        corners = np.frombuffer(data, dtype=_FACET, count=count, offset=84)["corners"].astype(np.float64)
+        with np.errstate(invalid="ignore"):  # some numbers that are none can't even be copied without a word
+            corners = np.frombuffer(data, dtype=_FACET, count=count, offset=84)["corners"].astype(np.float64)
     elif data[:256].lstrip().lower().startswith(b"solid"):
         corners = _written_out(data, name)
     elif count >= 0 and len(data) < 84 + 50 * count:

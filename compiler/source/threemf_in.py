@@ -10,6 +10,8 @@ deep and so often.  The XML is read as it streams, one element at a time; no tre
 from __future__ import annotations
 
 import io
+import lzma
+import struct
 import zipfile
 import zlib
 from array import array
@@ -34,6 +36,9 @@ CORE = "http://schemas.microsoft.com/3dmanufacturing/core/2015/02"
 _MODEL_RELATION = "http://schemas.microsoft.com/3dmanufacturing/2013/01/3dmodel"
 _UNITS = {"micron": 0.001, "millimeter": 1.0, "centimeter": 10.0, "inch": 25.4, "foot": 304.8, "meter": 1000.0}
 _CHUNK = 1 << 20
+# What the ZIP reader raises for places and sizes that can't be, for names that are no text, for other ways of packing.
+_DAMAGED = (zipfile.BadZipFile, zlib.error, lzma.LZMAError, struct.error, EOFError, NotImplementedError, RuntimeError, KeyError,
+            ValueError, OverflowError, OSError)  # fmt: skip
 Turn = npt.NDArray[np.float64]
 
 
@@ -113,7 +118,7 @@ def read_threemf(data: bytes, name: str) -> RawMesh:
                 raise unread(name, f"is a package of more than {MOST_ENTRIES} files")
             model = _Model(name)
             _parse(package, _model_part(package, name), name, model.element)
-    except (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError, KeyError, OSError) as error:
+    except _DAMAGED as error:
         raise unread(name, "is no 3MF package, or a damaged one") from error
     points, triangles = _built(model)
     if not len(triangles):

@@ -128,14 +128,12 @@ def test_it_is_trimmed_by_a_plane(tmp_path: Path) -> None:
     assert result.figures.volume == pytest.approx((4800 - WORN) * 4 / 6, rel=1e-3)
 
 
-def test_zones_say_what_to_do_instead(tmp_path: Path) -> None:
-    put(tmp_path)
-    text = "point here\n    at 0, 0 from old\n\nthicken pad\n    on old.front\n    collar here to 8 overall\n    by 1\n"
-    result = compiled(tmp_path, text)
+def test_zones_of_a_used_part_say_what_to_do_instead(tmp_path: Path) -> None:
+    pad = "thicken pad\n    on old.front\n    collar here to 8 overall\n    by 1\n"
+    text = f'use old "washer"\n\npoint here\n    at 0, 0 from old\n\n{pad}'
+    result = makegood.compile_text(f'recipe "a"\n\n{text}')
     assert codes(result) == ["wrong-kind"]
     assert result.diagnostics[0].advice == ("join a plate or block to a side of it: on old.front",)
-    grown = compiled(tmp_path, "", "    grow 1\n")
-    assert codes(grown) == ["unknown-fact"]
 
 
 @pytest.mark.parametrize(("unit", "scale"), [("in", 1 / 25.4), ("cm", 0.1), ("m", 0.001)])

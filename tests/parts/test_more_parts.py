@@ -363,3 +363,12 @@ def test_the_floor_of_a_blind_bore_belongs_to_its_turning() -> None:
     assert flat[..., 2].max() == flat[..., 2].min() == 6.0
     area = 0.5 * np.linalg.norm(np.cross(flat[:, 1] - flat[:, 0], flat[:, 2] - flat[:, 0]), axis=1).sum()
     assert area == pytest.approx(pi * 1.5**2, rel=0.01)
+
+
+def test_a_flat_takes_the_play_of_its_round_whatever_names_the_shaft() -> None:
+    """A named number, a thing and a plain number say the same: the hole on a shaft of 6 with a flat of 4.5 is one."""
+    plate = 'recipe "a"\n\nblock base\n    long 20\n    wide 20\n    thick 5\n\n{}\nbore eye\n    around base\n'
+    facts = "    pushes on {}\n    flat 4.5 facing top\n"
+    found = [made((plate + facts.replace("{}", mate)).replace("{}", more)).figures.volume
+             for more, mate in (("", "6"), ("let rod = 6\n", "rod"), ("neighbour rod\n    across 6\n", "rod"))]  # fmt: skip
+    assert found == [found[0]] * 3
