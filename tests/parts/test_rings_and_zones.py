@@ -138,5 +138,5 @@ def test_a_body_that_is_repeated_takes_its_zones_along() -> None:
 
 def test_a_corner_between_flats_of_no_body_is_asked_about() -> None:
     for second in ("back", "b.front"):
-        text = f'recipe "r"\nblock b\n    long 20\n    wide 20\n    thick 5\nfillet f\n    radius 2\n    between back, {second}\n'
+        text = f'recipe "r"\nblock b\n    long 9\n    wide 9\n    thick 5\nfillet f\n    radius 2\n    between back, {second}\n'
         assert [one.code for one in makegood.compile_text(text).diagnostics] == ["which-body"]
