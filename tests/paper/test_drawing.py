@@ -86,6 +86,18 @@ def test_what_is_about_stands_in_brackets():
     assert {"(40)", "20 ±0.05", "3 ±0.1"} <= said
 
 
+@pytest.mark.parametrize(("pattern", "pitches"), [
+    ("row again\n    of hole\n    count 3\n    pitch {}10\n", {"2 × 10 ±0.2 (= 20)"}),
+    ("grid again\n    of hole\n    count 3, 2\n    pitch {}10, {}40\n", {"2 × 10 ±0.2 (= 20)", "40 ±0.3"}),
+])  # fmt: skip
+def test_a_pitch_to_the_left_or_down_has_the_size_and_tolerance_of_one_to_the_right(pattern: str, pitches: set[str]):
+    plate = 'recipe "sieve"\n\nblock plate\n    long 100.0\n    wide 100.0\n    thick 3.0\n\nbore hole\n    across 3.0\n' \
+            "    at 5, 3 from plate\n"  # fmt: skip
+    for way in ("", "-"):
+        result = makegood.compile_text(plate + pattern.format(way, way))
+        assert pitches <= {one for _, one in _dimensions(drawing_sheet(result._scene()))}
+
+
 def test_screw_holes_have_the_grades_of_their_standard():
     """ISO 273: medium clearance holes are H13, which for 4.5 mm is +0.18/0 (ISO 286-1)."""
     text = 'recipe "lid"\n\nblock lid\n    long 40.0\n    wide 20.0\n    thick 3.0\n\nbore hole\n    clears M4\n' \
