@@ -20,7 +20,7 @@ from makegood.outputs.paper.marks import Area, Line, Role, Sheet, Text
 from shapely import Polygon, STRtree, affinity, box
 
 from .golden import PAGES, page_of
-from .reading import EXAMPLES, RECIPES, sizes, words
+from .reading import EXAMPLES, LEVER, PAWL, RECIPES, sizes, words
 
 SVG = "{http://www.w3.org/2000/svg}"
 MOVED = re.compile(r"translate\(([-\d.]+) ([-\d.]+)\)(?: rotate\(([-\d.]+)\))? scale\(([-\d.]+)")
@@ -165,7 +165,7 @@ def test_no_text_lies_on_another_or_leaves_the_border(path: Path):
 
 
 def test_pdf_and_png_have_the_sheet_of_the_svg():
-    result = makegood.compile_file(EXAMPLES[0])
+    result = makegood.compile_file(PAWL)
     assert sizes(result.drawing("pdf")) == [pytest.approx((297.0, 210.0), abs=0.01)]
     said = words(result.drawing("pdf"))[0]
     assert "hose-reel pawl, left hand" in said
@@ -207,13 +207,13 @@ def test_the_same_bytes_in_another_process():
         "import hashlib, sys, makegood; r = makegood.compile_file(sys.argv[1]);"
         "print([hashlib.sha256(b).hexdigest() for b in (*map(r.drawing, ('svg', 'pdf', 'png')), r.picture())])"
     )
-    runs = {subprocess.run([sys.executable, "-c", code, str(EXAMPLES[3])], capture_output=True, check=True, text=True,
+    runs = {subprocess.run([sys.executable, "-c", code, str(LEVER)], capture_output=True, check=True, text=True,
                            env={"PYTHONHASHSEED": seed}).stdout for seed in ("1", "2", "3")}  # fmt: skip
     assert len(runs) == 1
 
 
 def test_the_order_of_writing_does_not_reach_the_drawing():
-    text = EXAMPLES[3].read_text(encoding="utf-8")
+    text = LEVER.read_text(encoding="utf-8")
     head, *blocks = re.split(r"\n\n(?=\S)", text.strip())
     turned = "\n\n".join([head, *reversed(blocks)]) + "\n"
     assert turned != text
@@ -224,7 +224,7 @@ def test_the_order_of_writing_does_not_reach_the_drawing():
 def test_making_a_part_loads_none_of_it(tmp_path: Path):
     code = "import sys; from makegood.cli import main; main(['make', sys.argv[1], '-o', sys.argv[2]]); " \
            "print(sorted({'reportlab', 'PIL', 'fontTools', 'makegood.outputs.paper'} & set(sys.modules)))"  # fmt: skip
-    done = subprocess.run([sys.executable, "-c", code, str(EXAMPLES[3]), str(tmp_path / "a.3mf")],
+    done = subprocess.run([sys.executable, "-c", code, str(LEVER), str(tmp_path / "a.3mf")],
                           capture_output=True, text=True, check=True)  # fmt: skip
     assert (tmp_path / "a.3mf").stat().st_size > 0
     assert done.stdout.splitlines()[-1] == "[]"
