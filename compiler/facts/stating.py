@@ -330,7 +330,7 @@ class _Stating:
                 raise self._bad("bad-count", said, place, f"a count is a whole number from 1 to {MOST_COPIES}")
         elif fact.word not in _MAY_BE_NEGATIVE and found.value < 0:
             raise self._bad("bad-size", f"{found.value:g} is negative", place, "sizes and readings are positive")
-        elif key in _SIZES and fact.word in _MORE_THAN_NOTHING and found.value < LEAST:
+        elif key in _SIZES and fact.word in _MORE_THAN_NOTHING and abs(found.value) < LEAST:
             raise self._bad("bad-size", f"`{fact.word}` is {found.value:g}: a size must be more than nothing", place,
                             "check the line, or the sizes it is worked out from")
         return found

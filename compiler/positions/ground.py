@@ -136,7 +136,7 @@ class Ground:
             self.refuse("other-plane", f"`{ref}` is not placed in a plane that this one can be read from")
             return None
         frame = self.layout.frames[self.page]
-        at, _ = frame.onto(self.layout.frames[spot.page].point(spot.at))
+        at, _ = frame.onto(self.layout.frames[spot.page].point(spot.at, spot.base))
         parallel = abs(dot(frame.out, self.layout.frames[spot.page].out)) > 0.999999
         thing = self.thing(self.claims.entries[ref.name]) if parallel else Thing(ref.name)
         self.fixed[ref.name] = FixedThing(thing, at)
@@ -152,7 +152,7 @@ class Ground:
         if not 1 <= number <= len(moves) + 1:
             self.refuse("unknown-part", f"there is no `{ref}`: the copies are .1 to .{len(moves) + 1}")
             return None
-        point = self.layout.frames[spot.page].point(spot.at)
+        point = self.layout.frames[spot.page].point(spot.at, spot.base)
         if number > 1:
             point = moves[number - 2].point(point)
         at, _ = self.layout.frames[self.page].onto(point)

@@ -63,6 +63,8 @@ class Pages:
             page, base, out = self.flat_page(flats[0].ref("thing"))
         elif entry.kind in ("rib", "rim", "fillet") and (claim := entry.one("between")) is not None:
             page, base, out = self.stand(_body(claim.ref("first")))[0], 0.0, 1
+        elif entry.kind == "turning" and (claim := entry.one("lies along")) is not None:
+            page, base, out = self.stand(_body(claim.ref("line")))
         else:
             page, base, out = SHEET, 0.0, 1
         raised = entry.one("raised")

@@ -196,7 +196,8 @@ def _two_places(problem: Problem, found: Found) -> TwoPlaces:
     things_first = sorted(near - moved, key=lambda i: (i not in problem.things, i))
     steady = [i for i in range(len(problem.names)) if i != item and i not in near
               and not any(_apart(found.layouts[0], at, i) for at in found.layouts[1:])]  # fmt: skip
-    words = telling_words(problem, found.layouts, item, [*things_first, *steady[:40]])
+    named = [i for i in [*things_first, *steady[:40]] if "~" not in problem.names[i]]  # nobody can write the middle of a side
+    words = telling_words(problem, found.layouts, item, named)
     places = tuple((snap(x), snap(y)) for x, y in (spot(problem, at, item) for at in found.layouts))
     return TwoPlaces(problem.names[item], places, words)
 

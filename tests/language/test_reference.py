@@ -60,5 +60,5 @@ def test_examples_and_starters_compile_clean_and_are_tidy(path):
 
 
 def test_there_are_examples_and_starters():
-    assert len(EXAMPLES) >= 6
+    assert len(EXAMPLES) >= 18
     assert {path.stem for path in STARTERS} == {"lever", "knob", "bracket", "bush", "cover", "hook"}

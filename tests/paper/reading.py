@@ -13,6 +13,7 @@ from shapely.geometry.base import BaseGeometry
 
 HERE = Path(__file__).resolve().parent
 EXAMPLES = sorted((HERE.parents[1] / "examples").glob("*.mend"))
+PAWL, LEVER = (HERE.parents[1] / "examples" / f"{name}.mend" for name in ("hose-reel-pawl", "roof-vent-lever"))
 RECIPES = sorted((HERE.parent / "parts" / "recipes").glob("*.mend"))
 DPI = 600
 DOT = 25.4 / DPI
@@ -61,4 +62,4 @@ def shadow_of(result: Result, right: npt.ArrayLike, up: npt.ArrayLike) -> BaseGe
     corners = flat[result.mesh.triangles]
     ways = corners[:, 1:] - corners[:, :1]
     area = ways[:, 0, 0] * ways[:, 1, 1] - ways[:, 0, 1] * ways[:, 1, 0]
-    return union_all([Polygon(one) for one in corners[np.abs(area) > 1e-9]])
+    return union_all([Polygon(one) for one in corners[np.abs(area) > 1e-9]], grid_size=1e-6)  # GEOS fails on slivers else

@@ -20,7 +20,7 @@ from makegood.outputs.paper.marks import Area, Line, Role, Sheet, Text
 from shapely import Polygon, STRtree, affinity, box
 
 from .golden import PAGES, page_of
-from .reading import EXAMPLES, RECIPES, sizes, words
+from .reading import EXAMPLES, LEVER, PAWL, RECIPES, sizes, words
 
 SVG = "{http://www.w3.org/2000/svg}"
 MOVED = re.compile(r"translate\(([-\d.]+) ([-\d.]+)\)(?: rotate\(([-\d.]+)\))? scale\(([-\d.]+)")
@@ -84,6 +84,18 @@ def test_what_is_about_stands_in_brackets():
     text = 'recipe "lid"\n\nblock lid\n    long about 40\n    wide 20.0\n    thick 3.0 wanted\n'
     said = {one for _, one in _dimensions(drawing_sheet(makegood.compile_text(text)._scene()))}
     assert {"(40)", "20 ±0.05", "3 ±0.1"} <= said
+
+
+@pytest.mark.parametrize(("pattern", "pitches"), [
+    ("row again\n    of hole\n    count 3\n    pitch {}10\n", {"2 × 10 ±0.2 (= 20)"}),
+    ("grid again\n    of hole\n    count 3, 2\n    pitch {}10, {}40\n", {"2 × 10 ±0.2 (= 20)", "40 ±0.3"}),
+])  # fmt: skip
+def test_a_pitch_to_the_left_or_down_has_the_size_and_tolerance_of_one_to_the_right(pattern: str, pitches: set[str]):
+    plate = 'recipe "sieve"\n\nblock plate\n    long 100.0\n    wide 100.0\n    thick 3.0\n\nbore hole\n    across 3.0\n' \
+            "    at 5, 3 from plate\n"  # fmt: skip
+    for way in ("", "-"):
+        result = makegood.compile_text(plate + pattern.format(way, way))
+        assert pitches <= {one for _, one in _dimensions(drawing_sheet(result._scene()))}
 
 
 def test_screw_holes_have_the_grades_of_their_standard():
@@ -153,7 +165,7 @@ def test_no_text_lies_on_another_or_leaves_the_border(path: Path):
 
 
 def test_pdf_and_png_have_the_sheet_of_the_svg():
-    result = makegood.compile_file(EXAMPLES[0])
+    result = makegood.compile_file(PAWL)
     assert sizes(result.drawing("pdf")) == [pytest.approx((297.0, 210.0), abs=0.01)]
     said = words(result.drawing("pdf"))[0]
     assert "hose-reel pawl, left hand" in said
@@ -195,13 +207,13 @@ def test_the_same_bytes_in_another_process():
         "import hashlib, sys, makegood; r = makegood.compile_file(sys.argv[1]);"
         "print([hashlib.sha256(b).hexdigest() for b in (*map(r.drawing, ('svg', 'pdf', 'png')), r.picture())])"
     )
-    runs = {subprocess.run([sys.executable, "-c", code, str(EXAMPLES[3])], capture_output=True, check=True, text=True,
+    runs = {subprocess.run([sys.executable, "-c", code, str(LEVER)], capture_output=True, check=True, text=True,
                            env={"PYTHONHASHSEED": seed}).stdout for seed in ("1", "2", "3")}  # fmt: skip
     assert len(runs) == 1
 
 
 def test_the_order_of_writing_does_not_reach_the_drawing():
-    text = EXAMPLES[3].read_text(encoding="utf-8")
+    text = LEVER.read_text(encoding="utf-8")
     head, *blocks = re.split(r"\n\n(?=\S)", text.strip())
     turned = "\n\n".join([head, *reversed(blocks)]) + "\n"
     assert turned != text
@@ -212,7 +224,7 @@ def test_the_order_of_writing_does_not_reach_the_drawing():
 def test_making_a_part_loads_none_of_it(tmp_path: Path):
     code = "import sys; from makegood.cli import main; main(['make', sys.argv[1], '-o', sys.argv[2]]); " \
            "print(sorted({'reportlab', 'PIL', 'fontTools', 'makegood.outputs.paper'} & set(sys.modules)))"  # fmt: skip
-    done = subprocess.run([sys.executable, "-c", code, str(EXAMPLES[3]), str(tmp_path / "a.3mf")],
+    done = subprocess.run([sys.executable, "-c", code, str(LEVER), str(tmp_path / "a.3mf")],
                           capture_output=True, text=True, check=True)  # fmt: skip
     assert (tmp_path / "a.3mf").stat().st_size > 0
     assert done.stdout.splitlines()[-1] == "[]"

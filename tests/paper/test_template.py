@@ -17,7 +17,7 @@ from makegood.result import Result
 from scipy import ndimage
 from shapely import MultiPolygon, Polygon, box
 
-from .reading import DOT, EXAMPLES, RECIPES, cross_middle, ink_middle, scans, shadow_of, sizes, words
+from .reading import DOT, EXAMPLES, LEVER, PAWL, RECIPES, cross_middle, ink_middle, scans, shadow_of, sizes, words
 
 TRAY = """recipe "drawer tray"
 
@@ -58,7 +58,7 @@ def _centres(sheet: Sheet) -> list[tuple[float, float]]:
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
 def test_the_check_bars_are_100_and_50_mm(paper: str):
-    pdf = makegood.compile_file(EXAMPLES[0]).template(paper)
+    pdf = makegood.compile_file(PAWL).template(paper)
     assert sizes(pdf)[0] == pytest.approx((210.0, 297.0) if paper == "a4" else (215.9, 279.4), abs=0.01)
     scan = scans(pdf)[0]
     for ink, long in ((scan, 100.0), (scan.T, 50.0)):
@@ -193,10 +193,10 @@ def test_names_print_with_their_accents():
 
 def test_the_same_bytes_in_another_process(tmp_path: Path):
     code = "import sys, makegood; sys.stdout.buffer.write(makegood.compile_file(sys.argv[1]).template())"
-    runs = {subprocess.run([sys.executable, "-c", code, str(EXAMPLES[3])], capture_output=True, check=True,
+    runs = {subprocess.run([sys.executable, "-c", code, str(LEVER)], capture_output=True, check=True,
                            env={"PYTHONHASHSEED": seed}).stdout for seed in ("1", "2")}  # fmt: skip
     assert len(runs) == 1
-    assert runs.pop() == makegood.compile_file(EXAMPLES[3]).template()
+    assert runs.pop() == makegood.compile_file(LEVER).template()
 
 
 def test_a_wrong_recipe_gives_no_template():

@@ -41,6 +41,15 @@ def test_a_row_of_holes(facts: str, step: tuple[float, float]) -> None:
     falls_short(result, FULL - 5 * EYE, 5 * pi * 16)
 
 
+def test_a_row_that_runs_the_other_way() -> None:
+    """To the left from 10, over a pitch of -1.5 and -3: the reference allows it; none at all is refused."""
+    text = SHEET.replace("across 4.0", "across 1.0") + "row eyes\n    of eye\n    count 3\n    pitch {}\n"
+    assert places(made(text.format("-3.0")), "eye", 3)[:, 0] == pytest.approx([10.0, 7.0, 4.0], abs=1e-6)
+    assert places(made(text.format("-1.5") + "    upright\n"), "eye", 3)[:, 1] == pytest.approx([12.0, 10.5, 9.0], abs=1e-6)
+    none = makegood.compile_text('recipe "none"\n' + text.format("0"))
+    assert [one.code for one in none.diagnostics if one.is_error] == ["bad-size"]
+
+
 def test_a_grid_of_holes() -> None:
     result = made(SHEET + "grid eyes\n    of eye\n    count 4, 3\n    pitch 12.0, 15.0\n")
     assert result.figures.genus == 12

@@ -127,3 +127,16 @@ def test_a_recipe_with_a_wrong_word_from_a_side():
     told = makegood.compile_text(RECIPE.format(word="centre"), "lug.mend").diagnostics
     (message,) = [d for d in told if d.code == "readings-disagree"]
     assert any("`from lug.left centre 8.0` of eye was read far, not centre" in line for line in message.advice)
+
+
+def test_which_of_two_places_is_said_by_a_name_that_can_be_written():
+    """The middle between two flats lies level with both answers; what tells them apart is the bore that was read to."""
+    text = (
+        'recipe "hook"\nblock leaf\n    long 60.0\n    wide 14.0\n    thick 5.0\nline crown\n    flush with leaf.top\n'
+        "plane view\n    stands on crown\n    faces above\nbore upper\n    on view\n    clears M3\n    through leaf\n"
+        "    midway leaf.front, leaf.back\n    midway leaf.left, leaf.right\nbore lower\n    on view\n    clears M3\n"
+        "    through leaf\n    midway leaf.front, leaf.back\n    from upper centres 18.0\n"
+    )
+    (told,) = [one for one in makegood.compile_text(text).diagnostics if one.is_error]
+    assert told.code == "two-places"
+    assert sorted(told.advice[0].removeprefix("say which:  ").split("   or   ")) == ["left of upper", "right of upper"]

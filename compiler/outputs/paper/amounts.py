@@ -76,7 +76,7 @@ def exactly(value: float) -> Amount:
 
 def wanted(value: float) -> Amount:
     """A wanted size with its general tolerance."""
-    give = general_tolerance(value)
+    give = general_tolerance(abs(value))
     return Amount(value, give, give, Standing.WANTED)
 
 

@@ -141,10 +141,10 @@ class _Sizes:
                 count = pattern.one("count")
                 assert count is not None
                 across, up = int(count.number("across")), int(count.number("up"))
-                if across > 1:
-                    yield self._pitch(entry, places[0], places[across - 1], _sized(claim.quantity("x")), across - 1, out)
-                if up > 1:
-                    yield self._pitch(entry, places[0], places[across * (up - 1)], _sized(claim.quantity("y")), up - 1, out)
+                for key, last, times in (("x", across - 1, across - 1), ("y", across * (up - 1), up - 1)):
+                    if times:
+                        size = _sized(claim.quantity(key), math.dist(places[0], places[last]) / times)
+                        yield self._pitch(entry, places[0], places[last], size, times, out)
 
     @staticmethod
     def _pitch(entry: Entry, first: Vector, last: Vector, size: Amount, times: int, out: Vector) -> Span:
