@@ -70,6 +70,7 @@ class Recipe:
     thickens: list[Statement] = field(default_factory=list)
     cuts: list[Statement] = field(default_factory=list)
     taken: set[str] = field(default_factory=set)
+    hidden: set[str] = field(default_factory=set)
 
     def text(self, rnd: Random | None = None, write: object = mm, more: tuple[Statement, ...] = (), hand: bool = False) -> str:
         """The recipe as text; with `rnd` its statements and facts in another order."""
