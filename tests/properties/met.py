@@ -1,25 +1,26 @@
-"""Which lines of the table of fact shapes the generator of whole recipes draws: `python -m tests.properties.met 3000`."""
+"""Which lines of the table of fact shapes the generator of whole recipes draws: `python -m properties.met 3000`
+in the folder `tests`."""
 
 from __future__ import annotations
 
 import sys
+from collections.abc import Callable
 from random import Random
 
 from makegood.source import read_text
 from makegood.tree import parse_rows
-
-from ..parts.shape_lines import table, used_by
+from parts.shape_lines import table, used_by
 from . import recipes
 
 Lines = set[tuple[str, str]]
 NOT_LINES = ("head", "choice", "optional", "number", "stop", "phrase")
 
 
-def met(seeds: range) -> Lines:
-    """What the recipes of these seeds use of the table."""
+def met(seeds: range, some: tuple[Callable[[Random], recipes.Recipe], ...]) -> Lines:
+    """What the recipes of these seeds, made by some of the generators in turn, use of the table."""
     found: Lines = set()
     for seed in seeds:
-        text = recipes.recipe(Random(seed)).text()
+        text = recipes.recipe(Random(seed), (some[seed % len(some)],)).text()
         source, _ = read_text(text, "part.mend")
         found |= used_by(parse_rows(source)[1])
     return found
@@ -31,7 +32,7 @@ def shapes(some: Lines) -> Lines:
 
 
 if __name__ == "__main__":
-    drawn, every = met(range(int(sys.argv[1]))), set(table())
+    drawn, every = met(range(int(sys.argv[1])), recipes.ALL), set(table())
     for name, some in (("shape lines", shapes(every)), ("heads", {one for one in every if one[0] == "head"}),
                        ("choices, optional parts, ways of saying", {one for one in every if one[0] in NOT_LINES[1:]})):  # fmt: skip
         print(f"{name}: {len(some & drawn)} of {len(some)}")

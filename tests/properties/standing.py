@@ -94,7 +94,7 @@ def _peg(made: Recipe, body: str, at: XY, thick: float, whole: XY, rnd: Random) 
 
 def _neighbour(made: Recipe, across: float, rnd: Random) -> str:
     """Something round that is measured and no part of it, sometimes with sizes that nothing asks for."""
-    more = rnd.choice(("", "", "long {30}", "deep {12}", "flat {%s}" % (0.8 * across), "high {9}", "thick {2}", "wide {4}"))
+    more = rnd.choice(("", "", "long {30}", "deep {12}", "flat {%s}" % (0.8 * across), "high {9}", "thick {2}", "wide {4}", "hex {%s}" % (0.8 * across), "square {%s}" % (0.7 * across)))
     return made.add("neighbour", rnd, f"across {{{across}}}", more).name
 
 
@@ -144,7 +144,7 @@ def _slot(made: Recipe, body: str, at: XY, thick: float, whole: XY, rnd: Random)
 
 def _gear(made: Recipe, body: str, at: XY, thick: float, whole: XY, rnd: Random) -> None:
     made.add("gear", rnd, f"on {body}.{_flat(rnd)}", "teeth 9", "module {1}", "thick {4}",
-             rnd.choice(("", "shift {0.3}", "backlash {0.15}", "helix 15 left-handed")), *_at(body, at, whole, rnd))  # fmt: skip
+             rnd.choice(("", "shift 0.3", "backlash {0.15}", "helix 15 left-handed")), *_at(body, at, whole, rnd))  # fmt: skip
 
 
 def _side(body: str, thick: float, rnd: Random) -> list[str]:
