@@ -24,7 +24,6 @@ FACTS: dict[str, dict[str, int]] = {
     "notch": {"round inside": ADDS},
     "slot": {"square ends": CUTS},
     "arm": {"tip": CUTS, "fillet": ADDS},
-    "gear": {"backlash": CUTS},
     "thicken": {"ramp": ADDS},
     "relieve": {"ramp": CUTS},
     "recipe": dict.fromkeys(("load", "prints", "plastic", "off", "by", "readings", "fits", "result"), NOTHING),

@@ -54,7 +54,7 @@ def turning(rnd: Random) -> Recipe:
         made.add("bore", rnd, f"around {body}", *size_, name=name)
         made.genus += 1
         made.places[name] = (0.0, 0.0)
-    if not bored and rnd.random() < 0.5:
+    if not bored and rnd.random() < 0.75:
         _ringed(made, body, 6.3, rnd)
     made.places[body] = (0.0, 0.0)
     made.cuts.append(Statement("bore", made.name(rnd), [f"around {body}", "across {7.5}"]))
@@ -124,7 +124,7 @@ def patterned(rnd: Random) -> Recipe:
     name = made.add(kind, rnd, *facts, f"from {body}.left centre {{8}}", f"from {body}.bottom centre {{7}}").name
     if kind != "slot":
         (made.rounds if kind == "bore" else made.pegs)[name] = 3.2
-    pick = rnd.choice(("row", "grid", "mirror"))
+    pick = rnd.choice(("row", "row", "grid", "mirror"))
     count = rnd.randint(2, 4)
     if pick == "row":
         made.add(
@@ -133,7 +133,7 @@ def patterned(rnd: Random) -> Recipe:
             f"of {name}",
             f"count {count}",
             "pitch {8.5}" if kind == "slot" or rnd.random() < 0.5 else f"over {{{8.5 * (count - 1) + 3.2}}}",
-            rnd.choice(("", "level", "upright", "angle 20", f"along {body}.top")),
+            rnd.choice(("", "level", "level", "upright", "angle 20", f"along {body}.top")),
         )
     elif pick == "grid":
         made.add("grid", rnd, f"of {name}", f"count {count}, 3", "pitch {11}, {9.5}")

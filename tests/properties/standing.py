@@ -138,7 +138,7 @@ def _slot(made: Recipe, body: str, at: XY, thick: float, whole: XY, rnd: Random)
         made.add("slot", rnd, "wide {2.4}", "ends " + ", ".join(ends), f"through {body}", square)
     else:
         made.add("slot", rnd, f"same as {_neighbour(made, 2.2, rnd)}", "long {7}", f"through {body}", square,
-                 rnd.choice(("level", "turned 60")), *_at(body, at, whole, rnd))  # fmt: skip
+                 rnd.choice(("level", "turned 60", f"along {body}.top", f"square to {body}.top")), *_at(body, at, whole, rnd))  # fmt: skip
     made.genus = (made.genus or 0) + 1
 
 

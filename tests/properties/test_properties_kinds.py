@@ -98,6 +98,9 @@ def _level(one: Statement, thick: float) -> Statement:
 
 
 def test_the_generator_draws_every_line_of_the_table_but_those_named() -> None:
-    """600 recipes at seeds of their own: no kind falls out of what the properties are asked of without a word here."""
-    missing = shapes(set(table())) - met(range(1_000, 1_600), recipes.ALL)
+    """Thirty recipes of each generator: no kind falls out of what the properties are asked of without a word here.
+
+    Where a change of a generator loses a line by chance alone, draw that line more often there.
+    """
+    missing = shapes(set(table())) - met(range(30 * len(recipes.ALL)), recipes.ALL)
     assert missing == NOT_DRAWN

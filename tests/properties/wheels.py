@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from random import Random
 
-from makegood.quantities.gears import span_factor
+from makegood.quantities.gears import Gear, span_factor
 
 from .writing import Recipe, begun
 
@@ -35,8 +35,7 @@ def _found(made: Recipe, module: float, teeth: int, rnd: Random) -> list[str]:
     """What tells the module of a wheel: itself, a reading over tips or teeth, or a wheel it meshes with."""
     pick = rnd.choice(("module", "shift", "across", "span", "meshes", "centres"))
     if pick == "across":
-        over_tips = (teeth + 2) if teeth % 2 == 0 else (teeth + 2) * math.cos(math.pi / (2 * teeth))
-        return [f"across {{{module * over_tips}}}"]
+        return [f"across {{{Gear(teeth, module).over_tips}}}"]
     if pick == "span":
         over = max(2, round(teeth / 9 + 0.5))
         return [f"span {{{module * span_factor(teeth, over, 0.0)}}} over {over}"]
