@@ -138,9 +138,7 @@ def _places_read(items: Sequence[Item], at: int) -> tuple[tuple[Reading, ...], i
     return _readings(items, at, (*CONDITIONS, "wanted"))
 
 
-def _readings(
-    items: Sequence[Item], at: int, conditions: tuple[str, ...] = CONDITIONS
-) -> tuple[tuple[Reading, ...], int]:
+def _readings(items: Sequence[Item], at: int, conditions: tuple[str, ...] = CONDITIONS) -> tuple[tuple[Reading, ...], int]:
     found: list[Reading] = []
     while True:
         reading, at = _reading(items, at, SAID["READINGS"], conditions)
@@ -151,9 +149,7 @@ def _readings(
         return tuple(found), at
 
 
-def _reading(
-    items: Sequence[Item], at: int, said: str, known: tuple[str, ...] = CONDITIONS
-) -> tuple[Reading, int]:
+def _reading(items: Sequence[Item], at: int, said: str, known: tuple[str, ...] = CONDITIONS) -> tuple[Reading, int]:
     about = (
         at + 1 < len(items) and isinstance(first := items[at], Name) and first.text == "about"
         and not isinstance(items[at + 1], Mark | Quoted)

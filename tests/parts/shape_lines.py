@@ -57,9 +57,7 @@ def used_by(written: tuple[Written, ...]) -> set[tuple[str, str]]:
     return found
 
 
-def _used(
-    kind: str, shape: Shape, values: tuple[tuple[str, object], ...], items: tuple[object, ...]
-) -> set[tuple[str, str]]:
+def _used(kind: str, shape: Shape, values: tuple[tuple[str, object], ...], items: tuple[object, ...]) -> set[tuple[str, str]]:
     found = {(homes()[kind, shape.text], shape.text)}
     words = [item.text for item in items if isinstance(item, Name)]
     for element, optional in _pieces(shape.elements, False):

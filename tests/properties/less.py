@@ -12,9 +12,9 @@ from .writing import Recipe, Statement
 ADDS, CUTS, NOTHING = 1, -1, 0
 # What a fact of a kind does to the volume by being there, by its first word.
 FACTS: dict[str, dict[str, int]] = {
-    "turning": dict.fromkeys(
-        ("bevel", "round", "cove", "vee", "groove", "serrated", "splines", "diamond", "hex", "square", "flat", "trim", "bored"), CUTS
-    ) | {"bead": ADDS, "hollow": ADDS},
+    "turning": dict.fromkeys(("bevel", "round", "cove", "vee", "groove", "serrated", "splines", "diamond"), CUTS)
+    | dict.fromkeys(("hex", "square", "flat", "trim", "bored"), CUTS)
+    | {"bead": ADDS, "hollow": ADDS},
     "block": {"bevel": CUTS, "round outside": CUTS, "trim": CUTS, "rack": CUTS, "springs": NOTHING},
     "plate": {"bevel": CUTS, "round outside": CUTS, "round inside": ADDS, "trim": CUTS, "grow": ADDS, "shrink": CUTS,
               "springs": NOTHING},
@@ -35,10 +35,6 @@ SIGNS |= {"fillet": ADDS, "thicken": ADDS, "relieve": CUTS, "neighbour": NOTHING
 Less = tuple[Recipe, int, str]
 
 
-def _without(recipe: Recipe, statements: list[Statement]) -> Recipe:
-    return Recipe(statements=statements)
-
-
 def _sign(recipe: Recipe, one: Statement) -> int | None:
     if one.kind == "mark":
         return ADDS if any(fact.startswith("raised") for fact in one.facts) else CUTS
@@ -57,7 +53,7 @@ def without_a_statement(recipe: Recipe, rnd: Random) -> list[Less]:
         sign = _sign(recipe, one)
         if sign is None or any(named.search(fact) for other in others for fact in other.facts):
             continue
-        found.append((_without(recipe, others), sign, one.head or f"{one.kind} {one.name}"))
+        found.append((Recipe(statements=others), sign, one.head or f"{one.kind} {one.name}"))
     return rnd.sample(found, len(found))
 
 
@@ -70,14 +66,11 @@ def without_a_fact(recipe: Recipe, rnd: Random) -> list[Less]:
             if sign is None:
                 continue
             fewer = Statement(one.kind, one.name, [other for other in one.facts if other != fact], one.head)
-            found.append((_without(recipe, [*recipe.statements[:i], fewer, *recipe.statements[i + 1 :]]), sign, fact))
+            found.append((Recipe(statements=[*recipe.statements[:i], fewer, *recipe.statements[i + 1 :]]), sign, fact))
     return rnd.sample(found, len(found))
 
 
 def _acts(kind: str, fact: str) -> int | None:
     table = FACTS.get(kind, {})
     words = fact.split()
-    found = table.get(" ".join(words[:2]), table.get(words[0]))
-    if kind == "turning" and words[0] == "bead" and words[1] == "inside":
-        return ADDS
-    return found
+    return table.get(" ".join(words[:2]), table.get(words[0]))

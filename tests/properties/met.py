@@ -10,6 +10,7 @@ from random import Random
 from makegood.source import read_text
 from makegood.tree import parse_rows
 from parts.shape_lines import table, used_by
+
 from . import recipes
 
 Lines = set[tuple[str, str]]
@@ -33,7 +34,7 @@ def shapes(some: Lines) -> Lines:
 
 if __name__ == "__main__":
     drawn, every = met(range(int(sys.argv[1])), recipes.ALL), set(table())
-    for name, some in (("shape lines", shapes(every)), ("heads", {one for one in every if one[0] == "head"}),
-                       ("choices, optional parts, ways of saying", {one for one in every if one[0] in NOT_LINES[1:]})):  # fmt: skip
+    heads, ways = ({one for one in every if one[0] in some} for some in (NOT_LINES[:1], NOT_LINES[1:]))
+    for name, some in (("shape lines", shapes(every)), ("heads", heads), ("choices, optional parts, ways of saying", ways)):
         print(f"{name}: {len(some & drawn)} of {len(some)}")
         print(*(f"    {what}: {text}" for what, text in sorted(some - drawn)), sep="\n")

@@ -68,14 +68,13 @@ def _ringed(made: Recipe, body: str, away: float, rnd: Random) -> None:
     count, over = rnd.choice((2, 3, 5, 6)), rnd.choice(("", "over 200"))
     step = math.radians(200 / (count - 1) if over else 360 / count)
     chord = 2 * away * math.sin(0.5 * step)
+    edge, shift = rnd.choice((("near-near", -1.6), ("far-far", 1.6), ("centres", 0.0)))
     place, ring = rnd.choice((
         ([f"at {{{away}}}, {{0}} from {body}"], []),
         ([f"angle {rnd.choice((30, 90))} from {body}", f"from {body} centre {{{away}}}"], []),
         ([f"level with {body}", f"right of {body}"], [f"pitch circle {{{2 * away}}}"]),
-        ([f"plumb with {body}", f"above {body}"], [f"from next {rnd.choice(('centres {%r}', 'near-near {%r}', 'far-far {%r}'))}"]),
+        ([f"plumb with {body}", f"above {body}"], [f"from next {edge} {{{chord + shift}}}"]),
     ))  # fmt: skip
-    shifts = {"near-near": -1.6, "far-far": 1.6, "centres": 0.0}
-    ring = [one % (chord + shifts[one.split()[2]]) if "%r" in one else one for one in ring]
     made.add("bore", rnd, *place, "across {1.6}", f"through {body}", name=name)
     made.add("ring", rnd, f"of {name}", f"count {count}", f"about {body}", over, *ring)
     made.genus = (made.genus or 0) + count

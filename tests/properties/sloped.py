@@ -80,7 +80,9 @@ def planed(rnd: Random) -> Recipe:
                            f"leans {{5}} at {body}.{a}, {{1}} at {body}.{b} from {body}.front"))  # fmt: skip
         made.add("plane", rnd, line, name=plane)
     elif pick == "leans by things":
-        a, b = (made.add("point", rnd, f"at {{{x}}}, {{{y}}} from {body}").name for x, y in ((-15, -8), (12, rnd.choice((-8, 9)))))
+        a, b = (
+            made.add("point", rnd, f"at {{{x}}}, {{{y}}} from {body}").name for x, y in ((-15, -8), (12, rnd.choice((-8, 9))))
+        )
         made.add("plane", rnd, f"leans {{9}} at {a}, {{7}} at {b} from {body}.back", name=plane)
     elif pick == "raised":
         made.add("plane", rnd, rnd.choice((f"raised {{-2}} from {body}.front", f"dropped {{2}} from {body}.front")), name=plane)

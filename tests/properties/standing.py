@@ -25,7 +25,9 @@ def crowded(rnd: Random) -> Recipe:
         rnd.choice((_mark, _arm, _peg, _bore, _bore, _notch, _slot, _gear))(made, body, at, thick, (long, wide), rnd)
     if rnd.random() < 0.6:
         rnd.choice((_side_mark, _side_arm, _side_peg, _side_notch))(made, body, thick, rnd)
-    made.cuts.append(Statement("notch", made.name(rnd), [f"on {body}.front", "long {5}", "wide {3}", "deep {1}", f"at 0, 0 from {body}"]))
+    made.cuts.append(
+        Statement("notch", made.name(rnd), [f"on {body}.front", "long {5}", "wide {3}", "deep {1}", f"at 0, 0 from {body}"])
+    )
     return made
 
 
@@ -94,7 +96,20 @@ def _peg(made: Recipe, body: str, at: XY, thick: float, whole: XY, rnd: Random) 
 
 def _neighbour(made: Recipe, across: float, rnd: Random) -> str:
     """Something round that is measured and no part of it, sometimes with sizes that nothing asks for."""
-    more = rnd.choice(("", "", "long {30}", "deep {12}", "flat {%s}" % (0.8 * across), "high {9}", "thick {2}", "wide {4}", "hex {%s}" % (0.8 * across), "square {%s}" % (0.7 * across)))
+    more = rnd.choice(
+        (
+            "",
+            "",
+            "long {30}",
+            "deep {12}",
+            "flat {%s}" % (0.8 * across),
+            "high {9}",
+            "thick {2}",
+            "wide {4}",
+            "hex {%s}" % (0.8 * across),
+            "square {%s}" % (0.7 * across),
+        )
+    )
     return made.add("neighbour", rnd, f"across {{{across}}}", more).name
 
 
@@ -134,11 +149,14 @@ def _slot(made: Recipe, body: str, at: XY, thick: float, whole: XY, rnd: Random)
     """A slot between two points, or as wide as something measured."""
     square = rnd.choice(("", "square ends"))
     if rnd.random() < 0.5:
-        ends = [made.add("point", rnd, *_at(body, (at[0] + dx, at[1] + dy), whole, rnd)).name for dx, dy in ((-2, -1), (2.5, 1))]
+        ends = [
+            made.add("point", rnd, *_at(body, (at[0] + dx, at[1] + dy), whole, rnd)).name for dx, dy in ((-2, -1), (2.5, 1))
+        ]
         made.add("slot", rnd, "wide {2.4}", "ends " + ", ".join(ends), f"through {body}", square)
     else:
         made.add("slot", rnd, f"same as {_neighbour(made, 2.2, rnd)}", "long {7}", f"through {body}", square,
-                 rnd.choice(("level", "turned 60", f"along {body}.top", f"square to {body}.top")), *_at(body, at, whole, rnd))  # fmt: skip
+                 rnd.choice(("level", "turned 60", f"along {body}.top", f"square to {body}.top")),
+                 *_at(body, at, whole, rnd))  # fmt: skip
     made.genus = (made.genus or 0) + 1
 
 

@@ -10,7 +10,6 @@ from hypothesis import given, note, settings
 from hypothesis import strategies as st
 from makegood.facts.needs import BODIES, HOLES, ZONES
 from makegood.result import Result
-
 from parts.shape_lines import table
 
 from . import recipes
@@ -39,7 +38,10 @@ def test_every_statement_that_makes_or_cuts_leaves_faces(seed: int) -> None:
     result = compiled(recipe.text())
     every_face_named(result)
     left = {name for name, _ in faces(result)}
-    assert {name for name, entry in result.claims.entries.items() if entry.kind in LEAVES_FACES} - left == set()
+    # both flats may be relieved wholly, and the sides are the outline's: nothing of a plate itself need be left then
+    worked = {one.ref("thing").name for entry in result.claims.of_kind("relieve") for one in entry.all("on")}
+    makes = {name for name, entry in result.claims.entries.items() if entry.kind in LEAVES_FACES}
+    assert makes - left <= worked
 
 
 def volume(result: Result) -> float:

@@ -85,7 +85,8 @@ def test_every_bore_lets_its_cylinder_pass_and_every_peg_stays_inside_its_own(se
             if not result.claims.entries[name].has("flat"):
                 assert nearest_to_axis(flat) >= 0.5 * wide - 1e-6, (name, recipe.text())
     for name, entry in result.claims.entries.items():
-        if entry.kind == "bore" and not entry.has("hex", "square", "flat", "serrated", "splines") and name not in result.layout.copies:
+        shaped = entry.has("hex", "square", "flat", "serrated", "splines")
+        if entry.kind == "bore" and not shaped and name not in result.layout.copies:
             size = across(entry)
             assert size is not None
             assert nearest_to_axis(about_axis(result, name)) >= 0.5 * size.made.value - 1e-6

@@ -27,8 +27,9 @@ def shaped_turning(rnd: Random) -> Recipe:
     top = rnd.choice(("", "", "plain", "leans"))
     if top:
         cut = made.name(rnd)
-        line = {"plain": rnd.choice((f"dropped {{2}} from {body}.front", f"dropped {{32}} from {body}.back", f"raised {{-2}} from {body}.front")),
-                "leans": f"leans {{30.5}} at {body}.left, {{33}} at {body}.right from {body}.back"}[top]  # fmt: skip
+        line = f"leans {{30.5}} at {body}.left, {{33}} at {body}.right from {body}.back"
+        if top == "plain":
+            line = rnd.choice(("dropped {2} from %s.front", "dropped {32} from %s.back", "raised {-2} from %s.front")) % body
         made.add("plane", rnd, line, name=cut)
         facts.append(f"trim {cut}")
     elif rnd.random() < 0.4:
@@ -65,9 +66,9 @@ def _rim_grip(rnd: Random) -> list[str]:
 
 
 def _in_bore(floor: int, rnd: Random) -> list[str]:
-    bored = rnd.choice((["bored {12} from {%d} to {34}" % floor],
-                        ["bored {12} from {16} to {34}", "bored {9} from {%d} to {16}" % floor],
-                        ["bored taper {11} at {%d}, {12} at {34}" % floor]))  # fmt: skip
+    bored = rnd.choice(([f"bored {{12}} from {{{floor}}} to {{34}}"],
+                        ["bored {12} from {16} to {34}", f"bored {{9}} from {{{floor}}} to {{16}}"],
+                        [f"bored taper {{11}} at {{{floor}}}, {{12}} at {{34}}"]))  # fmt: skip
     facts = [*bored, rnd.choice(("", "bead inside {10.6} at {24} wide {2}",
                                  "bead inside {10.8} at {24} wide {1.5} through {10.9}"))]  # fmt: skip
     if len(bored) == 2:
@@ -84,7 +85,9 @@ def _cross_hole(made: Recipe, body: str, bored: str, rnd: Random) -> None:
     line, plane, name = made.name(rnd), made.name(rnd), made.name(rnd)
     way = rnd.choice(("level", "upright"))
     made.add("line", rnd, way, f"from {body} centre 0", name=line)
-    faces = rnd.choice(("", "faces above" if way == "level" else "faces right", "faces below" if way == "level" else "faces left"))
+    faces = rnd.choice(
+        ("", "faces above" if way == "level" else "faces right", "faces below" if way == "level" else "faces left")
+    )
     made.add("plane", rnd, f"stands on {line}", faces, name=plane)
     made.add("bore", rnd, f"on {plane}", "across {4}", f"through {body}", f"plumb with {body}",
              f"from {body}.back centre {{18.5}}", name=name)  # fmt: skip

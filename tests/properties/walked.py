@@ -21,10 +21,11 @@ def framed(rnd: Random) -> Recipe:
         [f"parallel to {low}", f"from {low} {{{wide}}}", f"above {low}"], ["level", f"from {far} 0"],
         [f"parallel to {low}", f"from {low} centre {{{wide}}}", f"above {corner}"],
         [f"square to {left}", f"from {far} 0"])), name=high)  # fmt: skip
-    made.add("line", rnd, *rnd.choice((["upright", f"from {corner} 0"], [f"through {corner}, {far}"], ["angle 90", f"from {corner} 0"])),
-             name=left)  # fmt: skip
+    made.add("line", rnd, *rnd.choice((["upright", f"from {corner} 0"], [f"through {corner}, {far}"],
+                                       ["angle 90", f"from {corner} 0"])), name=left)  # fmt: skip
     made.add("line", rnd, *rnd.choice((
-        ["upright", f"from {left} {{{long}}}", f"right of {left}"], [f"square to {low}", f"from {corner} {{{long}}}", f"right of {corner}"],
+        ["upright", f"from {left} {{{long}}}", f"right of {left}"],
+        [f"square to {low}", f"from {corner} {{{long}}}", f"right of {corner}"],
         [f"angle 90 to {low}", f"from {left} {{{long}}}", f"right of {far}"])), name=right)  # fmt: skip
     _inner_points(made, corner, far, low, left, (long, wide), rnd)
     stops, genus = [low, right, high, left], 0
@@ -54,7 +55,11 @@ def _inner_points(made: Recipe, corner: str, far: str, low: str, left: str, whol
         [f"over {stud} {{{away + 4}}}", f"from {left} centre {{{x}}}", f"right of {left}", f"above {low}"],
         [f"from {corner} {{{away}}}", f"from {far} {{{math.hypot(x, whole[1] - y)}}}", f"same side of {left} as {{other}}"],
         [f"from {low} {{{y}}}", f"from {left} {{{x}}}", f"above {corner}", f"right of {corner}"],
-        [f"angle {math.degrees(math.atan2(y, x)):.12f} at {corner} from {{other}}", f"from {corner} {{{away}}}", f"above {low}"],
+        [
+            f"angle {math.degrees(math.atan2(y, x)):.12f} at {corner} from {{other}}",
+            f"from {corner} {{{away}}}",
+            f"above {low}",
+        ],
         [f"at {{{x}}}, {{{y - whole[1]}}} from {far}"],
     )
     pick = rnd.choice(ways)
@@ -79,7 +84,9 @@ def arched(rnd: Random) -> Recipe:
         base = f" from {names[0]}" if names else ""
         names.append(made.add("point", rnd, f"at {{{x}}}, {{{y}}}{base}").name)
         made.places[names[-1]] = (x, y)
-    made.add("arc", rnd, rnd.choice(("rise {4}", "radius {10}", "rise {8}", "radius {8}")), rnd.choice(("", "inwards")), name=arc)
+    made.add(
+        "arc", rnd, rnd.choice(("rise {4}", "radius {10}", "rise {8}", "radius {8}")), rnd.choice(("", "inwards")), name=arc
+    )
     if rnd.random() < 0.4:
         floor = made.add("line", rnd, f"through {names[0]}, {names[1]}").name
         made.statements[0].facts.append(f"laid {floor} at the bottom")
@@ -99,8 +106,9 @@ def run_into(rnd: Random) -> Recipe:
     made = begun(rnd)
     body, base, top, barrel = (made.name(rnd) for _ in range(4))
     made.statements.append(Statement("line", base, []))
-    made.statements[0].facts.append(rnd.choice(("laid BASE level, BARREL left of UNDER", "laid TOP above BASE", "laid BASE below TOP",
-                                                "laid UNDER right of BARREL", "laid BASE level")))  # fmt: skip
+    made.statements[0].facts.append(rnd.choice((
+        "laid BASE level, BARREL left of UNDER", "laid TOP above BASE", "laid BASE below TOP", "laid UNDER right of BARREL",
+        "laid BASE level")))  # fmt: skip
     made.add("round", rnd, "across {9}", f"from {base} near 0", f"above {base}", name=barrel)
     made.add("line", rnd, f"parallel to {base}", f"from {base} {{3.2}}", f"above {base}", name=top)
     under = made.add("point", rnd, f"on {base}", f"from {barrel} near {{29}}", f"right of {barrel}").name
@@ -109,7 +117,8 @@ def run_into(rnd: Random) -> Recipe:
     tip = made.add("point", rnd, f"from {base} {{4.5}}", f"from {lip} {{3.4}}", f"right of {lip}", f"below {base}").name
     nose = made.add("point", rnd, f"from {base} {{3.2}}", f"plumb with {tip}", f"above {base}").name
     walk, ease = rnd.choice((([barrel, base, under, heel, f"into {top}"], ""),
-                             ([barrel, base, under, lip, tip, nose, f"into {top}"], f"round inside {{1}} at {under}")))  # fmt: skip
+                             ([barrel, base, under, lip, tip, nose, f"into {top}"],
+                              f"round inside {{1}} at {under}")))  # fmt: skip
     made.add("plate", rnd, "thick {6}", "outline " + ", ".join(walk), ease, name=body)
     made.genus = 0
     card = made.statements[0].facts
@@ -156,8 +165,7 @@ def layered(rnd: Random) -> Recipe:
                  rnd.choice(("", "springs {0.2} over {18}")))  # fmt: skip
     a, b = (made.add("point", rnd, f"at {{{x}}}, {{-6}} from {one}").name for x in (-9, 9))
     face = rnd.choice((f"{base}.back", base))
-    made.thickens.append(Statement("thicken", made.name(rnd), [f"on {face}", f"along {a}, {b} wide {{5}}", "by {1.2}",
-                                                               rnd.choice(("ramp {0.5}", "by {1.2}"))]))  # fmt: skip
+    ramp = rnd.choice(([], ["ramp {0.5}"]))
+    made.thickens.append(Statement("thicken", made.name(rnd), [f"on {face}", f"along {a}, {b} wide {{5}}", "by {1.2}", *ramp]))
     made.cuts.append(Statement("relieve", made.name(rnd), [f"on {face}", f"along {a}, {b} wide {{5}}", "to {3} overall"]))
-    made.thickens[-1].facts = list(dict.fromkeys(made.thickens[-1].facts))
     return made

@@ -11,7 +11,7 @@ from .writing import Recipe, begun
 
 
 def gear(rnd: Random) -> Recipe:
-    """A wheel or ring gear, perhaps with leaning teeth, found from what was read of it or said plainly, with a hub and a bore."""
+    """A wheel or ring gear, perhaps with leaning teeth, found from what was read or said plainly, with a hub and a bore."""
     made = begun(rnd)
     body, module, inside = made.name(rnd), rnd.choice((1.0, 1.5, 2.0)), rnd.random() < 0.3
     teeth = rnd.choice((34, 40, 51)) if inside else rnd.choice((9, 12, 17, 20, 31, 32))

@@ -70,7 +70,6 @@ class Recipe:
     thickens: list[Statement] = field(default_factory=list)
     cuts: list[Statement] = field(default_factory=list)
     taken: set[str] = field(default_factory=set)
-    hidden: set[str] = field(default_factory=set)
     tapers: dict[str, tuple[float, float]] = field(default_factory=dict)
 
     def text(self, rnd: Random | None = None, write: object = mm, more: tuple[Statement, ...] = (), hand: bool = False) -> str:
