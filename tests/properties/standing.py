@@ -115,7 +115,7 @@ def _neighbour(made: Recipe, across: float, rnd: Random) -> str:
 
 def _bore(made: Recipe, body: str, at: XY, thick: float, whole: XY, rnd: Random) -> None:
     name, across = made.name(rnd), rnd.choice((4.0, 6.0))
-    pick = rnd.choice(("serrated", "splines", "same", "read", "fit", "clears", "flat", "hex"))
+    pick = rnd.choice(("serrated", "splines", "same", "read", "fit", "clears", "flat", "hex", "pocket", "nut"))
     opens = 1
     depth = rnd.choice(([f"through {body}"], [], [f"deep {{{0.5 * thick}}} from {body}.{_flat(rnd)}"]))
     facts = {
@@ -127,7 +127,11 @@ def _bore(made: Recipe, body: str, at: XY, thick: float, whole: XY, rnd: Random)
         "clears": [rnd.choice(("clears M4 medium", "clears M5 coarse", "clears M4"))],
         "flat": [f"across {{{across}}}", f"flat {{{0.8 * across}}}", "turned 20"],
         "hex": [f"hex {{{across}}}", "turned 45"],
+        "pocket": ["clears M3", _pocket(body, rnd)],
+        "nut": ["hex M3 nut", rnd.choice(("", "turned 30"))],
     }[pick]
+    if pick == "pocket":
+        depth = [f"through {body}"]
     depth = depth or [f"on {body}.front"]
     opens = 0 if depth[0].startswith("deep") else 1
     made.add("bore", rnd, *facts, *depth, *_at(body, at, whole, rnd), name=name)
@@ -135,6 +139,12 @@ def _bore(made: Recipe, body: str, at: XY, thick: float, whole: XY, rnd: Random)
     if pick == "same":
         made.rounds[name] = across
     _place(made, name, at, whole)
+
+
+def _pocket(body: str, rnd: Random) -> str:
+    """Room for what a screw needs, at either flat."""
+    what = rnd.choice(("countersink M3", "counterbore M3 deep {1.5}", "counterbore M3 nut deep {1.5}", "counterbore M3 washer"))
+    return f"{what} at {body}.{rnd.choice(('front', 'back'))}"
 
 
 def _notch(made: Recipe, body: str, at: XY, thick: float, whole: XY, rnd: Random) -> None:

@@ -38,8 +38,9 @@ def test_every_statement_that_makes_or_cuts_leaves_faces(seed: int) -> None:
     result = compiled(recipe.text())
     every_face_named(result)
     left = {name for name, _ in faces(result)}
-    # both flats may be relieved wholly, and the sides are the outline's: nothing of a plate itself need be left then
-    worked = {one.ref("thing").name for entry in result.claims.of_kind("relieve") for one in entry.all("on")}
+    # zones may take both flats wholly, and the sides are the outline's: nothing of a plate itself need be left then
+    zones = (*result.claims.of_kind("relieve"), *result.claims.of_kind("thicken"))
+    worked = {one.ref("thing").name for entry in zones for one in entry.all("on")}
     makes = {name for name, entry in result.claims.entries.items() if entry.kind in LEAVES_FACES}
     assert makes - left <= worked
 
