@@ -68,13 +68,10 @@ def _direction(pattern: Entry, pages: Pages, layout: Layout, page: str) -> Vecto
     if claim is None:
         return frame.right
     if claim.word == "along":
-        edge = pages.edge_line(claim.ref("thing"))
+        edge = pages.ahead(claim.ref("thing"), frame)
         if edge is None:
             raise Trouble("other-plane", f"row `{pattern.name}` runs along `{claim.ref('thing')}`, which is no placed line")
-        # A row runs the way the page does: to the right, or up where its line stands upright.
-        way = edge[1]
-        ahead = (dot(way, frame.right), dot(way, frame.up))
-        return way if ahead > (0.0, 0.0) or ahead[0] > 1e-9 else along((0.0, 0.0, 0.0), (way, -1.0))
+        return edge[1]
     angle = math.radians(claim.number("angle")) if claim.word == "angle" else 0.5 * math.pi
     return frame.direction(angle)
 

@@ -301,8 +301,7 @@ class Pages:
         back, left = ((-x + 0.0, -y + 0.0, -z + 0.0) for x, y, z in (frame.out, frame.right))
         return Frame(frame.origin, left, frame.up, back)
 
-    def edge_line(self, ref: Ref) -> tuple[tuple[float, float, float], tuple[float, float, float],
-                                           tuple[float, float, float]] | None:  # fmt: skip
+    def edge_line(self, ref: Ref) -> tuple[Vector, Vector, Vector] | None:
         """A line (or the edge of a side) in space: a point of it, its direction, and the way out of its page."""
         if ref.name in self.layout.lines and not ref.part:
             page, line = self.layout.lines[ref.name]
@@ -315,6 +314,17 @@ class Pages:
             return None
         frame = self.layout.frames[spot.page]
         return side.point, clean(cross(frame.out, side.normal)), frame.out
+
+    def ahead(self, ref: Ref, frame: Frame) -> tuple[Vector, Vector, Vector] | None:
+        """`edge_line`, run along the way the page of `frame` does: to the right, or up where the line stands upright."""
+        edge = self.edge_line(ref)
+        if edge is None:
+            return None
+        point, way, out = edge
+        right, up = dot(way, frame.right), dot(way, frame.up)
+        if right > 1e-9 or (right >= -1e-9 and up > 0.0):
+            return edge
+        return point, clean(along((0.0, 0.0, 0.0), (way, -1.0))), out
 
 
 def _body(ref: Ref) -> str:

@@ -29,6 +29,7 @@ from .holes import Holes
 from .kernel import Solid
 from .lettering import Lettering
 from .letting import Round, let_in, round_hole
+from .meeting import laid_together
 from .refilled import refilled
 from .spoken_of import line_of
 from .swallowed import swallowed
@@ -269,6 +270,7 @@ class _Assembly:
             twin = self._twin(name) if any(move.mirrors for move in moves) else self.built[name]
             parts.extend((f"{name}.{i}", moved(twin if move.mirrors else self.built[name], move))
                          for i, move in enumerate(moves, start=2))  # fmt: skip
+        parts = laid_together(parts)
         whole = join([solid for _, solid in parts]) if len(parts) > 1 else parts[0][1]
         if whole.is_empty():
             said = "nothing is left of the part: its holes take all of it"

@@ -151,7 +151,7 @@ class Bodies:
         origin = frame.point(spot.at, spot.base if lies else 0.0)
         if lies is None:
             return place(solid, origin, axes(frame))
-        edge = self.pages.edge_line(lies.ref("line"))
+        edge = self.pages.ahead(lies.ref("line"), frame)
         if edge is None:
             raise Trouble("not-placed", f"`{lies.ref('line')}` is not placed", (entry.name,))
         return place(solid, origin, axes(Frame(origin, edge[2], clean(cross(edge[1], edge[2])), edge[1])))

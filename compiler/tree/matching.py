@@ -67,21 +67,28 @@ class _Stuck(Exception):
 
 def match(shape: Shape, items: Sequence[Item]) -> tuple[tuple[str, Value], ...] | Mismatch:
     """The values of a shape's slots in a line's items, or where and why the line leaves the shape."""
-    values: list[tuple[str, Value]] = []
     try:
-        at = _elements(shape.elements, items, 0, values)
-        if at < len(items):
-            return Mismatch(at, "nothing more")
+        return tuple(_elements(shape.elements, items, 0))
     except _Stuck as stuck:
         return stuck.mismatch
-    return tuple(values)
 
 
-def _elements(elements: Sequence[Element], items: Sequence[Item], at: int, values: list[tuple[str, Value]]) -> int:
-    for element in elements:
+def _elements(elements: Sequence[Element], items: Sequence[Item], at: int) -> list[tuple[str, Value]]:
+    """The values of these elements in all items from `at` on."""
+    values: list[tuple[str, Value]] = []
+    for number, element in enumerate(elements):
         if isinstance(element, Optional):
-            if at < len(items) and _opens(element.elements[0], items[at]):
-                at = _elements(element.elements, items, at, values)
+            rest = elements[number + 1 :]
+            if at >= len(items) or not _opens(element.elements[0], items[at]):
+                continue
+            try:
+                return values + _elements((*element.elements, *rest), items, at)
+            except _Stuck as stuck:
+                # any word may be a name: `thread inside from 1 to 9` speaks of a thing called `inside`
+                try:
+                    return values + _elements(rest, items, at)
+                except _Stuck:
+                    raise stuck from None
         elif isinstance(element, Slot):
             value, at = _slot(element.type, items, at)
             values.append((element.key, value))
@@ -93,7 +100,9 @@ def _elements(elements: Sequence[Element], items: Sequence[Item], at: int, value
             if isinstance(element, Small) and element.key and isinstance(item, Name):
                 values.append((element.key, Word(item.text, item.span)))
             at += 1
-    return at
+    if at < len(items):
+        raise _Stuck(at, "nothing more")
+    return values
 
 
 def _opens(element: Element, item: Item) -> bool:
@@ -129,9 +138,7 @@ def _places_read(items: Sequence[Item], at: int) -> tuple[tuple[Reading, ...], i
     return _readings(items, at, (*CONDITIONS, "wanted"))
 
 
-def _readings(
-    items: Sequence[Item], at: int, conditions: tuple[str, ...] = CONDITIONS
-) -> tuple[tuple[Reading, ...], int]:
+def _readings(items: Sequence[Item], at: int, conditions: tuple[str, ...] = CONDITIONS) -> tuple[tuple[Reading, ...], int]:
     found: list[Reading] = []
     while True:
         reading, at = _reading(items, at, SAID["READINGS"], conditions)
@@ -142,9 +149,7 @@ def _readings(
         return tuple(found), at
 
 
-def _reading(
-    items: Sequence[Item], at: int, said: str, known: tuple[str, ...] = CONDITIONS
-) -> tuple[Reading, int]:
+def _reading(items: Sequence[Item], at: int, said: str, known: tuple[str, ...] = CONDITIONS) -> tuple[Reading, int]:
     about = (
         at + 1 < len(items) and isinstance(first := items[at], Name) and first.text == "about"
         and not isinstance(items[at + 1], Mark | Quoted)

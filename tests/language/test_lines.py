@@ -110,6 +110,24 @@ def test_any_word_may_be_a_name():
     assert [one.name for one in tree.statements] == words
 
 
+@pytest.mark.parametrize(
+    ("line", "values"),
+    [
+        ("thread inside from 1 to 9", {"mate": "inside", "start": "1"}),
+        ("thread inside neck from 1 to 9", {"which": "inside", "mate": "neck", "start": "1"}),
+        ("thread inside from from 1 to 9", {"which": "inside", "mate": "from", "start": "1"}),
+        ("round inside at 3", {"number": "inside", "station": "3"}),
+        ("round inside inside at 3", {"which": "inside", "number": "inside", "station": "3"}),
+    ],
+)
+def test_a_name_that_could_be_a_small_word_is_read_as_what_fits(line, values):
+    tree, _, found = parsed(f"turning t\n    {line}\n")
+    assert found == ()
+    said = dict(tree.statements[0].facts[0].values)
+    assert {key: getattr(value, "text", None) or value.value.text for key, value in said.items() if key in values} == values
+    assert "which" in values or "which" not in said
+
+
 def test_text_to_tree_to_text_is_the_identity_and_places_are_not_compared():
     text = "bore   x # why\n\n   drill 6.0   not 6.1\n\tfrom y near 3.98,\n   4.02  # two lines\n\n\n# end\n"
     tree, written, found = parsed(text)

@@ -3,15 +3,21 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from random import Random
 
 from .blocks import block
+from .brought_in import used_pattern
 from .plates import plate
 from .readings import hole_size, read
-from .wheels import gear, rack
+from .sloped import planed, ribbed, tapered_block, tapered_plate
+from .standing import crowded
+from .turned import lying_turning, shaped_turning
+from .walked import arched, framed, layered, run_into
+from .wheels import gear, rack, threaded
 from .writing import Placed, Recipe, Statement, begun, inches, mm, size
 
-__all__ = ["PARTS", "Recipe", "Statement", "inches", "mm", "recipe"]
+__all__ = ["ALL", "PARTS", "Recipe", "Statement", "inches", "mm", "recipe"]
 
 
 def turning(rnd: Random) -> Recipe:
@@ -48,7 +54,7 @@ def turning(rnd: Random) -> Recipe:
         made.add("bore", rnd, f"around {body}", *size_, name=name)
         made.genus += 1
         made.places[name] = (0.0, 0.0)
-    if not bored and rnd.random() < 0.5:
+    if not bored and rnd.random() < 0.75:
         _ringed(made, body, 6.3, rnd)
     made.places[body] = (0.0, 0.0)
     made.cuts.append(Statement("bore", made.name(rnd), [f"around {body}", "across {7.5}"]))
@@ -56,20 +62,21 @@ def turning(rnd: Random) -> Recipe:
 
 
 def _ringed(made: Recipe, body: str, away: float, rnd: Random) -> None:
+    """Holes round an axis: the first one placed, or the ring by a chord or its pitch circle."""
     name = made.name(rnd)
     made.rounds[name] = 1.6
-    angle = rnd.choice((0, 30, 90))
-    place = f"at {{{away}}}, {{0}} from {body}" if angle == 0 else None
-    made.add(
-        "bore",
-        rnd,
-        *([place] if place else [f"angle {angle} from {body}", f"from {body} centre {{{away}}}"]),
-        "across {1.6}",
-        f"through {body}",
-        name=name,
-    )
-    count = rnd.choice((2, 3, 5, 6))
-    made.add("ring", rnd, f"of {name}", f"count {count}", f"about {body}", rnd.choice(("", "over 200")))
+    count, over = rnd.choice((2, 3, 5, 6)), rnd.choice(("", "over 200"))
+    step = math.radians(200 / (count - 1) if over else 360 / count)
+    chord = 2 * away * math.sin(0.5 * step)
+    edge, shift = rnd.choice((("near-near", -1.6), ("far-far", 1.6), ("centres", 0.0)))
+    place, ring = rnd.choice((
+        ([f"at {{{away}}}, {{0}} from {body}"], []),
+        ([f"angle {rnd.choice((30, 90))} from {body}", f"from {body} centre {{{away}}}"], []),
+        ([f"level with {body}", f"right of {body}"], [f"pitch circle {{{2 * away}}}"]),
+        ([f"plumb with {body}", f"above {body}"], [f"from next {edge} {{{chord + shift}}}"]),
+    ))  # fmt: skip
+    made.add("bore", rnd, *place, "across {1.6}", f"through {body}", name=name)
+    made.add("ring", rnd, f"of {name}", f"count {count}", f"about {body}", over, *ring)
     made.genus = (made.genus or 0) + count
 
 
@@ -116,7 +123,7 @@ def patterned(rnd: Random) -> Recipe:
     name = made.add(kind, rnd, *facts, f"from {body}.left centre {{8}}", f"from {body}.bottom centre {{7}}").name
     if kind != "slot":
         (made.rounds if kind == "bore" else made.pegs)[name] = 3.2
-    pick = rnd.choice(("row", "grid", "mirror"))
+    pick = rnd.choice(("row", "row", "grid", "mirror"))
     count = rnd.randint(2, 4)
     if pick == "row":
         made.add(
@@ -124,8 +131,8 @@ def patterned(rnd: Random) -> Recipe:
             rnd,
             f"of {name}",
             f"count {count}",
-            "pitch {8.5}",
-            rnd.choice(("", "upright", "angle 20", f"along {body}.top")),
+            "pitch {8.5}" if kind == "slot" or rnd.random() < 0.5 else f"over {{{8.5 * (count - 1) + 3.2}}}",
+            rnd.choice(("", "level", "level", "upright", "angle 20", f"along {body}.top")),
         )
     elif pick == "grid":
         made.add("grid", rnd, f"of {name}", f"count {count}, 3", "pitch {11}, {9.5}")
@@ -146,9 +153,35 @@ def patterned(rnd: Random) -> Recipe:
     return made
 
 
-PARTS = (plate, plate, block, block, turning, strip, patterned, gear, rack)
+PARTS = (
+    plate, plate, block, block, crowded, crowded, turning, shaped_turning, shaped_turning, lying_turning, strip, patterned,
+    gear, rack, tapered_block, tapered_plate, planed, ribbed, framed, arched, run_into, layered, used_pattern,
+)  # fmt: skip
+ALL = (*PARTS, threaded)
 
 
-def recipe(rnd: Random) -> Recipe:
-    """A recipe of any kind of part, perhaps with zones and more holes of those it has in store."""
-    return rnd.choice(PARTS)(rnd)
+def recipe(rnd: Random, some: tuple[Callable[[Random], Recipe], ...] = PARTS) -> Recipe:
+    """A recipe of any kind of part, perhaps with zones of those it has in store, and with more said on its card."""
+    made = rnd.choice(some)(rnd)
+    if made.thickens and rnd.random() < 0.3:
+        _zoned(made, rnd)
+    _carded(made, rnd)
+    return made
+
+
+def _zoned(made: Recipe, rnd: Random) -> None:
+    """Some of the zones in store are part of the recipe; the shapes they speak of go with them."""
+    zones = [one for one in (*made.thickens, *made.cuts) if one.kind in ("thicken", "relieve")]
+    taken = [one for one in made.thickens if one.kind not in ("thicken", "relieve")] + rnd.sample(zones, 1)
+    made.statements += taken
+    made.thickens = [one for one in made.thickens if one not in taken]
+    made.cuts = [one for one in made.cuts if one not in taken]
+
+
+def _carded(made: Recipe, rnd: Random) -> None:
+    card = made.statements[0]
+    flat = [one.name for one in made.statements if one.kind in ("block", "plate")]
+    if flat and rnd.random() < 0.2:
+        card.facts.append(f"prints on {rnd.choice(flat)}.{rnd.choice(('front', 'back'))}")
+    if flat and rnd.random() < 0.2:
+        card.facts.append(f"load 20 N on {rnd.choice(flat)}" + rnd.choice(("", " towards down", " towards left")))

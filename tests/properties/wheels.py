@@ -2,26 +2,25 @@
 
 from __future__ import annotations
 
+import math
 from random import Random
+
+from makegood.quantities.gears import Gear, span_factor
 
 from .writing import Recipe, begun
 
 
 def gear(rnd: Random) -> Recipe:
-    """A wheel or ring gear, perhaps with leaning teeth, found from a reading or said plainly, with a hub and a bore."""
+    """A wheel or ring gear, perhaps with leaning teeth, found from what was read or said plainly, with a hub and a bore."""
     made = begun(rnd)
     body, module, inside = made.name(rnd), rnd.choice((1.0, 1.5, 2.0)), rnd.random() < 0.3
-    teeth = rnd.choice((34, 40, 51)) if inside else rnd.choice((9, 12, 17, 20, 31))
-    facts = [f"teeth {teeth}", "thick {6}", rnd.choice(("", "backlash {0.15}", "backlash 0"))]
+    teeth = rnd.choice((34, 40, 51)) if inside else rnd.choice((9, 12, 17, 20, 31, 32))
     helix = rnd.choice(("", "", "helix 12 right-handed", "helix 20 left-handed"))
-    read = rnd.random()
-    if read < 0.25 and not helix and not inside and teeth % 2 == 0:
-        facts.append(f"across {{{module * (teeth + 2)}}}")
-    else:
-        facts.append(f"module {{{module}}}")
+    facts = [f"teeth {teeth}", "thick {6}", rnd.choice(("", "backlash {0.15}", "backlash 0")), helix]
+    facts += [f"module {{{module}}}"] if inside or helix else _found(made, module, teeth, rnd)
     if inside:
         facts += ["inside", f"rim {{{module * (teeth + 8)}}}"]
-    made.add("gear", rnd, *facts, helix, name=body)
+    made.add("gear", rnd, *facts, name=body)
     made.genus = 1 if inside else 0
     made.places[body] = (0.0, 0.0)
     if not inside and rnd.random() < 0.6:
@@ -32,13 +31,34 @@ def gear(rnd: Random) -> Recipe:
     return made
 
 
+def _found(made: Recipe, module: float, teeth: int, rnd: Random) -> list[str]:
+    """What tells the module of a wheel: itself, a reading over tips or teeth, or a wheel it meshes with."""
+    pick = rnd.choice(("module", "shift", "across", "span", "meshes", "centres"))
+    if pick == "across":
+        return [f"across {{{Gear(teeth, module).over_tips}}}"]
+    if pick == "span":
+        over = max(2, round(teeth / 9 + 0.5))
+        return [f"span {{{module * span_factor(teeth, over, 0.0)}}} over {over}"]
+    if pick in ("meshes", "centres"):
+        other = made.add("neighbour", rnd, "teeth 19", f"module {{{module}}}").name
+        return [f"meshes {other}" + (f", centres {{{module * (teeth + 19) / 2}}}" if pick == "centres" else "")]
+    return [f"module {{{module}}}", "shift 0.3" if pick == "shift" else ""]
+
+
 def rack(rnd: Random) -> Recipe:
-    """A block with the teeth of a rack along one of its long sides."""
+    """A block with the teeth of a rack along one of its sides, or along two of them."""
     made = begun(rnd)
     body = made.name(rnd)
-    side = rnd.choice(("top", "bottom"))
-    made.add("block", rnd, "long {60}", "high {16}", "thick {4}", f"rack {side} module {{{rnd.choice((1.0, 1.25, 2.0))}}}",
-             name=body)  # fmt: skip
+    lines = []
+    for side in rnd.choice((("top",), ("bottom",), ("left",), ("right",), ("top", "bottom"), ("left", "right"))):
+        pick, module = rnd.choice(("module", "pitch", "meshes")), rnd.choice((1.0, 1.25))
+        if pick == "meshes":
+            other = made.add("neighbour", rnd, "teeth 16", f"module {{{module}}}").name
+            lines.append(f"rack {side} meshes {other}")
+        else:
+            lines.append(f"rack {side} module {{{module}}}" if pick == "module" else
+                         f"rack {side} pitch {{{4 * math.pi * module}}} over 4")  # fmt: skip
+    made.add("block", rnd, "long {60}", "high {16}", "thick {4}", *lines, name=body)
     made.genus = 0
     if rnd.random() < 0.5:
         made.add("bore", rnd, "across {3}", f"from {body}.left centre {{8}}", f"midway {body}.top, {body}.bottom")

@@ -70,6 +70,7 @@ class Recipe:
     thickens: list[Statement] = field(default_factory=list)
     cuts: list[Statement] = field(default_factory=list)
     taken: set[str] = field(default_factory=set)
+    tapers: dict[str, tuple[float, float]] = field(default_factory=dict)
 
     def text(self, rnd: Random | None = None, write: object = mm, more: tuple[Statement, ...] = (), hand: bool = False) -> str:
         """The recipe as text; with `rnd` its statements and facts in another order."""
@@ -110,6 +111,12 @@ def begun(rnd: Random) -> Recipe:
         'fits "shed door"',
         'broke "snapped; read in two halves"',
         'licence "CC0-1.0"',
+        'author "Ida"',
+        'result "printed twice; the second one fits"',
+        'changed "2 mm thicker"',
+        "off 3",
+        f"by {rnd.choice(('calliper', 'drill', 'rule', 'gauge', 'photo'))} +-{{0.1}}",
+        "by protractor +-1 deg",
     ]
     made.statements.append(Statement("recipe", "", rnd.sample(facts, rnd.randint(0, len(facts))), 'recipe "spare no. 1"'))
     return made
@@ -118,8 +125,11 @@ def begun(rnd: Random) -> Recipe:
 def size(made: Recipe, value: float, rnd: Random) -> str:
     """A length as a plain number, a sum, or a sum with a `let` of its own."""
     pick = rnd.random()
-    if pick < 0.8:
+    if pick < 0.7:
         return f"{{{value}}}"
+    if pick < 0.8:
+        return f"{{{value}}}" + rnd.choice((f", {{{value}}}", " +-{0.1}", " +-{0.2} rough", f" worn made {{{value}}}",
+                                            f", {{{value}}} doubtful", f" made {{{value}}}"))  # fmt: skip
     part = round(value * rnd.choice((0.25, 0.5)), 3)
     if pick < 0.9:
         return f"{{{part}}} + {{{value - part}}}"

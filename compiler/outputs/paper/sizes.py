@@ -273,7 +273,7 @@ class _Axis:
         spot = scene.layout.spots[entry.name]
         frame = scene.layout.frames[spot.page]
         lies = entry.one("lies along")
-        edge = scene.pages.edge_line(lies.ref("line")) if lies is not None else None
+        edge = scene.pages.ahead(lies.ref("line"), frame) if lies is not None else None
         way = edge[1] if edge is not None else clean(along((0.0, 0.0, 0.0), (frame.out, float(spot.out))))
         side = cross(edge[1], edge[2]) if edge is not None else frame.right
         mirrored = scene.part.mirrored

@@ -1,0 +1,71 @@
+"""Flats of different bodies that should lie in one plane are laid in one before the bodies are joined.
+
+Each body is made from its own middle and half-sizes, and middles are snapped to 1e-6 mm: a block `against` the side of
+another then stands a rounding error short of it, or (a size that is a mean of three readings) up to a millionth of a mm.
+Only flats square to an axis are laid together; what stands on a flat that slopes is made to reach into it (bodies.py).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+import numpy.typing as npt
+
+from .kernel import Solid, from_arrays
+from .types import Floats
+
+NEAR = 2.5e-6  # mm: two middles, each half of 1e-6 off, and two ends of what is flush on both sides
+LEVEL = 1e-9  # mm: a triangle whose corners differ by less lies square to the axis
+
+
+def laid_together(parts: Sequence[tuple[str, Solid]]) -> list[tuple[str, Solid]]:
+    """Named solids, those changed whose flats lie within 2.5e-6 mm of a flat of another one; labels stay.  The kernel works."""
+    if len(parts) < 2:
+        return list(parts)
+    meshes = [solid.to_mesh64() for _, solid in parts]
+    points = [np.asarray(one.vert_properties)[:, :3] for one in meshes]
+    moved: list[Floats | None] = [None] * len(parts)
+    for axis in range(3):
+        flats = [
+            _flats(here[:, axis], np.asarray(one.tri_verts, dtype=np.int64)) for here, one in zip(points, meshes, strict=True)
+        ]
+        values = _rising(np.concatenate(flats))
+        ground = _ground(values)
+        changed = ground != values
+        for k, own in enumerate(flats):
+            if not changed[np.searchsorted(values, own)].any():
+                continue
+            column = points[k][:, axis]
+            at = np.minimum(np.searchsorted(values, column), len(values) - 1)
+            here = moved[k]
+            to = points[k].copy() if here is None else here
+            to[:, axis] = np.where(values[at] == column, ground[at], to[:, axis])
+            moved[k] = to
+    return [
+        (name, solid if to is None else from_arrays(to, np.asarray(one.tri_verts), np.asarray(one.face_id)))
+        for (name, solid), one, to in zip(parts, meshes, moved, strict=True)
+    ]
+
+
+def _flats(column: Floats, triangles: npt.NDArray[np.int64]) -> Floats:
+    """The heights along an axis at which triangles lie square to it."""
+    corners: Floats = column[triangles]
+    return _rising(corners[np.ptp(corners, axis=1) <= LEVEL].ravel())
+
+
+def _rising(values: Floats) -> Floats:
+    """Each value once.  (numpy's `unique` loads masked arrays at its first call, which takes longer than an ordinary part.)"""
+    if not len(values):
+        return values
+    ordered: Floats = np.sort(values)
+    kept: Floats = ordered[np.concatenate([[True], ordered[1:] > ordered[:-1]])]
+    return kept
+
+
+def _ground(values: Floats) -> Floats:
+    """For each of these heights (rising) the lowest of those from which steps of no more than NEAR lead to it."""
+    if not len(values):
+        return values
+    starts = np.concatenate([[True], np.diff(values) > NEAR])
+    return values[np.maximum.accumulate(np.where(starts, np.arange(len(values)), 0))]
