@@ -179,7 +179,8 @@ def _tangents(curve: Floats, chord: float) -> Floats:
     # A stretch of length s that turns by t leaves its chord by about s t / 8, and the corner of its end tangents as much.
     cost = np.concatenate([[0.0], np.cumsum(np.sqrt(np.maximum(step * turn, 0.0)))])
     count = max(2, math.ceil(float(cost[-1]) / math.sqrt(8.0 * chord)))
-    picked = np.unique(np.searchsorted(cost, np.linspace(0.0, cost[-1], count + 1)).clip(0, len(curve) - 1))
+    # (numpy's `unique` would load masked arrays, which takes longer than the teeth.)
+    picked = sorted({min(int(k), len(curve) - 1) for k in np.searchsorted(cost, np.linspace(0.0, cost[-1], count + 1))})
     some = curve[picked]
     corners = [_meet(a[:2], a[2:], b[:2], b[2:]) for a, b in itertools.pairwise(some)]
     return np.array([some[0, :2], *corners, some[-1, :2]])

@@ -50,8 +50,9 @@ def laid_together(parts: Sequence[tuple[str, Solid]]) -> list[tuple[str, Solid]]
 
 def _flats(column: Floats, triangles: npt.NDArray[np.int64]) -> Floats:
     """The heights along an axis at which triangles lie square to it."""
-    corners: Floats = column[triangles]
-    return _rising(corners[np.ptp(corners, axis=1) <= LEVEL].ravel())
+    a, b, c = (column[triangles[:, k]] for k in range(3))
+    level = (np.abs(a - b) <= LEVEL) & (np.abs(a - c) <= LEVEL) & (np.abs(b - c) <= LEVEL)
+    return _rising(np.concatenate([a[level], b[level], c[level]]))
 
 
 def _rising(values: Floats) -> Floats:

@@ -28,11 +28,11 @@ gear wheel
     thick  6
 """
 
-# The same part straight on the kernel: a wheel of involutes with plain feet, and a ridge swept round a core, with as many
-# facets a turn as gives the same number of triangles.
+# The same part straight on the kernel: a wheel of involutes with plain feet, and a ridge swept round a core, with the
+# chord error of ours (48 facets a turn); its flanks meet the core at a slant, which leaves it a quarter more triangles.
 BARE = """
 import math, sys, lark, manifold3d as m, numpy as np
-pitch, core, n = 1.25, 6.4664, 38
+pitch, core, n = 1.25, 6.4664, 48
 step = np.arange(int((40 - 1.2) / pitch * n) + 1)
 half, tall = np.array([0.0781, 0.4929, 0.6]), np.array([4.0, 3.2816, 3.2197])
 fade = np.clip(np.minimum(step, step[-1] - step) / (n / 2), 0, 1)
@@ -63,7 +63,7 @@ wheel = m.CrossSection([outline]).extrude(6).translate((0, 0, -6))
 part = m.Manifold.batch_boolean([shaft, ridge, wheel], m.OpType.Add)
 mesh = part.to_mesh64()
 assert part.genus() == 0 and abs(part.volume() - 10470) < 100, part.volume()
-assert abs(len(mesh.tri_verts) - 22000) < 2500, len(mesh.tri_verts)
+assert 20000 < len(mesh.tri_verts) < 30000, len(mesh.tri_verts)
 open(sys.argv[1], 'wb').write(mesh.vert_properties.tobytes() + mesh.tri_verts.tobytes())
 """
 
