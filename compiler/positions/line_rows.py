@@ -28,6 +28,8 @@ def add_line_claim(rows: Rows, entry: Entry, claim: Claim) -> None:
                 rows.rows.append(ToLine(rows.key(), other, name, Edge.CENTRE, 0.0, EXACT))
             elif other:
                 rows.rows.append(Tangent(rows.key(), name, other, EXACT))
+    elif word == "on":
+        _line_on(rows, name, claim)
     elif word in ("level", "upright"):
         rows.rows.append(LineAngle(rows.key(), name, None, 0.0 if word == "level" else RIGHT_ANGLE, EXACT))
     elif word in ("parallel to", "square to", "angle"):
@@ -42,6 +44,19 @@ def add_line_claim(rows: Rows, entry: Entry, claim: Claim) -> None:
         _line_midway(rows, name, claim)
     elif word in ("left of", "right of", "above", "below"):
         rows.side(entry, claim)
+
+
+def _line_on(rows: Rows, name: str, claim: Claim) -> None:
+    """`on FLAT` says which page the line is drawn on; `on POINT` that it passes there."""
+    ref = claim.ref("thing")
+    if rows.pages.is_flat(ref):
+        return
+    if rows.line(ref) is not None:
+        rows.refuse("wrong-kind", f"`{ref}` is a line: `{name}` can't be on it", f"parallel to {ref}   or   angle 30 to {ref}")
+        return
+    other = None if rows.found_here() else rows.centre(ref)
+    if other is not None:
+        rows.rows.append(ToLine(rows.key(), other, name, Edge.CENTRE, 0.0, EXACT))
 
 
 def _line_angle(rows: Rows, name: str, claim: Claim) -> None:

@@ -290,7 +290,7 @@ class _Placing:
         for entry in entries:
             if entry.kind != "line":
                 continue
-            bare = not any(claim.word not in ("on",) for claim in entry.claims)
+            bare = all(claim.word == "on" and self.pages.is_flat(claim.ref("thing")) for claim in entry.claims)
             angle, side = _AT_SIDE[laid[entry.name].where] if entry.name in laid else (0.5 * math.pi, 0)
             if entry.name not in laid and self._laid_as(entry.name, "upright"):
                 angle = 0.0

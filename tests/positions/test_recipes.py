@@ -76,3 +76,39 @@ def test_a_rectangle_between_the_sides_of_a_round_adds_no_answers(by):
     # pipe 22.4 with its near edge 7 above the foot: shell's centre 18.2 up; the gap leaves the round from 8.5 outwards
     sizes = (27.4, 18.2 + math.sqrt(13.7**2 - 8.5**2), 10.0)
     assert result.figures.box == pytest.approx(sizes, abs=0.02)
+
+
+ON_A_POINT = """recipe "link"
+point o
+    at 0, 0
+line a
+    level
+    on o
+line b
+    square to a
+    from o 44
+    right of o
+point p
+    on a
+    on b
+round r
+    around p
+    across 10
+round s
+    around o
+    across 10
+plate w
+    thick 3
+    belt r, s
+"""
+
+
+def test_a_line_on_a_point_passes_there():
+    result = makegood.compile_text(ON_A_POINT)
+    assert not result.diagnostics
+    assert result.figures.box == pytest.approx((54.0, 10.0, 3.0), abs=0.02)
+
+
+def test_a_line_can_not_be_on_a_line():
+    text = ON_A_POINT.replace("    on o", "    on q") + "line q\n    angle 30\n    through o, s\n"
+    assert [one.code for one in makegood.compile_text(text).diagnostics] == ["wrong-kind"]
