@@ -5,7 +5,7 @@ from pathlib import Path
 
 import makegood
 import pytest
-from makegood.tree.shapes import kinds
+from makegood.tree.shapes import Optional, Small, kinds
 
 ROOT = Path(__file__).resolve().parents[2]
 REFERENCE = (ROOT / "grammar" / "reference.md").read_text(encoding="utf-8")
@@ -34,9 +34,33 @@ def test_reference_fits_two_printed_pages():
     assert lines <= 184
 
 
-def test_reference_names_every_kind():
-    words = set(re.findall(r"[a-z]+", REFERENCE))
+def small_words():
+    """Every word of the table that stands as it is."""
+    found = set()
+
+    def gather(elements):
+        for element in elements:
+            if isinstance(element, Optional):
+                gather(element.elements)
+            elif isinstance(element, Small):
+                found.update(word for words in element.words for word in words.split())
+
+    for kind in kinds().values():
+        for shape in kind.facts:
+            gather(shape.elements)
+    return found
+
+
+def test_reference_names_every_kind_and_every_small_word():
+    words = set(re.findall(r"[a-z]+(?:-[a-z]+)*", REFERENCE))
     assert set(kinds()) <= words
+    assert small_words() - words <= {"m"}  # metres, beside `mm` and `cm`
+
+
+def test_the_developers_guide_counts_the_language():
+    lines = {shape.text for kind in kinds().values() for shape in kind.facts}
+    guide = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    assert f"{len(kinds())} kinds of statements, {len(lines)} shapes of lines, {len(small_words())} small words" in guide
 
 
 def test_readme_recipe_is_the_example():
