@@ -17,16 +17,19 @@ def options(parser: argparse.ArgumentParser) -> None:
 
 def run(chosen: argparse.Namespace, screen: Screen) -> int:
     """Print the tables, also where the readings disagree: that is when they are looked at."""
+    import json
 
     def work(path: Path) -> int:
         from ..outputs.readings import readings_json, readings_text
 
         result = compiled(path, screen, quiet=chosen.json)
         weighed = result.readings()
-        if chosen.json and not weighed.pages and not result.ok:
-            screen.result(as_json(verdict(path, result.diagnostics)))
+        if chosen.json:
+            # one shape for good recipes and wrong ones: what `check --json` says, and the tables
+            tables = json.loads(readings_json(weighed, result.title))
+            screen.result(as_json({**verdict(path, result.diagnostics), **tables}))
         else:
-            screen.result((readings_json if chosen.json else readings_text)(weighed, result.title).rstrip("\n"))
+            screen.result(readings_text(weighed, result.title).rstrip("\n"))
         return GOOD if result.ok else RECIPE_WRONG
 
     return for_each(recipes_named(chosen.recipes), screen, work, "weighed")

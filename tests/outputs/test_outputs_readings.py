@@ -180,6 +180,19 @@ def test_the_command_prints_the_table_and_the_json(tmp_path: Path):
                                            "u": pytest.approx(U, abs=1e-6), "U": pytest.approx(2 * U, abs=1e-6)}  # fmt: skip
 
 
+def test_the_json_has_one_shape_for_good_recipes_and_wrong_ones(tmp_path: Path):
+    shapes = []
+    for text in ('recipe "good"\nblock b\n    long 9\n    wide 9\n    thick 3\n', 'recipe "wrong"\nblock b\n    long nine\n'):
+        path = tmp_path / "one.mend"
+        path.write_text(text, encoding="utf-8")
+        command = [sys.executable, "-m", "makegood", "readings", "--json", str(path)]
+        told = subprocess.run(command, capture_output=True, text=True, check=False)
+        said = json.loads(told.stdout)
+        assert said["ok"] is (told.returncode == 0)
+        shapes.append(sorted(said))
+    assert shapes[0] == shapes[1] == ["diagnostics", "file", "ok", "pages", "sizes", "title"]
+
+
 def test_order_of_writing_changes_no_figure():
     text = PLATE.format(far="12.03", height="10.0")
     head, facts = text.split("bore a\n")
