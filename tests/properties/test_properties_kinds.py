@@ -25,6 +25,8 @@ LEAVES_FACES = BODIES | HOLES | ZONES | {"mark"}
 # No recipe of the generator has these: see what asks for them instead.
 NOT_DRAWN = {
     ("blank", "repair"),  # tests/brought
+    ("blank", "grow NUMBER"),  # tests/parts/test_blank_growth.py
+    ("blank", "shrink NUMBER"),
     ("blank", "unit mm|cm|in|m"),
     ("recipe", "other hand"),  # said to every recipe by its own test
 }
