@@ -10,8 +10,9 @@ import numpy as np
 
 from ..diagnostics.types import Trouble
 from ..facts import Claims, Entry, Ref
-from ..facts.needs import BROUGHT, THREAD_WORDS
+from ..facts.needs import BODIES, BROUGHT, THREAD_WORDS
 from ..facts.stock import Stock
+from ..facts.types import SIDES
 from ..kinds import own_file
 from ..positions.layout import Flat, Frame, Layout, Spot, Vector, along, clean, cross, dot
 from ..positions.leaning import height_over
@@ -23,6 +24,7 @@ from .combine import join, place, remove, trim
 from .corners import corner_fill
 from .kernel import Solid
 from .prisms import prism
+from .rounds import behind, round_at, round_fillet
 from .sections import half_profile, outside_of
 from .turnings import turned
 from .types import Floats
@@ -250,6 +252,10 @@ class Bodies:
         way = clean((way[0] / size, way[1] / size, way[2] / size))
         edge = _meeting(a, b, way)
         start, stop = self._shared(first, second, edge, way)
+        rounds = (round_at(self, first), round_at(self, second))
+        for one, other, flat in ((rounds[0], second, b), (rounds[1], first, a)):
+            if one is not None and entry.kind == "fillet":
+                return round_fillet(self, entry, one, other, flat)
         if entry.kind == "fillet":
             claim = entry.one("radius")
             assert claim is not None
@@ -260,8 +266,9 @@ class Bodies:
             kind = "straight"
             start, stop = self._rib_stretch(entry, edge, way, start, stop)
         into_a, into_b = _square_to(a.normal, b.normal), _square_to(b.normal, a.normal)
+        deep = (behind(rounds[0], edge, way, start, stop, self.chord), behind(rounds[1], edge, way, start, stop, self.chord))
         return corner_fill("hollow" if kind == "hollow" else "straight", edge, way, into_a, into_b, reach_a, reach_b,
-                           start, stop, self.marks.of(entry.name), self.chord)  # fmt: skip
+                           start, stop, self.marks.of(entry.name), self.chord, behind=deep)  # fmt: skip
 
     def _reaches(self, entry: Entry, first: Ref, second: Ref) -> tuple[float, float]:
         found: dict[str, float] = {str(claim.ref("thing")): claim.number("number") for claim in entry.all("reach")}
@@ -273,7 +280,10 @@ class Bodies:
 
     def _shared(self, first: Ref, second: Ref, edge: Vector, way: Vector) -> tuple[float, float]:
         """The stretch of the corner's line along which both bodies are there."""
-        spans = [self._span(ref.name, edge, way) for ref in (first, second)]
+        spans = [self._span(ref.name, edge, way) for ref in (first, second) if self.claims.entries[ref.name].kind in BODIES]
+        if not spans:
+            raise Trouble("wrong-kind", f"`{first}` and `{second}` are planes: a corner needs a flat of a body",
+                          advice=("between leaf.front, base.top",))  # fmt: skip
         start, stop = max(one[0] for one in spans), min(one[1] for one in spans)
         if stop - start < 1e-6:
             raise Trouble("flats-apart", f"`{first}` and `{second}` do not meet along an edge")
@@ -309,8 +319,18 @@ class Bodies:
             middle = sum(places) / max(1, len(places))
         elif stop - start > thick + 1e-6:
             raise Trouble("left-open", f"rib `{entry.name}` can still move along the corner", (entry.name,),
-                          advice=("flush with a side, from a side near ..., or midway two sides",))  # fmt: skip
+                          advice=(self._across(entry),))  # fmt: skip
         return middle - 0.5 * thick, middle + 0.5 * thick
+
+    def _across(self, entry: Entry) -> str:
+        """What would settle where a rib stands along its corner."""
+        between = entry.one("between")
+        for ref in (between.ref("first"), between.ref("second")) if between is not None else ():
+            if round_at(self, ref) is not None:
+                beside = SIDES[2:] if ref.part in SIDES[:2] else SIDES[:2]
+                return "midway " + ", ".join(f"{ref.name}.{side}" for side in beside)
+        return "flush with a side, from a side near ..., or midway two sides"
+
 
 
 def axes(frame: Frame) -> Floats:

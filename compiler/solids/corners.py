@@ -28,6 +28,7 @@ def corner_fill(
     label: int,
     chord: float = 0.01,
     root: float = 0.0,
+    behind: tuple[float, float] = (0.0, 0.0),
 ) -> Solid:
     """Fill the corner along the line through `a_point`, from `start` to `stop` mm along `edge_direction`.
 
@@ -35,7 +36,8 @@ def corner_fill(
     reach_a and reach_b along the flats.  'hollow': tangent to both flats, radius reach_a (= reach_b); the tangent
     points lie r / tan(half the angle between the flats) from the edge.  The hollow's facets touch the true round from
     the material's side, so a gauge of the true radius sits in it.  `root` lets the fill reach behind the edge into
-    the material (mm), so that it never merely lies on the flats.
+    the material (mm), so that it never merely lies on the flats.  `behind`: how far a straight fill reaches behind each of
+    the flats along all of its reach (mm), where the flat only touches a round body.
     Section of a fillet: r^2 (1 / tan(angle / 2) - (pi - angle) / 2), (1 - pi / 4) r^2 when square.
     Raises Trouble: 'flat-corner', 'no-thickness', 'uneven-fillet'.
     """
@@ -51,15 +53,27 @@ def corner_fill(
     b = _unit(np.array([first @ second, across @ second]))
     if b[1] < 1e-3:
         raise Trouble("flat-corner", "these two flats don't make a corner that could be filled")
-    section = _triangle(b, reach_a, reach_b) if kind == "straight" else _hollow(b, reach_a, reach_b, chord)
-    section[0] = -root * _unit(b + np.array([1.0, 0.0]))
+    section = _triangle(b, reach_a, reach_b, behind) if kind == "straight" else _hollow(b, reach_a, reach_b, chord)
+    if root:
+        section[0] = -root * _unit(b + np.array([1.0, 0.0]))
     ring = Ring(section, np.full(len(section), label, dtype=np.int32))
     frame = np.column_stack([first, across, along])
     return place(prism(Region((ring,)), start, stop, label, label), a_point, frame)
 
 
-def _triangle(b: Floats, reach_a: float, reach_b: float) -> Floats:
-    return np.array([[0.0, 0.0], [reach_a, 0.0], reach_b * b])
+def hollow_section(radius: float, chord: float) -> Floats:
+    """The section (n, 2) of a fillet in a square corner: the corner, then its hollow from the first flat to the second."""
+    return _hollow(np.array([0.0, 1.0]), radius, radius, chord)
+
+
+def _triangle(b: Floats, reach_a: float, reach_b: float, behind: tuple[float, float]) -> Floats:
+    """The corner and the ends along both flats; behind the first flat (y < 0) or the second a strip of the reach's length."""
+    low, far = behind[0], behind[1] / float(b[1])
+    square = np.array([b[1], -b[0]])  # from the second flat towards its back side is against this
+    corner = -low / float(b[1]) * b - np.array([far, 0.0])
+    points = [corner, [reach_a, -low], [reach_a, 0.0], reach_b * b, reach_b * b - behind[1] * square]
+    kept = [np.asarray(one, dtype=np.float64) for one in points]
+    return np.array([one for k, one in enumerate(kept) if k == 0 or float(np.abs(one - kept[k - 1]).max()) > 0.0])
 
 
 def _hollow(b: Floats, radius: float, other: float, chord: float) -> Floats:
