@@ -22,7 +22,7 @@ from ..profiles import Region
 from ..profiles.marks import Marks
 from ..profiles.outlining import Outliner
 from .bodies import Bodies
-from .combine import join, moved, overlap, pieces, remove, trim
+from .combine import join, moved, overlap, pieces, remove, trim, without_specks
 from .crowds import MOST_MEETINGS, crowded, too_fine
 from .finish import finish, measure
 from .holes import Holes
@@ -30,7 +30,7 @@ from .kernel import Solid
 from .lettering import Lettering
 from .letting import Round, let_in, round_hole
 from .meeting import laid_together
-from .refilled import refilled
+from .refilled import closed, in_the_way, refilled
 from .spoken_of import line_of
 from .swallowed import swallowed
 from .types import Figures, Mesh, Part
@@ -271,7 +271,7 @@ class _Assembly:
             parts.extend((f"{name}.{i}", moved(twin if move.mirrors else self.built[name], move))
                          for i, move in enumerate(moves, start=2))  # fmt: skip
         parts = laid_together(parts)
-        whole = join([solid for _, solid in parts]) if len(parts) > 1 else parts[0][1]
+        whole = without_specks(join([solid for _, solid in parts]) if len(parts) > 1 else parts[0][1])
         if whole.is_empty():
             said = "nothing is left of the part: its holes take all of it"
             self.found.append(Diagnostic("nothing-left", Severity.ERROR, said, self.claims.entries[names[0]].span))
@@ -294,7 +294,7 @@ class _Assembly:
         main = max(range(len(found)), key=lambda i: (found[i].volume(), -i))
         loose = sorted({name for i, home in enumerate(homes) if i != main for name in home})
         entry = self.claims.entries[loose[0]] if loose else self.claims.entries[parts[0][0]]
-        others = ", ".join(f"`{name}`" for name in loose)
+        others = ", ".join(f"`{name}`" for name in loose or [entry.name])
         said = f"the part falls into {len(found)} pieces: {others} is not joined to the rest"
         if len(homes) > 1 and set(loose) <= homes[main]:
             said = f"the part falls into {len(found)} pieces: {others} is cut apart by its holes"
@@ -315,13 +315,14 @@ class _Assembly:
         for cut in self.cutters[:200]:
             own = set(self.holes.owners(cut.entry))
             for name, solid in sorted(self.built.items()):
-                if name in own or self._fills(cut, solid, own):
+                if name in own:
                     continue
-                said = f"`{name}` fills part of {cut.entry.kind} `{cut.entry.name}`"
-                advice = (f"through {', '.join(sorted(own | {name}))}   cuts both; or move one of the two",)
-                self.found.append(Diagnostic("hole-filled", Severity.WARNING, said, cut.entry.span,
-                                             others=(Label(self.claims.entries[name].span, "this is in the way"),),
-                                             advice=advice))  # fmt: skip
+                if not self._fills(cut, solid, own):
+                    self.found.append(in_the_way(self.claims, cut.entry, name, own))
+                elif not cut.entry.has("deep"):
+                    frame = self.layout.frames[self.layout.spots[cut.entry.name].page]
+                    ends = {one: _reach(self.built[one], frame) for one in own}
+                    self.found += closed(self.claims, cut.entry, cut.tools[0], ends, frame, name, solid)
 
     def _cut_out_the_met(self, parts: list[tuple[str, Solid]]) -> None:
         """Make cutters, to be judged like the others, of the holes let into an outline that another body's box meets."""
@@ -331,8 +332,8 @@ class _Assembly:
             at = np.array([frame.point(xy) for xy in hole.centres])
             wide = hole.radius * np.sqrt(np.maximum(0.0, 1.0 - np.square(frame.out)))
             leans = np.abs(frame.out) > SLIVER
-            low = np.where(leans, np.minimum(own[0], at - wide), at - wide)
-            high = np.where(leans, np.maximum(own[1], at + wide), at + wide)
+            low = np.where(leans, np.minimum(own[0] - SLIVER, at - wide), at - wide)
+            high = np.where(leans, np.maximum(own[1] + SLIVER, at + wide), at + wide)
             boxes = [np.array(solid.bounding_box()).reshape(2, 3) for name, solid in parts if name.split(".")[0] != body]
             if any(((low < box[1]) & (box[0] < high)).all(axis=1).any() for box in boxes):
                 first = self.holes.tool(hole.entry, _reach(self.built[body], frame))

@@ -14,6 +14,7 @@ from .types import Floats
 XYZ = tuple[float, float, float]
 
 SNAP = 1e-12
+SPECK = 1e-6  # mm3: a shell that encloses less is a flat skin left where faces nearly met, and nothing that prints
 
 
 def place(solid: Solid, origin: XYZ, axes: Floats) -> Solid:
@@ -105,6 +106,13 @@ def block(low: XYZ, high: XYZ, label: int) -> Solid:
     quads = [(0, 2, 3, 1), (4, 5, 7, 6), (0, 1, 5, 4), (2, 6, 7, 3), (0, 4, 6, 2), (1, 3, 7, 5)]
     triangles = np.array([t for a, b, c, d in quads for t in ((a, b, c), (a, c, d))], dtype=np.int32)
     return from_arrays(points, triangles, np.full(12, label, dtype=np.int32))
+
+
+def without_specks(solid: Solid) -> Solid:
+    """The solid without shells that enclose nothing.  Forces the kernel to work.  Raises Trouble('bad-solid')."""
+    shells = checked(solid).decompose()
+    kept = [shell for shell in shells if abs(shell.volume()) > SPECK]
+    return solid if len(kept) == len(shells) else Solid.compose(kept)
 
 
 def pieces(solid: Solid) -> list[Solid]:

@@ -66,3 +66,33 @@ def test_a_pocket_named_for_a_screw_is_as_deep_as_its_table_says(screw: str, flo
     assert told(body + f"bore pin\n    clears {screw}\n    counterbore {screw} at front\n{AT}") == [
         f"the counterbore of `pin` {says}: `foot` is 5.80 there"]  # fmt: skip
     assert told(body + f"bore pin\n    clears {screw}\n    counterbore {screw} deep 5.4 at front\n{AT}") == []
+
+
+HUB = """recipe "gear"
+turning disc
+    across 40.0 from 0 to 6.0
+block hub
+    on disc.front
+    long {}
+    wide 14.0
+    thick 8.0
+    at {}, 0 from disc
+bore shaft
+    around disc
+    across 6.0
+"""
+
+
+@pytest.mark.parametrize(
+    ("long", "at", "facts", "closed"),
+    [
+        ("14.0", "0", "", True), ("6.4", "0", "", True), ("14.0", "4.5", "", False), ("14.0", "12", "", False),
+        ("14.0", "0", "    through disc, hub\n", False), ("14.0", "0", "    deep 6.0 from disc.front\n", False),
+    ],
+)  # fmt: skip
+def test_a_hole_that_another_body_closes_is_told(long: str, at: str, facts: str, closed: bool):
+    """The hub covers all of the mouth, or leaves some of it free, or is bored as well; a depth says that it is to end."""
+    result = makegood.compile_text(HUB.format(long, at) + facts)
+    assert result.ok
+    noted = [one.headline for one in result.diagnostics if one.code == "hole-closed"]
+    assert noted == ["bore `shaft` is closed at one end by `hub`, which it does not go through"] * closed

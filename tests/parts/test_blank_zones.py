@@ -166,3 +166,18 @@ def test_a_mesh_of_many_facets_takes_a_zone(tmp_path: Path) -> None:
     assert said(result) == []
     sound(result)
     assert result.figures.volume - ball.volume == pytest.approx(1.5 * ROUND, abs=1.5 * SHORT + 1e-2)
+
+
+def test_a_ramp_across_a_step_leaves_no_second_piece(tmp_path: Path) -> None:
+    """A bar with a boss at its end, thickened along its middle: where the strips of the ramp meet the boss, all is one."""
+    boss = trimesh.creation.cylinder(radius=6.0, height=9.0, sections=48)
+    boss.apply_translation((8.0, 0.0, 2.0))
+    mesh = trimesh.boolean.union([trimesh.creation.box((24, 12, 5)), boss], engine="manifold")
+    text = "bore screw\n    across 3.4\n    from old.left centre 7.65\n    midway old.top, old.bottom\n"
+    text += "line ridge\n    from screw centre 0\n    level\n"
+    text += "thicken spine\n    on old.front\n    along ridge wide 5\n    by 1.5\n    ramp 1\n"
+    result = compiled(tmp_path, mesh, text)
+    assert result.ok, said(result)
+    sound(result)
+    assert result.figures.pieces == 1
+    assert result.figures.box == pytest.approx((26.0, 12.0, 10.5), abs=1e-6)
