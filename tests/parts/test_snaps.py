@@ -177,3 +177,18 @@ def test_the_other_hand_of_an_arm():
     assert one.figures.volume == pytest.approx(two.figures.volume)
     assert two.mesh.points[two.mesh.points[:, 2] > 13.99][:, 0].min() == pytest.approx(
         40.0 - one.mesh.points[one.mesh.points[:, 2] > 13.99][:, 0].max())  # fmt: skip
+
+
+@pytest.mark.parametrize(("gap", "radius"), [(0.0, 0.0), (0.4, 0.4), (5.0, 1.0)])
+def test_a_fillet_ends_where_the_flat_ends(gap, radius):
+    """A foot of 1 mm behind the arm has `gap` mm of flat to stand on: it never hangs in the air.  Hollow: r^2 (1 - pi / 4)."""
+    text = (
+        "block base\n    long 30.0\n    wide 20.0\n    thick 12.0\n\narm catch\n    on base.right\n    long 12.0\n"
+        f"    wide 6.0\n    thick 2.0\n    nose 1.0 facing left\n    fillet 1.0\n    midway base.top, base.bottom\n"
+        f"    from base.back near {gap}\n"
+    )
+    result = made(text)
+    assert result.figures.box[2] == pytest.approx(12.0, abs=1e-9)
+    nose = 6.0 * (2.0 + 0.5) * 1.0 / math.tan(math.radians(30.0))
+    plain = 30.0 * 20.0 * 12.0 + 6.0 * 2.0 * 12.0 + nose
+    falls_short(result, plain + 6.0 * (1.0 - math.pi / 4) * (1.0 + radius**2), 6.0 * 2 * math.pi / 2)

@@ -2,39 +2,67 @@
 
 from __future__ import annotations
 
+import contextlib
 import math
+from collections.abc import Iterator
 
 import numpy as np
 
+from ...diagnostics.types import Trouble
 from ...facts import Entry
+from ...facts.needs import BROUGHT
 from ...positions.layout import Frame, Spot, Vector, along, clean, cross
-from ...profiles import Path, canonical, facet
+from ...profiles import Path, Region, canonical, facet
 from ...profiles.marks import Marks
 from ...profiles.types import XY, Bend, Edge, Ring, Straight
 from ...solids.bodies import Bodies
-from ...solids.combine import place
+from ...solids.combine import overlap, place
 from ...solids.kernel import Solid
 from ...solids.prisms import prism
 from .sizes import Arm, arm_of
 
 ON_FLAT = 1e-9  # mm
+UNDER = 0.05
+"""A foot's fillet stands on a flat where material is found this far (mm) below it."""
+HOSTS = frozenset({"plate", "block", "strip", "turning", "peg", *BROUGHT})
 
 
 def build(bodies: Bodies, entry: Entry) -> Solid:
     """The arm in space, standing at its spot."""
-    return arm_solid(arm_of(entry), entry.name, bodies.frame(entry.name), bodies.spot(entry), bodies.marks, bodies.chord)
+    arm, frame, spot = arm_of(entry), bodies.frame(entry.name), bodies.spot(entry)
+    feet = (_room(bodies, arm, frame, spot, 1.0), _room(bodies, arm, frame, spot, -1.0)) if arm.fillet else (0.0, 0.0)
+    return arm_solid(arm, entry.name, frame, spot, bodies.marks, bodies.chord, feet)
 
 
-def arm_profile(arm: Arm, side: int, nose: int, fillet: int) -> Path:
+def _room(bodies: Bodies, arm: Arm, frame: Frame, spot: Spot, way: float) -> float:
+    """The radius of the foot's fillet on the side of the nose (way 1) or behind (-1): as much as there is flat to stand on,
+    or it would hang in the air."""
+    start = 0.5 * arm.thick * way
+    ends = sorted((start, start + arm.fillet * way))
+    points = np.array([(ends[0], -UNDER), (ends[1], -UNDER), (ends[1], 0.0), (ends[0], 0.0)])
+    strip = _placed(arm, canonical([Ring(points, np.zeros(4, dtype=np.int32))]), frame, spot, 0)
+    share = sum(overlap(strip, solid) for solid in _hosts(bodies)) / strip.volume()
+    return arm.fillet * (1.0 if share > 0.999 else share if share > 0.001 else 0.0)
+
+
+def _hosts(bodies: Bodies) -> Iterator[Solid]:
+    """All that an arm may stand on; what can't be built is answered where it stands."""
+    for name, entry in sorted(bodies.claims.entries.items()):
+        if entry.kind in HOSTS:
+            with contextlib.suppress(Trouble):
+                yield bodies.solid(name)
+
+
+def arm_profile(arm: Arm, side: int, nose: int, fillet: int, feet: tuple[float, float]) -> Path:
     """The outline of an arm seen from the side, anticlockwise: x towards the nose, y out of the flat; labels of its faces.
 
     The side of the nose stands square to the flat, a taper is taken off the other.  The fillet (both sides of the foot, across
-    the width) is hollow and touches the flat and the arm.
+    the width, their radii `feet` in mm) is hollow and touches the flat and the arm.
     """
     near, far, top = 0.5 * arm.thick, -0.5 * arm.thick, arm.high
     shoulder, peak = (near, arm.long), (near + arm.nose, arm.peak)
     back, foot = (near - arm.tip, arm.long), (far, 0.0)
-    right, left = _foot((near, 0.0), (0.0, 1.0), arm.fillet, fillet), _left_foot(foot, back, arm.fillet, fillet)
+    right, left = _foot((near, 0.0), (0.0, 1.0), feet[0], fillet), _left_foot(foot, back, feet[1], fillet)
     corners: list[tuple[XY, int]] = [
         (right[1], side), (shoulder, nose), (peak, nose), ((near, top), side), ((near - arm.tip, top), side), (back, side),
     ]  # fmt: skip
@@ -71,14 +99,20 @@ def _left_foot(corner: XY, top: XY, radius: float, label: int) -> tuple[XY, XY, 
     return wall, flat, [Bend((corner[0] - touch, radius), radius, wall, flat, open_by - math.pi, label)]
 
 
-def arm_solid(arm: Arm, name: str, frame: Frame, spot: Spot, marks: Marks, chord: float) -> Solid:
+def arm_solid(
+    arm: Arm, name: str, frame: Frame, spot: Spot, marks: Marks, chord: float, feet: tuple[float, float]
+) -> Solid:
     """The arm in space, standing at its spot."""
     labels = [marks.of(name, detail) for detail in ("side", "nose", "fillet", "end")]
-    ring = facet(arm_profile(arm, labels[0], labels[1], labels[2]), chord)
+    ring = facet(arm_profile(arm, labels[0], labels[1], labels[2], feet), chord)
     # the facet of a hollow that touches the flat must lie in it, or the arm hangs a rounding error above it
     points = np.where(np.abs(ring.points) < ON_FLAT, ring.points * np.array([1.0, 0.0]), ring.points)
-    region = canonical([Ring(points, ring.labels)])
-    solid = prism(region, -0.5 * arm.wide, 0.5 * arm.wide, labels[3], labels[3])
+    return _placed(arm, canonical([Ring(points, ring.labels)]), frame, spot, labels[3])
+
+
+def _placed(arm: Arm, region: Region, frame: Frame, spot: Spot, label: int) -> Solid:
+    """A profile pulled to the arm's width, as it stands at its spot."""
+    solid = prism(region, -0.5 * arm.wide, 0.5 * arm.wide, label, label)
     none: Vector = (0.0, 0.0, 0.0)
     forwards = clean(along(none, (frame.right, arm.facing[0]), (frame.up, arm.facing[1])))
     out = clean(along(none, (frame.out, float(spot.out))))
