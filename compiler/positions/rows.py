@@ -10,7 +10,8 @@ from __future__ import annotations
 import math
 
 from ..diagnostics.types import Trouble
-from ..facts import Claim, Entry, Ref
+from ..facts import BODIES, Claim, Entry, Ref
+from ..facts.naming import parts_of
 from ..facts.types import SIDES
 from .extents import is_round, radius
 from .ground import EXACT, RIGHT_ANGLE, Ground
@@ -45,7 +46,11 @@ class Rows(Ground):
         line = self.line(ref)
         if line is None:
             if not ref.part and not self.found_here():
-                self.refuse("wrong-kind", f"`{ref}` is no line or flat that a thing can be `on`", "around " + ref.name)
+                kind = self.claims.entries[ref.name].kind
+                flats = [f"{ref.name}.{part}" for part in parts_of(kind)] if kind in BODIES else []
+                advice = ("on one of its flats: " + " ".join(flats),) if flats else ()
+                self.refuse("wrong-kind", f"`{ref}` is no line or flat that a thing can be `on`",
+                            *advice, f"where their centres are one: around {ref.name}")  # fmt: skip
             elif ref.part and (anchor := self.anchor(ref)):
                 self.rows.append(Coordinate(self.key(), entry.name, anchor[0], anchor[1], 0.0, EXACT))
             return
@@ -67,7 +72,7 @@ class Rows(Ground):
         anchor = self.anchor(ref)
         if anchor is not None:
             edge = self._edge(entry, claim, words, value)
-            outside = self._stands_outside(entry, ref)
+            outside = self._stands_outside(entry, ref, anchor[1])
             if edge is not None and str(ref) in self.fixed_lines:
                 self.rows.append(ToLine(self.key(), entry.name, str(ref), edge, value, u, 1 if outside else -1))
             elif edge is not None:
@@ -77,11 +82,15 @@ class Rows(Ground):
         if not self.found_here():
             self._between(entry, claim, words, value, u)
 
-    def _stands_outside(self, entry: Entry, ref: Ref) -> bool:
-        """`from head.bottom near 2.5` with `below head`: the reading runs away from the body, not into it."""
+    def _stands_outside(self, entry: Entry, ref: Ref, outwards: float) -> bool:
+        """`from head.bottom near 2.5` with `below head`: the reading runs away from the body, not into it.
+
+        `outwards`: which way (radians) the side faces on this page, where it may face another way than its name says.
+        """
         beside = {"bottom": "below", "top": "above", "left": "left of", "right": "right of"}.get(ref.part, "")
-        said = any(claim.ref("thing") == Ref(ref.name, "", ref.span) for claim in entry.all(beside))
-        return said and self.pages.stand(ref.name)[0] == self.page
+        if beside and self.pages.stand(ref.name)[0] != self.page:
+            beside = ("right of", "above", "left of", "below")[round(outwards / RIGHT_ANGLE) % 4]
+        return any(claim.ref("thing") == Ref(ref.name, "", ref.span) for claim in entry.all(beside))
 
     def _edge(self, entry: Entry, claim: Claim, words: str, value: float) -> Edge | None:
         """Which of my edges a reading to something straight was taken to."""

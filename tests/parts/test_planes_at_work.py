@@ -11,7 +11,7 @@ import makegood
 import numpy as np
 import pytest
 
-from .making import RECIPES, corners, faces_of, falls_short, made, normals, said, sound
+from .making import RECIPES, corners, faces_of, falls_short, made, normals, said, sound, spot
 
 BLOCK = "block w\n    long 60.0\n    wide 20.0\n"
 
@@ -161,3 +161,14 @@ def test_household_parts(name, box):
     assert said(result) == []
     sound(result)
     assert result.figures.box == pytest.approx(box, abs=1e-4)
+
+
+@pytest.mark.parametrize(("words", "height"), [("", 6.0), ("    below w\n", -4.0)])
+def test_a_reading_runs_away_from_a_side_seen_from_another_plane_too(words, height):
+    """`w` is 20 high; a hole across its hub, 4 from its foot to the hole's centre: into the body, or away from it."""
+    text = f"{BLOCK}    thick 6.0\npeg hub\n    on w.bottom\n    across 5.0\n    high 12.0\n    midway w.left, w.right\n"
+    text += "    midway w.front, w.back\nbore pin\n    on w.right\n    across 2.0\n    plumb with hub\n"
+    text += f"    from w.bottom centre {abs(height)}\n{words}    through {'hub' if words else 'w'}\n"
+    result = made(text)
+    pin, hub = spot(result, "pin"), spot(result, "hub")
+    assert pin[1] - hub[1] == pytest.approx(height, abs=2e-6)
