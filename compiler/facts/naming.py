@@ -93,6 +93,11 @@ class Names(Struct):
         advice = f"write a statement that makes it, such as: point {text}"
         if near:
             advice = "did you mean " + " or ".join(f"`{one}`" for one in near) + "?"
+        elif text in SIDES:
+            holders = [one for one, statement in self.declared.items() if text in _PARTS.get(statement.kind, ())][:3]
+            advice = f"a side belongs to a body: {' or '.join(f'{one}.{text}' for one in holders or ['body'])}"
+        elif text[0] in "\u00d8\u00f8\u2300" and text[1:]:
+            advice = f"leave the sign out: {text[1:]}"
         elif SCREW.match(text):
             advice = f"a screw's hole is   clears {text}   and its nut's   hex {text} nut"
         self.found.append(Diagnostic("unknown-name", Severity.ERROR, f"nothing is named `{text}`", span, advice=(advice,)))
@@ -124,6 +129,16 @@ def collect(tree: Tree) -> Names:
     names = Names(dict(sorted(declared.items())), unread, _copied(tree))
     names.found.extend(found)
     return names
+
+
+def by_itself(ref: Ref, span: Span) -> Diagnostic:
+    """The message for a thing that is said to lie on, or from, itself; the card has no flats that it could speak of."""
+    if not ref.name:
+        advice = (f"name the body: body.{ref.part}",)
+        return Diagnostic("which-flat", Severity.ERROR, f"whose `{ref.part}` is meant?", span, advice=advice)
+    said = f"`{ref.name}` can't be placed by itself"
+    advice = ("name the other thing, the one it was measured from",)
+    return Diagnostic("leans-on-itself", Severity.ERROR, said, span, advice=advice)
 
 
 def _copied(tree: Tree) -> set[str]:

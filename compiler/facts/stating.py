@@ -27,7 +27,7 @@ from ..tree.types import (
 )
 from ..tree.writing import item_text
 from .limits import within_limits
-from .naming import Names, collect
+from .naming import Names, by_itself, collect
 from .needs import BODIES, BOX_SIZES, BOX_WORDS, BROUGHT, EXCLUDES, FIT_WORDS, HOLES, NEEDS, PATTERNS, SPEAKS_OF
 from .pockets import by_number, of_screw
 from .sizes import Sizes, Unclear
@@ -189,8 +189,10 @@ class _Stating:
             return True
         headline = f"{statement.kind} `{statement.name}` needs {said} sizes and has {given}"
         order = "they run across, up and towards you" if needed == 3 else "they run across and up"
-        advice = (f"{said} of long, wide, high{', thick' if needed == 3 else ''}: in this order {order}",)
-        self.found.append(Diagnostic("fact-missing", Severity.ERROR, headline, statement.span, advice=advice))
+        last = " or ".join(f"`{one}`" for one in ("reaches", "taper") if one in words)
+        advice = [f"{said} of long, wide, high{', thick' if needed == 3 else ''}: in this order {order}"]
+        advice += [f"{last} stands for the last of them"] if last else []
+        self.found.append(Diagnostic("fact-missing", Severity.ERROR, headline, statement.span, advice=tuple(advice)))
         return False
 
     def _claim(self, fact: Fact, statement: Statement) -> Claim | None:
@@ -280,9 +282,7 @@ class _Stating:
         if ref is None:
             return None
         if ref.name == statement.name and fact.word not in ("of",):
-            said = f"`{ref.name}` can't be placed by itself"
-            advice = ("name the other thing, the one it was measured from",)
-            self.found.append(Diagnostic("leans-on-itself", Severity.ERROR, said, name.span, advice=advice))
+            self.found.append(by_itself(ref, name.span))
             return None
         return ref if self._right_kind(key, ref, fact, statement) else None
 

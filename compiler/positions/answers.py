@@ -47,9 +47,13 @@ def _open(one: LeftOpen, entry: Entry, boxes: set[str]) -> Diagnostic:
     said = f"{entry.name} can still move: it {one.motion}" if one.motion != "free" else f"{entry.name} is not placed"
     if one.motion == "free" and _placing(entry):
         said = f"{entry.name} can still move freely"
+    elif not _placing(entry):
+        said = f"{entry.name} is not placed"
     # A distance to a thing with four sides must name one of them, so it is no help as it stands.
     would_do = [words for words in one.would_do if not set(words.split()[1:2]) & boxes]
     would_do = _settling(one.motion, would_do)
+    if not would_do and len(boxes) == 1:
+        would_do = [f"from {box}.{side} near ..." for box in boxes for side in ("left", "bottom")]
     advice = ("a reading that would settle it:  " + "   or   ".join(would_do),) if would_do else ()
     return Diagnostic("left-open", Severity.ERROR, said, entry.span, advice=advice)
 

@@ -94,7 +94,8 @@ class Ground:
         x, y = dot(flat.normal, frame.right), dot(flat.normal, frame.up)
         if math.hypot(x, y) < 0.999999:
             self.refuse("not-square", f"`{ref}` is not seen edge-on from this plane, so no distance to it can be read",
-                        "measure from a flat that stands square to it")  # fmt: skip
+                        "measure from a flat that stands square to it",
+                        f"or place it from the middle of the body: at 0, 0 from {ref.name}")  # fmt: skip
             return None
         at, _ = frame.onto(flat.point)
         return self._fixed_side(name, at, math.atan2(y, x))
@@ -127,13 +128,16 @@ class Ground:
         if ref.part.isdigit():
             return self._copy(ref, name)
         if ref.part:
-            self.refuse("wrong-kind", f"`{ref}` is a side, not a thing with a centre")
+            self.refuse("wrong-kind", f"`{ref}` is a side, not a thing with a centre",
+                        f"name the body: {ref.name}   or measure to the side: from {ref} near ...")  # fmt: skip
             return None
         if ref.name in self.things or ref.name in self.fixed:
             return ref.name
         spot = self.layout.spots.get(ref.name)
         if spot is None:
-            self.refuse("other-plane", f"`{ref}` is not placed in a plane that this one can be read from")
+            home = self.pages.stand(ref.name)[0]
+            advice = (f"put it on the plane of `{ref}`: on {home}",) if home and home != self.page else ()
+            self.refuse("other-plane", f"`{ref}` is not placed in a plane that this one can be read from", *advice)
             return None
         frame = self.layout.frames[self.page]
         at, _ = frame.onto(self.layout.frames[spot.page].point(spot.at, spot.base))

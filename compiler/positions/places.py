@@ -357,8 +357,8 @@ class _Placing:
             return
         if ref.name in self.layout.copies:
             said = f"`{ref.name}` is copied by two patterns"
-            self.found.append(Diagnostic("copied-twice", Severity.ERROR, said, ref.span,
-                                         advice=("a thing may be in one row, ring, grid or mirror",)))  # fmt: skip
+            advice = ("a thing may be in one row, ring, grid or mirror; a grid copies both ways",)
+            self.found.append(Diagnostic("copied-twice", Severity.ERROR, said, ref.span, advice=advice))
             return
         try:
             self.layout.copies[ref.name] = moves_of(entry, ref.name, self.claims, self.pages, self.layout)

@@ -20,7 +20,8 @@ from msgspec import Struct
 AGAIN_AND_AGAIN = 0.6
 ACROSS_LAYERS = 0.5
 _ONCE = {
-    "PLA": 0.02, "PETG": 0.03, "ABS": 0.025, "ASA": 0.025, "nylon": 0.04, "PA6": 0.04, "PA12": 0.04, "PC": 0.04, "TPU": 0.15,
+    "PLA": 0.02, "PETG": 0.03, "ABS": 0.025, "ASA": 0.025, "nylon": 0.04, "PA6": 0.04, "PA12": 0.04, "PC": 0.04, "PP": 0.04,
+    "TPU": 0.15,
 }  # fmt: skip
 _LEAST = 0.02
 

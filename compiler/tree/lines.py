@@ -159,4 +159,6 @@ def _explained(row: Row, error: lark.exceptions.UnexpectedInput) -> Diagnostic:
     else:
         code, said = "odd-character", f"`{text[at]}` means nothing here"
         advice = ("texts stand in double quotes; a comment begins with #",)
+        if text[at] == ":":
+            advice = ("a fact needs no colon: a blank does",)
     return Diagnostic(code, Severity.ERROR, said, row.span(at, at + 1), advice=advice)

@@ -14,6 +14,7 @@ from msgspec import Struct, field
 from ..diagnostics import nearest
 from ..diagnostics.types import Diagnostic, Severity, Span
 from ..source.types import Piece, Row, Source
+from .homely import fact_for, facts_for, kinds_for, said_behind, too_much
 from .lines import items_of
 from .matching import Mismatch, match
 from .shapes import Kind, Shape, kinds
@@ -201,8 +202,12 @@ def _unknown_kind(row: Row, items: list[Item], word: str) -> Diagnostic:
     holders = [kind.word for kind in kinds().values() if word in kind.by_first]
     if holders:
         advice = (f"`{word}` is a fact: indent the line, so that it belongs to the statement above",)
+    elif meant := kinds_for(word):
+        advice = ("did you mean " + " or ".join(f"`{one}`" for one in meant) + "?",)
     elif near:
         advice = ("did you mean " + " or ".join(f"`{one}`" for one in near) + "?",)
+    elif fact := fact_for(word):
+        advice = (f"`{fact}` is a fact: write it, indented, below the statement it belongs to",)
     else:
         advice = ("a statement begins with one of: " + " ".join(kinds()),)
     said = f"`{word}` is no kind of statement" if word else "a statement begins with its kind and a name"
@@ -241,7 +246,12 @@ def _unknown_fact(row: Row, items: list[Item], kind: Kind) -> Diagnostic:
     near = nearest(word, list(kind.by_first)) if word else []
     holders = [other.word for other in kinds().values() if word in other.by_first]
     advice: tuple[str, ...]
-    if near:
+    if meant := facts_for(word, kind):
+        advice = ("did you mean " + " or ".join(f"`{one}`" for one in meant) + "?",)
+        advice += ("`across` is twice the radius",) if word == "radius" else ()
+    elif behind := said_behind(word, kind) if word else ():
+        advice = (f"`{word}` stands further on in a line:", *(f"it reads: {shape.text}" for shape in behind[:4]))
+    elif near:
         advice = ("did you mean " + " or ".join(f"`{one}`" for one in near) + "?",)
     elif word in kinds():
         advice = (f"`{word}` begins a statement: write it at the left edge",)
@@ -274,5 +284,6 @@ def _misshapen(row: Row, items: list[Item], shapes: tuple[Shape, ...], seen: Mis
         said = f"the line ends too soon: {seen.expected} is missing"
         last = items[-1].span
         span = Span(last.line, max(last.start, last.end - 1), last.end)
-    advice = tuple(f"it reads: {shape.text}" for shape in shapes[:4])
+    extra = too_much(getattr(items[seen.at], "text", "")) if seen.at < len(items) else ()
+    advice = (*extra, *(f"it reads: {shape.text}" for shape in shapes[:4]))
     return Diagnostic("misshapen-line", Severity.ERROR, said, span, advice=advice)

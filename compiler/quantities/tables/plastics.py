@@ -67,6 +67,10 @@ PLASTICS: dict[str, Plastic] = {
             "rubbery: feet, grips, seals, belts; sizes give, so fits need not be close", ("TPU 95A", "TPU 85A"),
         ),
         Plastic(
+            "PP", 0.90, (0.89, 0.92), _MEMORY, (60.0, 100.0),
+            "bends a thousand times, stands most cleaners; hard to print flat, and hard to glue", ("polypropylene",),
+        ),
+        Plastic(
             "PC", 1.20, (1.18, 1.22), _MEMORY, (110.0, 147.0),
             "strongest in the heat (blends soften from about 110 C); prints hot in a closed printer",
             ("polycarbonate",),

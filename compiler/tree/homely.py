@@ -1,0 +1,67 @@
+"""What people call things before they know this language's word for them, and the word to hand them."""
+
+from __future__ import annotations
+
+from .shapes import Kind, Optional, Shape, Small
+
+_KINDS: dict[str, tuple[str, ...]] = {
+    "hole": ("bore", "slot", "notch"), "pocket": ("notch", "bore"), "recess": ("notch", "bore"), "window": ("notch", "slot"),
+    "opening": ("notch", "slot", "bore"), "cut": ("notch", "slot"), "cutout": ("notch", "slot"), "screw": ("bore",),
+    "box": ("block",), "cube": ("block",), "brick": ("block",), "bar": ("block", "strip"), "wall": ("block", "rib", "rim"),
+    "sheet": ("plate",), "disc": ("turning",), "disk": ("turning",), "cylinder": ("turning", "peg"), "cone": ("turning",),
+    "tube": ("turning",), "pipe": ("turning",), "sleeve": ("turning",), "bush": ("turning",), "rod": ("peg", "turning"),
+    "pin": ("peg",), "post": ("peg", "block"), "stud": ("peg",), "boss": ("peg",), "gusset": ("rib",), "cog": ("gear",),
+    "wheel": ("turning", "gear"), "text": ("mark",), "letters": ("mark",), "label": ("mark",), "arrow": ("mark",),
+    "snap": ("arm",), "clip": ("arm",), "hook": ("arm", "strip"), "circle": ("round",), "part": ("plate", "block", "turning"),
+    "mesh": ("blank",), "scan": ("blank",), "copy": ("row", "ring", "grid", "mirror"), "mirrored": ("mirror",),
+}  # fmt: skip
+_FACTS: dict[str, tuple[str, ...]] = {
+    "diameter": ("across", "wide"), "diam": ("across", "wide"), "dia": ("across", "wide"), "size": ("across",),
+    "length": ("long",), "width": ("wide",), "breadth": ("wide",), "height": ("high",), "tall": ("high", "long"),
+    "thickness": ("thick",), "depth": ("deep",), "centred": ("midway",), "centered": ("midway",),
+    "centre": ("midway", "around"), "center": ("midway", "around"), "middle": ("midway",), "place": ("at", "from"),
+    "position": ("at", "from"),
+    "chamfer": ("bevel",), "rounded": ("round",), "text": ("says",), "spacing": ("pitch",), "every": ("pitch",),
+    "step": ("pitch",), "number": ("count", "teeth"), "times": ("count",), "copies": ("count",), "rotated": ("turned",),
+    "touches": ("against",), "touching": ("against",), "aligned": ("flush", "level"), "material": ("plastic",),
+    "tolerance": ("readings",), "angle": ("turned",),
+}  # fmt: skip
+_TOO_MUCH: dict[str, str] = {
+    "degrees": "an angle is in degrees as it stands: leave the word out", "=": "a fact needs no `=`: a blank does",
+    "degree": "an angle is in degrees as it stands: leave the word out", "inch": "inches are written: 1/4 in",
+    "deg": "an angle is in degrees as it stands: leave the word out", "inches": "inches are written: 1/4 in",
+}  # fmt: skip
+
+
+def kinds_for(word: str) -> tuple[str, ...]:
+    """The kinds of statement that make what a word means."""
+    return _KINDS.get(word.casefold(), ())
+
+
+def fact_for(word: str) -> str:
+    """The fact, of whichever kind, that says what a word means; empty when there is none."""
+    return (*_FACTS.get(word.casefold(), ()), "")[0]
+
+
+def facts_for(word: str, kind: Kind) -> tuple[str, ...]:
+    """The facts of a kind, by their first words, that say what a word means; and what else there is to know of it."""
+    if word.casefold() == "radius" and "across" in kind.by_first:
+        return ("across",)
+    return tuple(one for one in _FACTS.get(word.casefold(), ()) if one in kind.by_first)
+
+
+def too_much(text: str) -> tuple[str, ...]:
+    """Advice on a word or sign that a line can do without."""
+    return (_TOO_MUCH[text],) if text in _TOO_MUCH else ()
+
+
+def said_behind(word: str, kind: Kind) -> tuple[Shape, ...]:
+    """Shapes of a kind's facts in which a word stands, but not first."""
+    return tuple(shape for shape in kind.facts if _holds(shape.elements[1:], word))
+
+
+def _holds(elements: tuple[object, ...], word: str) -> bool:
+    return any(
+        _holds(one.elements, word) if isinstance(one, Optional) else isinstance(one, Small) and word in one.words
+        for one in elements
+    )
