@@ -228,3 +228,17 @@ def test_making_a_part_loads_none_of_it(tmp_path: Path):
                           capture_output=True, text=True, check=True)  # fmt: skip
     assert (tmp_path / "a.3mf").stat().st_size > 0
     assert done.stdout.splitlines()[-1] == "[]"
+
+
+@pytest.mark.parametrize("turned", ["", "    other hand\n"])
+def test_both_heights_of_what_slopes_are_drawn(turned: str):
+    """A block that tapers from 8 to 4, its foot cut by a plane that leans from 1.5 to 0.5: four heights where they were read.
+
+    What a dimension says is what it spans (above), so the text is the answer.
+    """
+    text = f'recipe "wedge"\n{turned}\nblock wedge\n    long 40.0\n    wide 20.0\n    taper 8.0 at left, 4.0 at right\n'
+    text += "    trim sole\nplane sole\n    leans 1.5 at wedge.top, 0.5 at wedge.bottom from wedge.back\n"
+    sheet = drawing_sheet(makegood.compile_text(text)._scene())
+    said = dict((one, span / _scale(sheet)) for span, one in _dimensions(sheet))
+    for one, value in (("8 ±0.2", 8.0), ("4 ±0.1", 4.0), ("1.5 ±0.1", 1.5), ("0.5 ±0.1", 0.5)):
+        assert said[one] == pytest.approx(value, abs=0.0051)

@@ -13,8 +13,10 @@ import numpy as np
 from msgspec import Struct
 
 from ...facts import Claim, Entry, Measure, Ref
+from ...facts.types import SIDES
 from ...positions.extents import THICKNESS, box_claims
-from ...positions.layout import Frame, Vector, along, clean, cross, dot
+from ...positions.layout import Frame, Spot, Vector, along, clean, cross, dot
+from ...positions.types import XY
 from ...quantities import Quantity
 from ...solids.types import Mesh
 from .amounts import Amount, amount, exactly, shown, wanted
@@ -74,7 +76,7 @@ def corners(scene: Scene, name: str, out: Vector, mesh: Mesh) -> list[Vector]:
 def spans(scene: Scene) -> list[Span]:
     """Every distance of a part that a drawing shows, the outer sizes last."""
     work = _Sizes(scene)
-    found = [*work.between(), *work.of_bodies(), *work.of_zones(), *work.of_patterns()]
+    found = [*work.between(), *work.of_bodies(), *work.of_slopes(), *work.of_zones(), *work.of_patterns()]
     kept: list[Span] = []
     for one in found:
         if one.value > 1e-3 and not any(_same(one, other) for other in kept):
@@ -231,6 +233,29 @@ class _Sizes:
                 size = _sized(quantity, at - first)
                 yield Span(entry.name, tuple(turned.along(first, at, most)), size.text(), size.value, None, turned.way)
 
+    def of_slopes(self) -> Iterator[Span]:
+        """The two heights of each block that tapers, and of each plane that leans, at the sides where they were read."""
+        for entry in self.scene.claims.of_kind("block", "plane"):
+            claim = entry.one("taper", "leans")
+            if claim is None:
+                continue
+            if entry.kind == "plane":
+                page, base, out = self.scene.pages._lean(claim)
+            else:
+                page, base, out = self.scene.pages.stand(entry.name)
+            frame = self.scene.layout.frames[page]
+            for key, place in (("first", "here"), ("second", "there")):
+                value = claim.get(place)
+                ref = value if isinstance(value, Ref) else Ref(entry.name, str(value), claim.span)
+                spot = self.scene.layout.spots.get(ref.name)
+                if spot is None or spot.page != page or ref.part not in SIDES:
+                    continue
+                size = amount(claim.quantity(key))
+                ends = (base, base + out * claim.number(key))
+                pairs = tuple((self._place(frame, at, ends[0]), self._place(frame, at, ends[1]))
+                              for at in _ends_of_side(spot, ref.part))  # fmt: skip
+                yield Span(entry.name, pairs, size.text(), size.value, None, self._way(frame.out))
+
     # -- zones and the whole --------------------------------------------------------------------------------------
 
     def of_zones(self) -> Iterator[Span]:
@@ -301,6 +326,16 @@ def _sized(quantity: Quantity | Measure | None, value: float | None = None) -> A
         return exactly(value or 0.0)
     found = amount(quantity)
     return found if value is None else Amount(value, found.under, found.over, found.standing)
+
+
+def _ends_of_side(spot: Spot, side: str) -> tuple[XY, XY]:
+    """The two corners at the ends of a side of a block."""
+    (x, y), (w, h) = spot.at, spot.half
+    if side in ("left", "right"):
+        x += w if side == "right" else -w
+        return (x, y - h), (x, y + h)
+    y += h if side == "top" else -h
+    return (x - w, y), (x + w, y)
 
 
 def _zone_heights(kind: str, how: Claim, low: float, high: float, front: bool) -> tuple[float, float]:
