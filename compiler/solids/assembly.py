@@ -30,6 +30,7 @@ from .kernel import Solid
 from .lettering import Lettering
 from .letting import Round, let_in, round_hole
 from .meeting import laid_together
+from .overhanging import overhanging
 from .refilled import closed, in_the_way, refilled
 from .spoken_of import line_of
 from .swallowed import swallowed
@@ -279,11 +280,7 @@ class _Assembly:
         if not self._in_one_piece(whole, parts):
             return None
         self._filled_holes(whole, parts)
-        for inner, outer in swallowed(self.built):
-            said = f"`{inner}` lies wholly inside `{outer}`: it adds nothing to the part"
-            self.found.append(Diagnostic("adds-nothing", Severity.WARNING, said, self.claims.entries[inner].span,
-                                         others=(Label(self.claims.entries[outer].span, "this holds all of it"),),
-                                         advice=("check its place and its size",)))  # fmt: skip
+        self.found += [*swallowed(self.claims, self.built), *overhanging(self.bodies, self.built)]
         return self._finished(whole)
 
     def _in_one_piece(self, whole: Solid, parts: list[tuple[str, Solid]]) -> bool:

@@ -7,6 +7,7 @@ import math
 from typing import cast
 
 import numpy as np
+from msgspec import Struct
 
 from ..diagnostics.types import Trouble
 from ..facts import Claims, Entry, Ref
@@ -30,6 +31,18 @@ from .turnings import turned
 from .types import Floats
 
 PROUD = 1e-6  # mm
+
+
+class Corner(Struct, frozen=True):
+    """The corner of two flats: a point of its line and the way it runs, the ways into the flats away from it (unit
+    vectors), how far a rib reaches along each, or a fillet's radius, and from where to where along the line (mm)."""
+
+    flats: tuple[Ref, Ref]
+    edge: Vector
+    way: Vector
+    into: tuple[Vector, Vector]
+    reach: tuple[float, float]
+    stretch: tuple[float, float]
 
 
 class Bodies:
@@ -238,6 +251,19 @@ class Bodies:
 
     def _corner(self, entry: Entry) -> Solid:
         """A rib or fillet in the corner between two flats, along the stretch where both are there."""
+        one = self.corner(entry)
+        rounds = (round_at(self, one.flats[0]), round_at(self, one.flats[1]))
+        for foot, other in zip(rounds, reversed(one.flats), strict=True):
+            flat = self.pages.flat(other)
+            if foot is not None and flat is not None and entry.kind == "fillet":
+                return round_fillet(self, entry, foot, other, flat)
+        deep = (behind(rounds[0], one.edge, one.way, *one.stretch, self.chord),
+                behind(rounds[1], one.edge, one.way, *one.stretch, self.chord))  # fmt: skip
+        return corner_fill("hollow" if entry.kind == "fillet" else "straight", one.edge, one.way, *one.into, *one.reach,
+                           *one.stretch, self.marks.of(entry.name), self.chord, behind=deep)  # fmt: skip
+
+    def corner(self, entry: Entry) -> Corner:
+        """The corner between two flats that a rib or fillet fills."""
         between = entry.one("between")
         assert between is not None
         first, second = between.ref("first"), between.ref("second")
@@ -252,23 +278,15 @@ class Bodies:
         way = clean((way[0] / size, way[1] / size, way[2] / size))
         edge = _meeting(a, b, way)
         start, stop = self._shared(first, second, edge, way)
-        rounds = (round_at(self, first), round_at(self, second))
-        for one, other, flat in ((rounds[0], second, b), (rounds[1], first, a)):
-            if one is not None and entry.kind == "fillet":
-                return round_fillet(self, entry, one, other, flat)
         if entry.kind == "fillet":
             claim = entry.one("radius")
             assert claim is not None
-            reach_a = reach_b = claim.number("size")
-            kind = "hollow"
+            reach = (claim.number("size"), claim.number("size"))
         else:
-            reach_a, reach_b = self._reaches(entry, first, second)
-            kind = "straight"
+            reach = self._reaches(entry, first, second)
             start, stop = self._rib_stretch(entry, edge, way, start, stop)
-        into_a, into_b = _square_to(a.normal, b.normal), _square_to(b.normal, a.normal)
-        deep = (behind(rounds[0], edge, way, start, stop, self.chord), behind(rounds[1], edge, way, start, stop, self.chord))
-        return corner_fill("hollow" if kind == "hollow" else "straight", edge, way, into_a, into_b, reach_a, reach_b,
-                           start, stop, self.marks.of(entry.name), self.chord, behind=deep)  # fmt: skip
+        into = (_square_to(a.normal, b.normal), _square_to(b.normal, a.normal))
+        return Corner((first, second), edge, way, into, reach, (start, stop))
 
     def _reaches(self, entry: Entry, first: Ref, second: Ref) -> tuple[float, float]:
         found: dict[str, float] = {str(claim.ref("thing")): claim.number("number") for claim in entry.all("reach")}

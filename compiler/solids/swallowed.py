@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from ..diagnostics.types import Diagnostic, Label, Severity
+from ..facts import Claims
 from .combine import overlap
 from .kernel import Solid
 
@@ -12,7 +14,18 @@ TOUCH = 1e-6  # mm
 MOST = 200
 
 
-def swallowed(bodies: Mapping[str, Solid]) -> list[tuple[str, str]]:
+def swallowed(claims: Claims, bodies: Mapping[str, Solid]) -> list[Diagnostic]:
+    """A warning for each body that adds nothing to the part."""
+    found = []
+    for inner, outer in _pairs(bodies):
+        said = f"`{inner}` lies wholly inside `{outer}`: it adds nothing to the part"
+        others = (Label(claims.entries[outer].span, "this holds all of it"),)
+        found.append(Diagnostic("adds-nothing", Severity.WARNING, said, claims.entries[inner].span, others=others,
+                                advice=("check its place and its size",)))  # fmt: skip
+    return found
+
+
+def _pairs(bodies: Mapping[str, Solid]) -> list[tuple[str, str]]:
     """Pairs (body, the one it lies in), by name; of two that are the same solid the later name is told.
 
     Boxes are asked first, so an ordinary part costs the kernel nothing.  Past `MOST` bodies nobody writes by hand.

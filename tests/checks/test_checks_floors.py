@@ -96,3 +96,43 @@ def test_a_hole_that_another_body_closes_is_told(long: str, at: str, facts: str,
     assert result.ok
     noted = [one.headline for one in result.diagnostics if one.code == "hole-closed"]
     assert noted == ["bore `shaft` is closed at one end by `hub`, which it does not go through"] * closed
+
+
+ROOT = """recipe "book end"
+block foot
+    long 60.0
+    wide 30.0
+    thick 3.0
+block wall
+    on foot.front
+    long 3.0
+    wide 30.0
+    thick 10.0
+    flush with foot.left
+    midway foot.top, foot.bottom
+"""
+STAY = """rib stay
+    between foot.front, wall.right
+    thick 3.0
+    reach {} along foot.front
+    reach {} along wall.right
+    midway foot.top, foot.bottom
+"""
+FILLET = "fillet root\n    between foot.front, wall.right\n    radius {}\n"
+
+
+@pytest.mark.parametrize(
+    ("text", "flats"),
+    [
+        (STAY.format(57, 10), []), (STAY.format(57.1, 10), ["foot.front"]), (STAY.format(20, 10.1), ["wall.right"]),
+        (STAY.format(60, 12), ["foot.front", "wall.right"]), (FILLET.format(10), []), (FILLET.format(10.1), ["wall.right"]),
+        ("block top\n    on wall.front\n    long 3\n    wide 30\n    thick 5\n    flush with wall.left\n"
+         "    flush with wall.top\n" + FILLET.format(12), []),
+    ],
+)  # fmt: skip
+def test_what_reaches_beyond_its_flat_is_told(text: str, flats: list[str]):
+    """The foot goes 57 beyond the wall, the wall 10 above the foot, and 15 with another body that goes on in its flat."""
+    result = makegood.compile_text(ROOT + text)
+    assert result.ok, result.diagnostics
+    found = [one.headline for one in result.diagnostics if one.code == "flat-too-short"]
+    assert [headline.split("`")[3] for headline in found] == flats
