@@ -71,6 +71,17 @@ class Found(Struct, frozen=True):
 
 def gear_of(entry: Entry, claims: Claims) -> Found:
     """The gear of a statement; raises Trouble: 'fact-missing', 'module-disagrees', 'centres-contradict', 'bad-gear'."""
+    try:
+        return _alone(entry, claims)
+    except Trouble as trouble:
+        pair = _shifted_pair(entry, claims) if trouble.code in ("module-disagrees", "centres-contradict") else None
+        if pair is None:
+            raise
+        return pair
+
+
+def _alone(entry: Entry, claims: Claims) -> Found:
+    """The gear where its mate is taken to be unshifted, unless the mate says otherwise."""
     teeth, helix, left, inside = _plain(entry)
     mate = _mate(entry, claims)
     if mate is not None:
@@ -95,6 +106,36 @@ def gear_of(entry: Entry, claims: Claims) -> Found:
     if mate is not None and between is not None:
         _check_centres(entry, mate, claims, gear, between)
     return Found(gear, found.module, how, claim or found.claim, found.nearest)
+
+
+def _shifted_pair(entry: Entry, claims: Claims) -> Found | None:
+    """The gear at a module of ISO 54 at which the tips of both, each shifted, and their centres belong together, if any."""
+    mate = _mate(entry, claims)
+    between = _between(entry, mate, claims)
+    if mate is None or between is None or any(one.has("module", "shift", "inside") for one in (entry, mate)):
+        return None
+    teeth, helix, left, _ = _plain(entry)
+    some = [_estimates(one, _plain(one)[0], _plain(one)[1], False, 0.0) for one in (entry, mate)]
+    give = between[1] + TIGHT + 0.5 * sum(max((one.give for one in each), default=0.0) for each in some)
+    play = entry.one("backlash")
+    for module in (*MODULES, *FINE, *SECOND):
+        mine, theirs = (_shift_told(each, module) for each in some)
+        if not all(some) or mine is None or theirs is None:
+            continue
+        gear = Gear(teeth, module, mine, False, helix, left, play.number("number") if play is not None else BACKLASH)
+        other = Gear(_plain(mate)[0], module, theirs, False, helix)
+        if abs(centre_distance(gear, other) - between[0]) <= give:
+            return Found(gear, "", "found" if mine else "", some[0][-1].claim)
+    return None
+
+
+def _shift_told(estimates: list[Estimate], module: float) -> float | None:
+    """The shift that a gear's readings come to at a module, 0 where they are met without; None where they come to none."""
+    if all(one.misses(module, 0.0) <= 1.0 for one in estimates):
+        return 0.0
+    shift = estimates[-1].shift(module)
+    fits = abs(shift) <= MOST_SHIFT and all(one.misses(module, shift) <= 1.0 for one in estimates)
+    return shift if fits else None
 
 
 def _plain(entry: Entry) -> tuple[int, float, bool, bool]:
@@ -295,6 +336,8 @@ def _as_mate(mate: Entry, gear: Gear, claims: Claims) -> Gear:
     play = mate.one("backlash")
     thinner = play.number("number") if play is not None else BACKLASH if mate.kind == "gear" else 0.0
     shift = told.number("number") if told is not None else 0.0
+    if told is None and mate.kind == "neighbour" and not inside:
+        shift = _shift_told(_estimates(mate, teeth, gear.helix, inside, 0.0), gear.module) or 0.0
     return Gear(teeth, gear.module, shift, inside, gear.helix, not gear.left, thinner)
 
 

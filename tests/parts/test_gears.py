@@ -285,3 +285,34 @@ def test_what_lies_against_a_line_is_told_apart_and_flush_with_one_is_refused():
     flush = makegood.compile_text(HEAD + SHAFT + KEYWAY.format(how="flush with"))
     assert [one.code for one in flush.diagnostics] == ["wrong-kind"]
     assert "against roof" in flush.diagnostics[0].advice[0]
+
+
+@pytest.mark.parametrize(("own", "others"), [(0.0, 0.3), (-0.3, 0.3), (0.3, 0.5), (0.0, 0.0), (0.25, -0.2)])
+@pytest.mark.parametrize(("one", "two", "module"), [(46, 14, 1.0), (60, 12, 0.8), (31, 17, 1.25)])
+def test_a_pair_of_which_both_are_shifted(own: float, others: float, one: int, two: int, module: float):
+    """Tips m (z + 2 + 2 x), and centres where inv aw = inv a + 2 (x1 + x2) tan a / (z1 + z2) (ISO 21771): what a small pinion
+    of a kitchen machine mostly is.  Read with callipers, 0.01 mm off."""
+    flank = math.tan(math.radians(20.0))
+
+    def involute(angle):
+        return math.tan(angle) - angle
+
+    wanted, low, high = involute(math.radians(20.0)) + 2 * (own + others) * flank / (one + two), 0.1, 1.0
+    for _ in range(60):
+        middle = 0.5 * (low + high)
+        low, high = (middle, high) if involute(middle) < wanted else (low, middle)
+    apart = 0.5 * module * (one + two) * math.cos(math.radians(20.0)) / math.cos(low)
+    tips = [module * (teeth + 2 + 2 * shift) + 0.01 for teeth, shift in ((one, own), (two, others))]
+    gear = found(
+        f"    teeth {one}\n    across {tips[0]:.3f} +-0.03\n    meshes mate, centres {apart - 0.01:.3f} +-0.03\n",
+        f"    teeth {two}\n    across {tips[1]:.3f} +-0.03\n",
+    )
+    assert gear.module == module
+    assert gear.shift == pytest.approx(own, abs=0.03 / module)
+
+
+def test_the_shift_of_a_mate_is_read_off_its_tips():
+    """A module that is said, a pinion of 14 teeth 0.6 larger over the tips than an unshifted one (x 0.3), and the centres of
+    x1 + x2 = 0.3: the wheel is not shifted."""
+    gear = found("    teeth 46\n    module 1\n    meshes mate, centres 30.29\n", "    teeth 14\n    across 16.6\n")
+    assert gear.shift == pytest.approx(0.0, abs=0.01)
