@@ -13,7 +13,7 @@ from ..facts.needs import FIT_WORDS, PATTERNS
 from ..quantities import Quantity, Standing
 
 _MUST_FIT = ("bore", "peg", "slot")
-_SIZES = frozenset({"across", "drill", "flat", "hex", "long", "square", "wide", *FIT_WORDS})
+_SIZES = frozenset({"across", "drill", "flat", "flats", "hex", "long", "square", "wide", *FIT_WORDS})
 _PLACES = frozenset({"angle", "around", "at", "flush with", "from", "level with", "midway", "on", "parallel to", "plumb with",
                      "raised", "square to", "through", "touches"})  # fmt: skip
 _BETWEEN = frozenset({"line", "neighbour", "point", "rectangle", "round", *_MUST_FIT})

@@ -116,7 +116,7 @@ class Scene:
                 yield from (_moved(one, copy, move, frame) for one in own)
 
     def _cores(self, entry: Entry, spot: Spot) -> tuple[tuple[tuple[XY, XY], ...], float]:
-        if entry.kind == "bore" and not entry.has("hex", "square", "flat"):
+        if entry.kind == "bore" and not entry.has("hex", "square", "flat", "flats"):
             return ((spot.at, spot.at),), radius(entry, made=True) or 0.0
         path = self.outliner.hole(entry, spot.at, spot.turn)
         if entry.kind == "slot" and not entry.has("square ends"):

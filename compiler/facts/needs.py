@@ -23,7 +23,7 @@ CENTRED = frozenset(
 ROUNDS = frozenset({"round", "bore", "turning", "peg", "neighbour"})
 EDGED = CENTRED - {"point"}
 
-TOOTHED = ("hex", "square", "flat", "serrated", "splines")
+TOOTHED = ("hex", "square", "flat", "flats", "serrated", "splines")
 USUAL_CLEAR = 0.3  # mm across between a thread and its mate; common practice, no source
 SNAP_WORDS = ("arm", "springs", "bead")
 THREAD_WORDS = ("thread", "screws on", "screws into")
@@ -89,7 +89,8 @@ BOX_WORDS = ("long", "wide", "high", "thick")
 # kind -> how many of these sizes it must have (a block may say `reaches` for one of them).
 BOX_SIZES = {"block": (3, "three"), "notch": (2, "two"), "rectangle": (2, "two")}
 SIZE_WORDS = (
-    "across", "flat", "hex", "square", *BOX_WORDS, "deep", "radius", "rise", "drill", "core", "crest", "foot", "module", "span",
+    "across", "flat", "flats", "hex", "square", *BOX_WORDS, "deep", "radius", "rise", "drill", "core", "crest", "foot",
+    "module", "span",
 )  # fmt: skip
 
 # (kind or "", fact word, slot) -> what the slot may speak of: kinds, and "flat", "side", "copy" for parts of one.

@@ -45,6 +45,7 @@ _MORE_THAN_NOTHING = frozenset(
 _SIZES = frozenset({"number", "depth", "free", "thick", "mouth", "wide"})
 _MAY_BE_NEGATIVE = {"at", "roughly", "angle", "turned", "raised", "over", "pitch", "shift", "with"}
 _COUNTED = frozenset({"count", "diamond", "off", "pitch", "rack", "serrated", "span", "splines", "starts", "teeth"})
+_TWO = {"flat": ("two flats opposite each other are read over both:  flats 6.5",)}
 _CARD = ("fits", "broke", "changed", "plastic", "load", "prints on", "result", "author", "licence", "laid")
 
 
@@ -167,7 +168,7 @@ class _Stating:
             said = f"`{second.word}` and `{first.word}` of `{statement.name}` say the same thing in two ways"
         self.found.append(Diagnostic("said-twice", Severity.ERROR, said, second.span,
                                      others=(Label(first.span, "and here"),),
-                                     advice=("keep one of the two lines",)))  # fmt: skip
+                                     advice=("keep one of the two lines", *_TWO.get(first.word, ()))))  # fmt: skip
 
     def _complete(self, statement: Statement, facts: list[Fact]) -> bool:
         words = {fact.word for fact in facts}

@@ -20,7 +20,7 @@ from .corners import round_corners
 from .facets import facet
 from .marks import Marks
 from .offsets import offset, offset_path
-from .shapes import circle, flatted, polygon, rectangle, slot_path, web
+from .shapes import circle, flatted, polygon, rectangle, slot_path, two_flatted, web
 from .smoothing import smoothed
 from .stops import ArcStop, LineStop, PointStop, RoundStop, Stop
 from .strips import Side, strip
@@ -231,7 +231,7 @@ class Outliner:
         for word, sides in (("hex", 6), ("square", 4)):
             if entry.has(word):
                 return polygon(at, wide, sides, turn, label)
-        flat = entry.one("flat")
+        flat = entry.one("flat", "flats")
         if flat is not None:
             return self._flatted(flat, at, wide, turn, entry)
         return circle(at, 0.5 * wide, label)
@@ -250,15 +250,17 @@ class Outliner:
             raise Trouble("no-such-side", f"the flat of `{entry.name}` can face left, right, top or bottom", (entry.name,))
         read = across(entry)
         assert read is not None
-        # A flat is read across, from the flat to the far side of the round, and takes the same play as the round does.
+        # A flat is read across, from the flat to the far side of the round (two: over both), and takes the same play as
+        # the round does.
         plain = flat.number("size")
         play = self._play(entry)
-        distance = plain + play - 0.5 * wide
+        both = flat.word == "flats"
+        distance = 0.5 * (plain + play) if both else plain + play - 0.5 * wide
         if distance >= 0.5 * wide:
             raise Trouble("flat-misses", f"the flat of `{entry.name}` ({plain:g} across) does not cut its round ({wide:g})",
                           (entry.name,))  # fmt: skip
-        return flatted(at, 0.5 * wide, distance, towards + turn, self.marks.of(entry.name),
-                       self.marks.of(entry.name, "flat"))  # fmt: skip
+        labels = (self.marks.of(entry.name), self.marks.of(entry.name, "flat"))
+        return (two_flatted if both else flatted)(at, 0.5 * wide, distance, towards + turn, *labels)
 
     def _play(self, entry: Entry) -> float:
         """How much wider a hole is made than the shaft it goes on (narrower: a peg), 0 where no shaft is named."""

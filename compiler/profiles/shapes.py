@@ -51,6 +51,17 @@ def polygon(centre: XY, across_flats: float, sides: int, turn: float = 0.0, labe
     return tuple(Straight(at[k], at[(k + 1) % sides], label) for k in range(sides))
 
 
+def two_flatted(centre: XY, radius: float, flat_distance: float, towards_angle: float, label: int, flat_label: int) -> Path:
+    """A round with two flats opposite each other, `flat_distance` from the centre towards an angle and away from it.
+
+    0 < flat_distance < radius.
+    """
+    half = math.acos(flat_distance / radius)
+    ends = [at_angle(centre, radius, towards_angle + turn) for turn in (half, math.pi - half, math.pi + half, -half)]
+    arcs = [Bend(centre, radius, ends[k], ends[k + 1], math.pi - 2.0 * half, label) for k in (0, 2)]
+    return arcs[0], Straight(ends[1], ends[2], flat_label), arcs[1], Straight(ends[3], ends[0], flat_label)
+
+
 def flatted(centre: XY, radius: float, flat_distance: float, towards_angle: float, label: int = 0,
             flat_label: int | None = None) -> Path:
     """A round with one flat (D): cut by a chord `flat_distance` from the centre on the side of `towards_angle`.

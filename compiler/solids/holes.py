@@ -74,8 +74,8 @@ class Holes:
     def plain(self, entry: Entry) -> bool:
         """True for a round hole straight through, which can be let into a plate's outline at once."""
         return entry.kind == "bore" and not entry.has(
-            "deep", "counterbore", "countersink", "flat", "hex", "square", "through", "on", "turned", "serrated", "splines",
-            *THREAD_WORDS,
+            "deep", "counterbore", "countersink", "flat", "flats", "hex", "square", "through", "on", "turned", "serrated",
+            "splines", *THREAD_WORDS,
         )
 
     def tool(self, entry: Entry, reach: tuple[float, float]) -> Solid:

@@ -44,6 +44,8 @@ HOLES = {
     "hexagon turned": ("bore h\n    hex 7.0\n    turned 17\n    around base", sqrt(3.0) / 2.0 * 49.0 * 6.0, 0.0),
     "square": ("bore h\n    square 5.0\n    turned 45\n    around base", 25.0 * 6.0, 0.0),
     "D": ("bore h\n    across 6.0\n    flat 4.5 facing left\n    around base", (disc(6.0) - segment(3.0, 1.5)) * 6.0, 115.0),
+    "two flats": ("bore h\n    across 6.0\n    flats 4.5 facing left\n    around base",
+                  (disc(6.0) - 2 * segment(3.0, 2.25)) * 6.0, 115.0),
     "counterbore": (
         "bore h\n    across 4.0\n    counterbore 8.0 deep 2.5 at front\n    around base",
         disc(4.0) * 3.5 + disc(8.0) * 2.5, pi * (4 * 3.5 + 8 * 2.5)),
@@ -134,6 +136,9 @@ BODIES = {
     "peg D": ("block b\n    long 20.0\n    wide 20.0\n    thick 3.0\npeg k\n    on b.back\n    around b\n"
         "    across 8.0\n    flat 7.0 facing right\n    high 10.0\n",
               1200.0 + (disc(8.0) - segment(4.0, 3.0)) * 10.0, 260.0),
+    "peg of two flats": ("block b\n    long 20.0\n    wide 20.0\n    thick 3.0\npeg k\n    on b.back\n    around b\n"
+        "    across 8.0\n    flats 5.0\n    high 10.0\n",
+              1200.0 + (disc(8.0) - 2 * segment(4.0, 2.5)) * 10.0, 260.0),
     "peg hex": ("block b\n    long 20.0\n    wide 20.0\n    thick 3.0\npeg k\n    on b.front\n    around b\n"
         "    hex 8.0\n    turned 10\n    high 5.0\n    bevel 0.5 at both\n",
                 None, 0.0),

@@ -94,14 +94,15 @@ def _of_rounds(entry: Entry, scene: Scene) -> Iterator[Check]:
         if entry.kind == "peg":
             yield Check(key, "peg", "outer jaws, twice, a quarter turn apart" + each, size.value, size.low, size.high, size.low,
                         size.high + PROUD, critical=critical, line=_line(entry))  # fmt: skip
-        elif entry.has("flat", "hex", "square"):
-            how = "inner jaws, across the round" if entry.has("flat") else "inner jaws, across the flats"
+        elif entry.has("flat", "flats", "hex", "square"):
+            how = "inner jaws, across the round" if entry.has("flat", "flats") else "inner jaws, across the flats"
             yield Check(key, "pocket", how + each, size.value, size.low, size.high, size.low - NARROW, size.high,
                         critical=critical, line=_line(entry))  # fmt: skip
         else:
             yield _drilled(key, size, critical, _line(entry), each)
     yield from _of_mouth(entry)
     for word, kind, how in (("flat", "pocket", "inner jaws, from the flat to the round"), ("deep", "depth", "depth rod"),
+                            ("flats", "pocket", "inner jaws, over both flats"),
                             ("long", "pocket", "inner jaws, over the ends")):  # fmt: skip
         claim = entry.one(word)
         if claim is not None:

@@ -110,8 +110,8 @@ class _Notes:
         return before + size.text(sign) + self._flat() + self._depth() + self._mouth(size)
 
     def _flat(self) -> str:
-        claim = self.entry.one("flat")
-        return f", flat {amount(claim.measure('size')).text()}" if claim is not None else ""
+        claim = self.entry.one("flat", "flats")
+        return f", {claim.word} {amount(claim.measure('size')).text()}" if claim is not None else ""
 
     def _depth(self) -> str:
         claim = self.entry.one("deep")
