@@ -17,6 +17,7 @@ from fontTools.ttLib import TTFont
 from makegood.outputs.paper import drawing_sheet
 from makegood.outputs.paper.lettering import font_file
 from makegood.outputs.paper.marks import Area, Line, Role, Sheet, Text
+from makegood.outputs.paper.notes import notes
 from shapely import Polygon, STRtree, affinity, box
 
 from .golden import PAGES, page_of
@@ -242,3 +243,17 @@ def test_both_heights_of_what_slopes_are_drawn(turned: str):
     said = dict((one, span / _scale(sheet)) for span, one in _dimensions(sheet))
     for one, value in (("8 ±0.2", 8.0), ("4 ±0.1", 4.0), ("1.5 ±0.1", 1.5), ("0.5 ±0.1", 0.5)):
         assert said[one] == pytest.approx(value, abs=0.0051)
+
+
+def test_each_eased_edge_of_a_turning_is_told_at_its_own_station():
+    """The leader of a bevel ends at the edge that was bevelled, not at another of the same turning; rounds are told, too."""
+    text = 'recipe "reel"\n\nturning reel\n    across 30.0 from 0 to 12.0\n    across 18.0 from 12.0 to 20.0\n'
+    text += "    bored 8.0 from 0 to 20.0\n    bevel 0.8 at 20.0\n    bevel 0.5 at 0\n    round 1 at 12.0\n"
+    text += "    bevel inside 0.6 at 0\n"
+    told = {one.text: one.at for one in notes(makegood.compile_text(text)._scene())}
+    for said, off, height, size in (
+        ("0.8 × 45°", 9.0, 20.0, 0.8), ("0.5 × 45°", 15.0, 0.0, 0.5), ("R1", 15.0, 12.0, 1.0), ("0.6 × 45°", 4.0, 0.0, 0.6)
+    ):  # fmt: skip
+        x, y, z = told[said]
+        assert abs(z - height) <= size + 1e-3
+        assert abs(math.hypot(x - 15.0, y - 15.0) - off) <= size + 0.02

@@ -21,8 +21,9 @@ from .marks import XY, Line, Mark, Role, Sheet, Text, arrow, line
 from .notes import Note, notes
 from .placing import Box, Placer
 from .projection import Shown, needed
-from .sizes import Pair, Span, corners, spans
+from .sizes import Span, corners, spans
 from .title import STRIP, frame_and_title
+from .turned import Pair
 from .views import Scene
 
 Floats = npt.NDArray[np.float64]

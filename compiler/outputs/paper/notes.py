@@ -16,7 +16,10 @@ from .amounts import Amount, amount, hole_amount, shown
 from .lettering import DIAMETER
 from .relations import finished_way
 from .screwed import designation
+from .turned import Axis
 from .views import Scene, finished
+
+NEAR = 1e-3  # mm
 
 
 class Note(Struct, frozen=True):
@@ -38,7 +41,9 @@ def notes(scene: Scene) -> list[Note]:
     alike: dict[tuple[str, Vector], list[Note]] = {}
     for one in found:
         if not one.radius and one.text.startswith(one.name):
-            alike.setdefault((one.text[len(one.name) :], one.face), []).append(one)
+            some = alike.setdefault((one.text[len(one.name) :], one.face), [])
+            if all(one.name != other.name for other in some):  # one thing may say the same of two of its edges
+                some.append(one)
     spared = {id(one) for some in alike.values() for one in some[1:]}
     named = {id(some[0]): ", ".join(one.name for one in some) + text for (text, _), some in alike.items()}
     return [
@@ -59,11 +64,13 @@ class _Notes:
         elif (kind == "turning" or (own and own.shown)) and self.page and self.entry.name in self.scene.layout.spots:
             for text in self._formed():
                 yield self._at_centre(text, self.scene.layout.spots[self.entry.name].half[1])
+            for k, claim in enumerate(self.entry.all("bevel", "round", "hollow") if kind == "turning" else ()):
+                yield from self._on_edge(claim, -1.0 if k % 2 else 1.0)
         elif kind in ("fillet", "rib", "strip", "arc", "web") or (own and not own.centred):
             yield from self._on_faces(self._body_text(), "")
         elif kind in ("thicken", "relieve"):
             yield from self._zone()
-        for claim in self.entry.all("round inside", "round outside", "bevel"):
+        for claim in self.entry.all("round inside", "round outside", "bevel") if kind != "turning" else ():
             yield from self._on_faces(self._edge_text(claim), claim.word)
 
     def _formed(self) -> Iterator[str]:
@@ -140,11 +147,30 @@ class _Notes:
 
     def _edge_text(self, claim: Claim) -> str:
         size = shown(claim.number("number"))
+        owner = f"{self.entry.name} " if len(self.scene.claims.of_kind(*BODIES)) > 1 else ""
         if claim.word == "bevel":
-            owner = f"{self.entry.name} " if len(self.scene.claims.of_kind(*BODIES)) > 1 else ""
             return f"{owner}{size} \u00d7 45\u00b0"
+        if self.entry.kind == "turning":
+            return f"{owner}R{size}"
         where = "" if claim.get("things") else " inner corners" if claim.word == "round inside" else " outer corners"
         return f"R{size}{where}"
+
+    def _on_edge(self, claim: Claim, sign: float) -> Iterator[Note]:
+        """A note at the edge of a turning that was eased: of all edges worked like it the one at its station, off the
+        lines through its middle, where other things are written."""
+        mesh, axis, size = self.scene.part.mesh, Axis(self.scene, self.entry), claim.number("number")
+        labels = [i for i, face in enumerate(self.scene.part.faces) if face == (self.entry.name, claim.word)]
+        points = mesh.points[np.unique(mesh.triangles[np.isin(mesh.labels, labels)].ravel())]
+        beside = points - np.array(axis.start)
+        height = beside @ np.array(axis.way)
+        off = np.sqrt(np.maximum(0.0, (beside**2).sum(axis=1) - height**2))
+        near = np.abs(height - claim.number("station")) <= size + NEAR
+        if near.any():
+            inside = claim.word_of("which") == "inside"
+            near &= off <= off[near].min() + size + NEAR if inside else off >= off[near].max() - size - NEAR
+            aside = sign * np.array(axis.sides[1]) - np.array(axis.sides[0])
+            x, y, z = points[near][int(np.argmax(np.round(beside[near] @ aside, 6)))].tolist()
+            yield Note(self.entry.name, (x, y, z), 0.0, self._edge_text(claim), self._face())
 
     def _on_faces(self, text: str, detail: str) -> Iterator[Note]:
         """A note at a point of the faces of this statement: the one nearest to their middle."""

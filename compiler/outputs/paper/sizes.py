@@ -15,7 +15,7 @@ from msgspec import Struct
 from ...facts import Claim, Entry, Measure, Ref
 from ...facts.types import SIDES
 from ...positions.extents import THICKNESS, box_claims
-from ...positions.layout import Frame, Spot, Vector, along, clean, cross, dot
+from ...positions.layout import Frame, Spot, Vector, along, dot
 from ...positions.types import XY
 from ...quantities import Quantity
 from ...solids.types import Mesh
@@ -23,9 +23,8 @@ from .amounts import Amount, amount, exactly, shown, wanted
 from .lettering import DIAMETER
 from .notes import Note, notes
 from .relations import finished_way, gaps, pitches
+from .turned import Axis, Pair
 from .views import Scene, finished
-
-Pair = tuple[Vector, Vector]
 
 
 class Span(Struct, frozen=True):
@@ -212,7 +211,7 @@ class _Sizes:
 
     def _turning(self, entry: Entry) -> Iterator[Span]:
         """Diameters across the axis and stations along it."""
-        turned = _Axis(self.scene, entry)
+        turned = Axis(self.scene, entry)
         most = max((claim.number("number") if claim.word == "across" else max(claim.number("first"), claim.number("second"))
                     for claim in entry.all("across", "taper")), default=0.0) / 2  # fmt: skip
         stations: dict[float, Quantity] = {}
@@ -289,35 +288,6 @@ class _Sizes:
             (tuple(((a, b, 0.0), (a, b, z)) for a, b in ((x, 0.0), (0.0, 0.0), (x, y), (0.0, y))), z, None),
         ):
             yield Span("", pairs, exactly(value).text(), value, face)
-
-
-class _Axis:
-    """The axis of a turning in the finished part."""
-
-    def __init__(self, scene: Scene, entry: Entry) -> None:
-        spot = scene.layout.spots[entry.name]
-        frame = scene.layout.frames[spot.page]
-        lies = entry.one("lies along")
-        edge = scene.pages.ahead(lies.ref("line"), frame) if lies is not None else None
-        way = edge[1] if edge is not None else clean(along((0.0, 0.0, 0.0), (frame.out, float(spot.out))))
-        side = cross(edge[1], edge[2]) if edge is not None else frame.right
-        mirrored = scene.part.mirrored
-        self.start = finished(frame.point(spot.at, spot.base), scene.part)
-        self.way = finished_way(way, mirrored)
-        self.sides = (finished_way(side, mirrored), finished_way(clean(cross(way, side)), mirrored))
-
-    def across(self, at: float, radius: float) -> Iterator[Pair]:
-        """Two points across the axis at a station."""
-        middle = along(self.start, (self.way, at))
-        for side in self.sides:
-            yield along(middle, (side, -radius)), along(middle, (side, radius))
-
-    def along(self, start: float, stop: float, radius: float) -> Iterator[Pair]:
-        """Two points along the axis, `radius` off it."""
-        for side in self.sides:
-            for sign in (1.0, -1.0):
-                foot = along(self.start, (side, sign * radius))
-                yield along(foot, (self.way, start)), along(foot, (self.way, stop))
 
 
 def _sized(quantity: Quantity | Measure | None, value: float | None = None) -> Amount:
