@@ -24,6 +24,7 @@ SIZE = 3.5  # em of figures in mm: 2.3 mm high
 FIRST, STEP, LANES = 7.0, 6.5, 9  # mm from the part to the first dimension line, from one to the next, how many
 GAP, OVER = 1.0, 1.5  # mm between the part and an extension line, and of that beyond the dimension line
 ARROW = 2.5
+_BESIDE = 0.5  # mm between a note and a line it stands beside, or it would be read as part of it
 _TEXT_CROSSED, _LINE_CROSSED = 14.0, 1.5
 
 
@@ -71,7 +72,8 @@ class Laying:
                 continue
             if place.bar is not None and any(_along_one_another(place.bar, other) for other in self._bars):
                 continue
-            cost = place.cost + _TEXT_CROSSED * sum(self.placer.crossed(box) for box in place.boxes)
+            air = _BESIDE if place.bar is None else 0.0
+            cost = place.cost + _TEXT_CROSSED * sum(self.placer.crossed(_wider(box, air)) for box in place.boxes)
             cost += _LINE_CROSSED * sum(self.placer.met(*stroke) for stroke in place.strokes)
             if best is None or cost < best.cost:
                 best = Place(place.marks, place.boxes, place.strokes, cost, place.bar)
@@ -157,6 +159,11 @@ def _heights(strokes: Floats, along: Floats, up: Floats, first: float, last: flo
         share = np.where(np.abs(way) < 1e-9, float(end), (np.clip(t[:, end], first, last) - t[:, 0]) / safe)
         found.append(s[:, 0] + share * (s[:, 1] - s[:, 0]))
     return np.concatenate(found)
+
+
+def _wider(box: Box, by: float) -> Box:
+    """A box with as much more all round, in mm."""
+    return box[0] - by, box[1] - by, box[2] + by, box[3] + by
 
 
 def on_line(point: XY, strokes: Floats) -> bool:
