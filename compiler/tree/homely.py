@@ -32,6 +32,17 @@ _TOO_MUCH: dict[str, str] = {
     "deg": "an angle is in degrees as it stands: leave the word out", "inches": "inches are written: 1/4 in",
 }  # fmt: skip
 
+_ONE_THING = "with one thing it is:  from NAME centre 0   and   level"
+_INSTEAD: dict[tuple[str, str], str] = {
+    ("line", "through"): _ONE_THING, ("line", "level"): _ONE_THING,
+    ("arm", "nose"): "as the flat it stands on is seen from outside, with up (of its top and bottom: right) staying so",
+}  # fmt: skip
+
+
+def instead(kind: str, word: str) -> tuple[str, ...]:
+    """Advice on a fact that is often said otherwise than it can be."""
+    return (_INSTEAD[kind, word],) if (kind, word) in _INSTEAD else ()
+
 
 def kinds_for(word: str) -> tuple[str, ...]:
     """The kinds of statement that make what a word means."""

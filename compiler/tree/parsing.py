@@ -14,7 +14,7 @@ from msgspec import Struct, field
 from ..diagnostics import nearest
 from ..diagnostics.types import Diagnostic, Severity, Span
 from ..source.types import Piece, Row, Source
-from .homely import fact_for, facts_for, kinds_for, said_behind, too_much
+from .homely import fact_for, facts_for, instead, kinds_for, said_behind, too_much
 from .lines import items_of
 from .matching import Mismatch, match
 from .shapes import Kind, Shape, kinds
@@ -231,7 +231,8 @@ def _fact(row: Row, items: list[Item] | Diagnostic, kind: Kind, found: list[Diag
             return Fact(_word(shape, values), values, tuple(items), shape.lead, shape.many, row.whole())
         if values.at > furthest.at:
             furthest = values
-    found.append(_misshapen(row, items, shapes, furthest))
+    hints = instead(kind.word, first.text) if isinstance(first, Name) else ()
+    found.append(_misshapen(row, items, shapes, furthest, hints))
     return None
 
 
@@ -270,7 +271,9 @@ def _takes(kind: Kind) -> str:
     return f"`{kind.word}` takes: " + " ".join(words) if words else f"`{kind.word}` takes no facts"
 
 
-def _misshapen(row: Row, items: list[Item], shapes: tuple[Shape, ...], seen: Mismatch) -> Diagnostic:
+def _misshapen(
+    row: Row, items: list[Item], shapes: tuple[Shape, ...], seen: Mismatch, hints: tuple[str, ...] = ()
+) -> Diagnostic:
     if seen.at < len(items):
         item = items[seen.at]
         what = f'"{item.text}"' if isinstance(item, Quoted) else f"`{getattr(item, 'text', '...')}`"
@@ -285,5 +288,5 @@ def _misshapen(row: Row, items: list[Item], shapes: tuple[Shape, ...], seen: Mis
         last = items[-1].span
         span = Span(last.line, max(last.start, last.end - 1), last.end)
     extra = too_much(getattr(items[seen.at], "text", "")) if seen.at < len(items) else ()
-    advice = (*extra, *(f"it reads: {shape.text}" for shape in shapes[:4]))
+    advice = (*extra, *(f"it reads: {shape.text}" for shape in shapes[:4]), *hints)
     return Diagnostic("misshapen-line", Severity.ERROR, said, span, advice=advice)
