@@ -32,7 +32,7 @@ _TOO_MUCH: dict[str, str] = {
     "deg": "an angle is in degrees as it stands: leave the word out", "inches": "inches are written: 1/4 in",
 }  # fmt: skip
 
-_ONE_THING = "with one thing it is:  from NAME centre 0   and   level"
+_ONE_THING = "with one thing it is:  on NAME   and   level"
 _INSTEAD: dict[tuple[str, str], str] = {
     ("line", "through"): _ONE_THING, ("line", "level"): _ONE_THING,
     ("arm", "nose"): "as the flat it stands on is seen from outside, with up (of its top and bottom: right) staying so",

@@ -129,7 +129,8 @@ def hole_size(made: Recipe, name: str, across: float, rnd: Random) -> tuple[list
     if pick == "read and fit":
         return [f"across {{{across}}}", f"turns on {{{across - 0.2}}}"], r
     if pick == "flat":
-        return [f"across {{{across}}}", f"flat {{{0.8 * across}}} facing {rnd.choice(('left', 'right', 'top', 'bottom'))}"], r
+        flats = f"{rnd.choice(('flat', 'flats'))} {{{0.8 * across}}}"
+        return [f"across {{{across}}}", f"{flats} facing {rnd.choice(('left', 'right', 'top', 'bottom'))}"], r
     return [f"{pick} {{{round(across / HOLLOW[pick], 3)}}}",
             f"turned {rnd.choice((0, 15, 30, 45))}" if rnd.random() < 0.3 else ""], -1.0  # fmt: skip
 

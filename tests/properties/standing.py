@@ -77,7 +77,8 @@ def _peg(made: Recipe, body: str, at: XY, thick: float, whole: XY, rnd: Random) 
         facts.append(f"{pick} {rnd.choice((5, 12))} deep {{0.5}}")
         bevel = ""
     elif pick == "flat":
-        facts += [f"flat {{{0.8 * across}}}{rnd.choice(('', ' facing left', ' facing top', ' facing bottom'))}"]
+        way = rnd.choice(("", " facing left", " facing top", " facing bottom"))
+        facts += [f"{rnd.choice(('flat', 'flats'))} {{{0.8 * across}}}{way}"]
     elif pick == "fit":
         mate = _neighbour(made, across, rnd)
         facts = [f"{rnd.choice(('turns on', 'slides on', 'pushes on', 'press on', 'stretches on'))} {mate}"]
