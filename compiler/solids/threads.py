@@ -31,6 +31,9 @@ LEAST_TURNS = 0.1
 LONGEST_FADE = 0.5
 INTO = 0.02
 MOST_STARTS = 60
+MOST_STEPS = 4096
+THIN = 0.25
+"""Share of a crest that the bulge of a flank's panels may take: the ridges of steep threads are narrow beside their steps."""
 
 
 def ridges(form: ThreadForm, low: float, high: float, chord: float, label: int, flip: bool = False) -> list[Solid]:
@@ -47,7 +50,7 @@ def ridges(form: ThreadForm, low: float, high: float, chord: float, label: int, 
                       f"{high - low:.4g} mm of length", advice=(f"{whole:.4g} would be one turn",))  # fmt: skip
     if form.starts > MOST_STARTS:
         raise Trouble("bad-thread", f"{form.starts} starts: no thread has so many")
-    count = facet_count(0.5 * max(form.across, form.core), chord)
+    count = _steps_a_turn(form, chord)
     steps = math.floor(turns * count + 1e-9)
     if turns * form.starts > MOST_TURNS or steps * (2 * len(section) + 2) * form.starts > MOST_POINTS:
         raise Trouble("too-many-facets", f"this thread has {turns * form.starts:.0f} turns: too many facets to make",
@@ -62,6 +65,18 @@ def ridges(form: ThreadForm, low: float, high: float, chord: float, label: int, 
         spun = first if number == 0 else first @ np.array([[c, s, 0.0], [-s, c, 0.0], [0.0, 0.0, 1.0]])
         found.append(_closed(spun, len(section), left, form.outside, label))
     return found
+
+
+def _steps_a_turn(form: ThreadForm, chord: float) -> int:
+    """Steps that keep to the chord, and so many that the diagonals of both flanks stay clear of one another.
+
+    A diagonal between the radii r and R leaves its flank by about lead / (2 count) x (R - r) / (R + r).
+    """
+    count = facet_count(0.5 * max(form.across, form.core), chord)
+    bulge = 0.5 * form.lead * abs(form.across - form.core) / (form.across + form.core)
+    while bulge / count > THIN * form.crest and count < MOST_STEPS:
+        count *= 2
+    return count
 
 
 def buried(chord: float) -> float:

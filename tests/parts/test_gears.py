@@ -8,7 +8,7 @@ import math
 import makegood
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from makegood.facts import state_tree
 from makegood.facts.gears import gear_of
@@ -87,6 +87,7 @@ def test_readings_that_agree_and_their_ways():
 @given(st.integers(12, 60), st.integers(12, 60), st.sampled_from(MODULES), st.floats(-0.3, 0.6))
 def test_a_shift_is_found_from_the_centres(one: int, two: int, module: float, shift: float):
     distance = centre_distance(Gear(one, module, shift), Gear(two, module))
+    assume(abs(abs(distance - 0.5 * module * (one + two)) - 0.021) > 1e-4)  # written to four digits
     gear = found(f"    teeth {one}\n    module {module:g}\n    meshes mate, centres {distance:.4f} +- 0.001\n",
                  f"    teeth {two}\n")  # fmt: skip
     if abs(distance - 0.5 * module * (one + two)) <= 0.02 + 0.001:

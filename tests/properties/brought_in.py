@@ -11,6 +11,7 @@ from .writing import Recipe, Statement, begun
 
 _LET = re.compile(r"^let (\w+) = (\S+) from (.+?) to (.+?)\s*$", re.MULTILINE)
 SIDES = ("left", "right", "top", "bottom", "front", "back")
+COUNTS = ("teeth",)  # sizes of patterns that are no lengths
 LARGEST = 90.0  # mm: no part of the tests need be larger
 
 
@@ -32,7 +33,7 @@ def sizes(pattern: str, rnd: Random) -> dict[str, float]:
         low, high = (float(eval(one, {"__builtins__": {}}, dict(given))) for one in (least, most))
         high = max(low, min(high, LARGEST))
         value = rnd.choice((low, high, rnd.uniform(low, high), rnd.uniform(low, high)))
-        given[name] = min(high, max(low, round(value, 1)))
+        given[name] = min(high, max(low, round(value, 0 if name in COUNTS else 1)))
     return given
 
 
@@ -40,7 +41,8 @@ def used_pattern(rnd: Random) -> Recipe:
     """A pattern lying on one of its sides, sunk a little into a large block or alone, perhaps trimmed."""
     made = begun(rnd)
     pattern, name, base = rnd.choice(sorted(patterns())), made.name(rnd), made.name(rnd)
-    facts = [f"with {word} = {{{value}}}" for word, value in sizes(pattern, rnd).items()]
+    facts = [f"with {word} = {value:g}" if word in COUNTS else f"with {word} = {{{value}}}"
+             for word, value in sizes(pattern, rnd).items()]  # fmt: skip
     facts += [rnd.choice(("", f"lies on {rnd.choice(SIDES)}")), rnd.choice(("", "turned 90", "turned 30"))]
     if rnd.random() < 0.6:
         side = rnd.choice(("front", "back"))
@@ -50,5 +52,7 @@ def used_pattern(rnd: Random) -> Recipe:
         plane = made.add("plane", rnd, f"leans {{0.5}} at {name}.left, {{0.8}} at {name}.right from {name}.back").name
         facts.append(f"trim {plane}")
     made.add("use", rnd, *facts, name=name).head = f'use {name} "{pattern}"'
+    if pattern == "clip":  # its middle is open
+        return made
     made.cuts.append(Statement("bore", made.name(rnd), [f"at {{0.3}}, {{0.2}} from {name}", "across {2}", f"through {name}"]))
     return made

@@ -154,6 +154,7 @@ def layered(rnd: Random) -> Recipe:
         small = made.add("round", rnd, f"same as {two}" if rnd.random() < 0.5 else "across {10}", f"on {base}.front",
                          f"at {{-5}}, {{1}} from {one}").name  # fmt: skip
         made.add("plate", rnd, f"on {base}.front", "thick {2}", f"merge {small}", rnd.choice(("", "raised {-0.5}")), name=pad)
+        made.genus = None  # a dip that runs under it is a tunnel
     if rnd.random() < 0.3:
         ear = made.add("round", rnd, "across {12}", f"at {{-20}}, 0 from {one}").name
         made.add("plate", rnd, f"flush with {base}.{rnd.choice(('front', 'back'))}", "thick {2.5}", f"merge {ear}")
