@@ -97,6 +97,12 @@ class Move(Struct, frozen=True):
         return along(self.shift, ((1.0, 0.0, 0.0), dot(self.rows[0], a)), ((0.0, 1.0, 0.0), dot(self.rows[1], a)),
                      ((0.0, 0.0, 1.0), dot(self.rows[2], a)))  # fmt: skip
 
+    def after(self, other: Move) -> Move:
+        """This move made after another one."""
+        one, two, three = other.rows
+        rows = [along((0.0, 0.0, 0.0), (one, row[0]), (two, row[1]), (three, row[2])) for row in self.rows]
+        return Move((rows[0], rows[1], rows[2]), self.point(other.shift))
+
     @property
     def mirrors(self) -> bool:
         """True where the move turns a right hand into a left one."""

@@ -6,21 +6,20 @@ whose direction is itself read waits until that line is placed (its half-size in
 
 from __future__ import annotations
 
-import contextlib
 import math
 
 from msgspec.structs import replace
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
-from ..facts import BODIES, CENTRED, HOLES, PATTERNS, ZONES, Claims, Entry, Ref
+from ..facts import BODIES, CENTRED, Claims, Entry, Ref
 from ..facts.needs import BOXES
 from ..facts.types import SIDES, LaidAs
 from .answers import explain, unmet_sides
-from .copies import moves_of
 from .ground import EXACT
 from .judging import disagreements, redundant, typed_numbers
 from .layout import Frame, Layout, PageReadings, Spot
 from .pages import OUTWARD, SHEET, Pages, dependencies, spot_half
+from .patterns import Copying
 from .ring_rows import add_ring_readings
 from .rows import PLACING, Rows
 from .solve import Layout as Mirrors
@@ -46,7 +45,7 @@ class _Placing:
         self.found: list[Diagnostic] = []
         self.lost: set[str] = set()
         self.turns: dict[str, float] = {}
-        self.early: set[tuple[str, str]] = set()
+        self.copying = Copying(claims, self.pages, self.layout, self.lost, self.found, self._say)
 
     def run(self) -> None:
         by_page = self._by_page()
@@ -61,7 +60,7 @@ class _Placing:
         for name in self.claims.entries:
             if self.claims.entries[name].kind in BODIES:
                 self._guarded(name, lambda name=name: self.pages.heights(name))
-        self._patterns()
+        self.copying.run()
 
     def _before(self, page: str) -> set[str]:
         try:
@@ -132,15 +131,9 @@ class _Placing:
         return all(ref.name in self.layout.copies for ref in _read_to(entry) if _is_copy(ref))
 
     def _copies_read_to(self) -> None:
-        """Make the copies that places are read from as soon as their originals are placed; the others can wait."""
         wanted = {ref.name for entry in self.claims.entries.values() for ref in _read_to(entry) if _is_copy(ref)}
-        for entry in self.claims.of_kind(*PATTERNS):
-            for ref in (ref for claim in entry.all("of") for ref in claim.refs("things")):
-                if ref.name in wanted and ref.name in self.layout.spots and ref.name not in self.layout.copies:
-                    with contextlib.suppress(Trouble, KeyError):
-                        moves = moves_of(entry, ref.name, self.claims, self.pages, self.layout)
-                        self.layout.copies[ref.name] = moves
-                        self.early.add((entry.name, ref.name))
+        if wanted:
+            self.copying.read_to(wanted)
 
     def _leans_on_lost(self, entry: Entry) -> bool:
         if any(ref.name in self.lost for ref in _read_to(entry)):
@@ -338,34 +331,6 @@ class _Placing:
     def _on_sheet_yet(self, rows: Rows, ref: Ref) -> bool:
         known = (rows.things, rows.fixed, rows.lines, rows.fixed_lines, self.layout.spots, self.layout.lines)
         return any(ref.name in some for some in known)
-
-    def _patterns(self) -> None:
-        for entry in self.claims.of_kind(*PATTERNS):
-            for claim in entry.all("of"):
-                for ref in claim.refs("things"):
-                    if ref.name in self.lost or (entry.name, ref.name) in self.early:
-                        continue
-                    self._pattern(entry, ref)
-
-    def _pattern(self, entry: Entry, ref: Ref) -> None:
-        copied = self.claims.entries.get(ref.name)
-        kind = copied.kind if copied is not None else "flat or side"
-        if kind not in BODIES | HOLES | CENTRED | ZONES:
-            said = f"`{ref}` is a {kind}, which can't be copied"
-            self.found.append(Diagnostic("wrong-kind", Severity.ERROR, said, ref.span,
-                                         advice=("name the bodies, holes and zones themselves",)))  # fmt: skip
-            return
-        if ref.name in self.layout.copies:
-            said = f"`{ref.name}` is copied by two patterns"
-            advice = ("a thing may be in one row, ring, grid or mirror; a grid copies both ways",)
-            self.found.append(Diagnostic("copied-twice", Severity.ERROR, said, ref.span, advice=advice))
-            return
-        try:
-            self.layout.copies[ref.name] = moves_of(entry, ref.name, self.claims, self.pages, self.layout)
-        except Trouble as trouble:
-            self._say(trouble, entry)
-        except KeyError:
-            self.lost.add(ref.name)
 
 
 def _placed(fixed: FixedLine) -> PlacedLine:

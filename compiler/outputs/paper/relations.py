@@ -12,7 +12,7 @@ from collections.abc import Iterator
 
 from msgspec import Struct
 
-from ...facts import Claim, Entry, Ref
+from ...facts import PATTERNS, Claim, Entry, Ref
 from ...facts.types import FLATS
 from ...positions.extents import is_box
 from ...positions.layout import Vector, along, cross, dot
@@ -140,6 +140,11 @@ def pitches(scene: Scene) -> Iterator[tuple[Entry, Entry, list[Vector]]]:
         of = pattern.one("of")
         for ref in of.refs("things") if of is not None else ():
             entry = scene.claims.entries[ref.name]
-            places = scene.places(entry)
+            if entry.kind in PATTERNS:
+                continue
+            count = pattern.one("count")
+            assert count is not None
+            own = count.number("across") * count.number("up") if pattern.kind == "grid" else count.number("count")
+            places = scene.places(entry)[: int(own)]  # more are made by patterns of this one
             if len(places) > 1:
                 yield pattern, entry, places
