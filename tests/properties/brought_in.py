@@ -52,7 +52,5 @@ def used_pattern(rnd: Random) -> Recipe:
         plane = made.add("plane", rnd, f"leans {{0.5}} at {name}.left, {{0.8}} at {name}.right from {name}.back").name
         facts.append(f"trim {plane}")
     made.add("use", rnd, *facts, name=name).head = f'use {name} "{pattern}"'
-    if pattern == "clip":  # its middle is open
-        return made
     made.cuts.append(Statement("bore", made.name(rnd), [f"at {{0.3}}, {{0.2}} from {name}", "across {2}", f"through {name}"]))
     return made
