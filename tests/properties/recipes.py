@@ -126,14 +126,23 @@ def patterned(rnd: Random) -> Recipe:
     pick = rnd.choice(("row", "row", "grid", "mirror"))
     count = rnd.randint(2, 4)
     if pick == "row":
-        made.add(
+        way = rnd.choice(("", "level", "level", "upright", "angle 20", f"along {body}.top"))
+        row = made.add(
             "row",
             rnd,
             f"of {name}",
             f"count {count}",
             "pitch {8.5}" if kind == "slot" or rnd.random() < 0.5 else f"over {{{8.5 * (count - 1) + 3.2}}}",
-            rnd.choice(("", "level", "level", "upright", "angle 20", f"along {body}.top")),
-        )
+            way,
+        ).name
+        if way in ("", "level") and count < 4:  # four reach over the middle
+            if rnd.random() < 0.5:
+                line = made.add("line", rnd, f"midway {body}.left, {body}.right").name
+                made.add("mirror", rnd, f"of {row}", f"about {line}")
+                count *= 2
+            else:
+                made.add("row", rnd, f"of {row}", "count 3", "pitch {11}", "upright")
+                count *= 3
     elif pick == "grid":
         made.add("grid", rnd, f"of {name}", f"count {count}, 3", "pitch {11}, {9.5}")
         count *= 3
