@@ -80,7 +80,9 @@ def test_a_hole_through_a_copied_body_and_its_base_goes_through_at_every_copy(of
     assert result.figures.volume == pytest.approx(7200 + 2 * 480 - bored, abs=2 * math.pi * 3 * 11 * 0.002)
 
 
-def test_a_pattern_of_a_pattern_is_answered() -> None:
-    text = 'recipe "x"\n' + LUG + "    of lug\nrow again\n    of both\n    count 3\n    pitch 20.0\n"
-    result = makegood.compile_text(text)
-    assert [one.code for one in result.diagnostics if one.is_error] == ["wrong-kind"]
+def test_a_pattern_takes_the_copies_of_another_with_their_holes() -> None:
+    """Four lugs of 6 x 10 x 8, each with its hole through it and the base below it."""
+    result = made(LUG + "    of lug\nrow again\n    of both\n    count 2\n    pitch 12.0\n    upright\n", 0.002)
+    assert result.figures.genus == 4
+    bored = 4 * math.pi * 2.25 * 11.0
+    assert result.figures.volume == pytest.approx(7200 + 4 * 480 - bored, abs=4 * math.pi * 3 * 11 * 0.002)
