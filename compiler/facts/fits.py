@@ -40,5 +40,6 @@ def _cleared(size: float | None, screw_name: str, series: str) -> float:
                           advice=("name the size instead: clears 1.2",))  # fmt: skip
         return float(getattr(clearance, series))
     rows = [one for one in SCREWS.values() if one.clearance is not None]
-    row = next((one for one in rows if one.across >= size), rows[-1])
+    # a size in inches may stand a rounding error above the screw that it is
+    row = next((one for one in rows if one.across >= size - 1e-9), rows[-1])
     return size + float(getattr(row.clearance, series)) - row.across

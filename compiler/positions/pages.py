@@ -46,9 +46,11 @@ class Pages:
                           tuple(loop), advice=("one of them must stand on the sheet: leave its `on` line out",))  # fmt: skip
         if len(self._busy) >= MOST_STORIES:
             raise Trouble("circle-of-planes", f"more than {MOST_STORIES} things stand on one another", (name,))
+        entry = self.claims.entries.get(name)
+        if entry is None:  # a number of the recipe's own, or what could not be read
+            raise Trouble("wrong-kind", f"`{name}` is no thing that lies somewhere", (name,))
         self._busy.append(name)
         try:
-            entry = self.claims.entries[name]
             found = self._plane(entry) if entry.kind == "plane" else self._on(entry)
         finally:
             self._busy.pop()

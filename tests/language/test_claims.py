@@ -110,6 +110,14 @@ def test_claims_that_cannot_be_are_answered(text, expected):
     assert {one.code for one in result.diagnostics if one.is_error} == (expected or set())
 
 
+def test_a_number_is_no_thing_that_lies_somewhere():
+    text = 'recipe "x"\nlet gap = 4\nblock b\n    long 9\n    wide 9\n    thick 3\nbore h\n    across 2\n    {}\n'
+    for fact in ("around gap", "level with gap", "from gap centre 3"):
+        found = makegood.compile_text(text.format(fact)).diagnostics
+        assert found
+        assert all(one.span is not None and one.span.line >= 7 for one in found if one.is_error)
+
+
 def test_the_same_line_twice_counts_once_with_a_note():
     result = compiled(BLOCK + "    thick 2\n")
     assert result.ok

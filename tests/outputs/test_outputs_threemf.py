@@ -16,7 +16,7 @@ from xml.etree import ElementTree
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from makegood.diagnostics.types import Trouble
 from makegood.outputs import stl_bytes, threemf_bytes
@@ -87,6 +87,7 @@ def test_hostile_text_comes_back_as_it_went_in(text):
 
 @given(st.text(st.characters(), max_size=40))
 def test_any_text_at_all_gives_a_well_formed_model(text):
+    assume(text.casefold() != "fits")  # the field that is asked for
     data = threemf_bytes(box(), {text: text, "fits": text}, text)
     root = ElementTree.fromstring(model_of(data))
     stands = re.sub("[^\t\n\r -\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]", "\ufffd", text).replace("\r\n", "\n")
