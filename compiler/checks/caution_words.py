@@ -85,7 +85,9 @@ TOPICS: dict[str, Topic] = {
         ("kettle", "oven", "heater", "heating", "stove", "hob", "cooker", "grill", "barbecue", "bbq", "toaster", "radiator",
          "engine", "exhaust", "boiler", "fireplace", "hair dryer", "hair drier", "hairdryer", "tumble dryer",
          "tumble drier", "dishwasher", "coffee machine", "coffee maker", "steam iron", "hot water", "sauna", "dashboard",
-         "parked car", "hot plate", "hotplate", "microwave", "air fryer", "soldering iron", "steam cleaner", "steam mop"),
+         "parked car", "hot plate", "hotplate", "microwave", "air fryer", "soldering iron",
+         "steam", "steamer", "boiling", "saucepan", "frying pan", "cooking pot", "pot lid", "pan lid", "pot handle",
+         "pan handle", "casserole", "wok"),
     ),
     "food": Topic(
         "food or drink",

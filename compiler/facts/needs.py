@@ -1,6 +1,6 @@
 """What each kind of statement needs, which facts exclude one another, and what kind of thing each slot speaks of.
 
-Three small tables, so that a new kind is stated here and nowhere else in this room.
+Three small tables; a kind that stands in a folder of its own states its rows there (`kinds`).
 """
 
 from __future__ import annotations
@@ -16,10 +16,10 @@ HOLES = frozenset({"bore", "slot", "notch"})
 SHAPES = frozenset({"round", "rectangle", "web", "arc"})
 ZONES = frozenset({"thicken", "relieve"})
 PATTERNS = frozenset({"row", "ring", "grid", "mirror"})
-CENTRED = frozenset(
-    {"point", "round", "bore", "slot", "notch", "rectangle", "block", "turning", "peg", "neighbour",
-     "mark"}
-) | BROUGHT | {kind for kind, own in _OWN.items() if own.centred}  # fmt: skip
+CENTRED = (
+    frozenset({"point", "round", "bore", "slot", "notch", "rectangle", "block", "turning", "peg", "neighbour", "mark"})
+    | BROUGHT | {kind for kind, own in _OWN.items() if own.centred}
+)  # fmt: skip
 ROUNDS = frozenset({"round", "bore", "turning", "peg", "neighbour"})
 EDGED = CENTRED - {"point"}
 

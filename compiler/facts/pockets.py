@@ -25,10 +25,10 @@ def by_number(sizes: Sizes, fact: Fact) -> Fact:
     if fact.word not in MOUTHS or not isinstance(named, Word) or fact.get("which") is not None:
         return fact
     name = Name(named.text, named.span)
-    if not sizes._is_known(name):
+    if not sizes.is_known(name):
         return fact
     if fact.word == "counterbore" and fact.get("depth") is None:
-        raise sizes._refuse("fact-missing", f"`{named.text}` is a name of this recipe, so its counterbore needs a depth",
+        raise sizes.refuse("fact-missing", f"`{named.text}` is a name of this recipe, so its counterbore needs a depth",
                            fact.span, (f"counterbore {named.text} deep 4.0",))  # fmt: skip
     values = tuple(("number", Reading(name)) if key == "screw" else (key, value) for key, value in fact.values)
     return Fact(fact.word, values, fact.items, fact.lead, fact.many, fact.span)
@@ -66,7 +66,7 @@ def _pocket(sizes: Sizes, fact: Fact) -> Pocket:
     try:
         return pocket(fact.word, named.text, "nut" if fact.word == "hex" else getattr(fact.get("which"), "text", ""))
     except Trouble as trouble:
-        raise sizes._refuse(trouble.code, trouble.says, named.span, trouble.advice) from None
+        raise sizes.refuse(trouble.code, trouble.says, named.span, trouble.advice) from None
 
 
 def pocket_name(claim: Claim) -> str:

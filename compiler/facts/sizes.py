@@ -64,10 +64,10 @@ class Sizes:
         try:
             value, unit = parse_number(number.text)
         except (ValueError, OverflowError):
-            raise self._refuse("number-too-big", f"`{_short(number.text)}` is not a size anyone could print",
+            raise self.refuse("number-too-big", f"`{_short(number.text)}` is not a size anyone could print",
                                number.span) from None  # fmt: skip
         if value > MOST and unit is not Unit.FORCE:
-            raise self._refuse("number-too-big", f"`{_short(number.text)}` is larger than {MOST:.0f}", number.span,
+            raise self.refuse("number-too-big", f"`{_short(number.text)}` is larger than {MOST:.0f}", number.span,
                                ("sizes are in mm: 10 000 mm is ten metres",))  # fmt: skip
         return Quantity(value, 0.0, Standing.READ, unit)
 
@@ -76,9 +76,9 @@ class Sizes:
         try:
             return combine(sum_.sign, left, right)
         except ZeroDivisionError:
-            raise self._refuse("no-such-sum", "a division by nothing", sum_.right.span) from None
+            raise self.refuse("no-such-sum", "a division by nothing", sum_.right.span) from None
         except ValueError as error:
-            raise self._refuse("no-such-sum", str(error), sum_.span) from None
+            raise self.refuse("no-such-sum", str(error), sum_.span) from None
 
     def _named(self, name: Name) -> Quantity:
         names = self.names
@@ -102,7 +102,7 @@ class Sizes:
         sizes = sorted({fact.word for fact in base.facts} & set(SIZE_WORDS)) if base else []
         said = f"`{name.text}` is a thing, not a number"
         advice = ("its sizes: " + ", ".join(f"{name.text}.{one}" for one in sizes),) if sizes else ()
-        raise self._refuse("not-a-number", said, name.span, advice)
+        raise self.refuse("not-a-number", said, name.span, advice)
 
     def let(self, statement: Statement) -> bool:
         """Work out a named number for its own sake (a mention by another statement is what makes it used)."""
@@ -124,7 +124,7 @@ class Sizes:
             said = "sizes that lean on each other in a circle: " + " -> ".join(_shown(one) for one in loop)
             if not self._answered & set(loop):
                 self._answered.update(loop)
-                raise self._refuse("circle-of-sizes", said, span, ("give one of them a number of its own",))
+                raise self.refuse("circle-of-sizes", said, span, ("give one of them a number of its own",))
             raise Unclear
         if key in self._failed:
             raise Unclear
@@ -133,7 +133,7 @@ class Sizes:
             if self._too_deep:
                 raise Unclear
             self._too_deep = True
-            raise self._refuse("circle-of-sizes", f"more than {MOST_LEANING} sizes lean on one another", span,
+            raise self.refuse("circle-of-sizes", f"more than {MOST_LEANING} sizes lean on one another", span,
                                ("give one of them a number of its own",))  # fmt: skip
         self._open.append(key)
         try:
@@ -164,7 +164,7 @@ class Sizes:
         if measure is None:
             raise self._no_size(statement, word, span)
         if as_read and measure.read is None:
-            raise self._refuse("never-read", f"`{statement.name}.{word}` was never read, only wanted", span,
+            raise self.refuse("never-read", f"`{statement.name}.{word}` was never read, only wanted", span,
                                (f"write `{statement.name}.{word}`",))  # fmt: skip
         return measure.read if as_read and measure.read is not None else measure.made
 
@@ -192,7 +192,7 @@ class Sizes:
         near = nearest(tool.text, list(self.limits))
         advice = "did you mean " + " or ".join(f"`by {one}`" for one in near) + "?" if near else (
             "it takes: by " + ", ".join(self.limits))  # fmt: skip
-        raise self._refuse("unknown-tool", f"nothing is read `by {tool.text}`", tool.span, (advice,))
+        raise self.refuse("unknown-tool", f"nothing is read `by {tool.text}`", tool.span, (advice,))
 
     def averaged(self, readings: tuple[Reading, ...]) -> Quantity:
         """The mean of several readings of one size, weighted by their uncertainty (JCGM 100, F.2.3.3)."""
@@ -245,7 +245,7 @@ class Sizes:
             next_one = self.value(stops.value)
             if next_one.value <= found.value:
                 said = f"the drill that does not go ({next_one.value:g}) must be larger than the one that goes"
-                raise self._refuse("drill-backwards", said, fact.span)
+                raise self.refuse("drill-backwards", said, fact.span)
             u = (next_one.value - found.value) / math.sqrt(3)
         read = Quantity(found.value, u, found.standing, found.unit)
         return Measure(read, read)
@@ -289,7 +289,7 @@ class Sizes:
         chord, rise = sizes.get("chord"), sizes.get("rise")
         if chord is None or rise is None:
             advice = ("add the other line: chord 20.0 and rise 3.0",)
-            raise self._refuse("fact-missing", f"`{statement.name}` needs its chord and its rise", statement.span, advice)
+            raise self.refuse("fact-missing", f"`{statement.name}` needs its chord and its rise", statement.span, advice)
         c, h = chord.made, rise.made
         if min(c.value, h.value) <= 0:
             raise Unclear
@@ -311,24 +311,24 @@ class Sizes:
             size = self.reading(mate).value
         elif screw and mate.text not in self.names.declared:  # type: ignore[union-attr]
             name = mate.text  # type: ignore[union-attr]
-        elif isinstance(mate, Name) and not self._is_known(mate):
+        elif isinstance(mate, Name) and not self.is_known(mate):
             near = nearest(mate.text, [*self.names.declared, *self.names.unread])
             advice = ("did you mean " + " or ".join(f"`{one}`" for one in near) + "?",) if near else (
                 f"name a thing, a size or a screw:  {fact.word} shaft   or   {fact.word} 6.0   or   {fact.word} M4",)
-            raise self._refuse("unknown-name", f"nothing is named `{mate.text}`", mate.span, advice)
+            raise self.refuse("unknown-name", f"nothing is named `{mate.text}`", mate.span, advice)
         elif isinstance(mate, Name):
             size = self.mate_size(mate, "across").value
         else:
-            raise self._refuse("unknown-screw", f"`{getattr(mate, 'text', '')}` is no screw", fact.span,
+            raise self.refuse("unknown-screw", f"`{getattr(mate, 'text', '')}` is no screw", fact.span,
                                ("a screw is written M4",))  # fmt: skip
         series = fact.get("series")
         word = getattr(series, "text", "medium")
         try:
             across = fitted(fact.word, size, name, word, kind == "peg")
         except Trouble as trouble:
-            raise self._refuse(trouble.code, trouble.says, fact.span, trouble.advice) from None
+            raise self.refuse(trouble.code, trouble.says, fact.span, trouble.advice) from None
         if across <= 0:
-            raise self._refuse("bad-size", f"`{fact.word}` leaves {across:.4g} mm across: a size must be more than nothing",
+            raise self.refuse("bad-size", f"`{fact.word}` leaves {across:.4g} mm across: a size must be more than nothing",
                                fact.span)  # fmt: skip
         return Quantity(across, 0.0, Standing.WANTED, Unit.LENGTH)
 
@@ -343,7 +343,8 @@ class Sizes:
             word = next((one for one in ("hex", "square") if one in given), word)
         return self._leaning((mate.text, word, False), statement, mate.span)
 
-    def _is_known(self, name: Name) -> bool:
+    def is_known(self, name: Name) -> bool:
+        """True for a name of the recipe's own, or a part of one."""
         known = (*self.names.declared, *self.names.unread)
         return name.text in known or name.text.partition(".")[0] in known
 
@@ -353,9 +354,10 @@ class Sizes:
         advice = ("its sizes: " + ", ".join(f"{statement.name}.{one}" for one in sizes),) if sizes else ()
         if near:
             advice = ("did you mean " + " or ".join(f"`{statement.name}.{one}`" for one in near) + "?",)
-        return self._refuse("unknown-part", f"`{statement.name}` gives no size `{word}`", span, advice)
+        return self.refuse("unknown-part", f"`{statement.name}` gives no size `{word}`", span, advice)
 
-    def _refuse(self, code: str, said: str, span: Span, advice: tuple[str, ...] = ()) -> Unclear:
+    def refuse(self, code: str, said: str, span: Span, advice: tuple[str, ...] = ()) -> Unclear:
+        """Keep an error, and give what is to be raised then."""
         self.names.found.append(Diagnostic(code, Severity.ERROR, said, span, advice=advice))
         return Unclear()
 

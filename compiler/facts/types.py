@@ -5,12 +5,11 @@ from __future__ import annotations
 from msgspec import Struct
 
 from ..diagnostics.types import Span
+from ..kinds.types import FLATS as FLATS
+from ..kinds.types import SIDES as SIDES
 from ..quantities import Quantity
 from ..tree.types import Node
 from .stock import Stock
-
-SIDES = ("left", "right", "top", "bottom")
-FLATS = ("front", "back")
 
 
 class Ref(Node, frozen=True, eq=False):

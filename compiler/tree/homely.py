@@ -7,7 +7,7 @@ from .shapes import Kind, Optional, Shape, Small
 _KINDS: dict[str, tuple[str, ...]] = {
     "hole": ("bore", "slot", "notch"), "pocket": ("notch", "bore"), "recess": ("notch", "bore"), "window": ("notch", "slot"),
     "opening": ("notch", "slot", "bore"), "cut": ("notch", "slot"), "cutout": ("notch", "slot"), "screw": ("bore",),
-    "box": ("block",), "cube": ("block",), "brick": ("block",), "bar": ("block", "strip"), "wall": ("block", "rib", "rim"),
+    "box": ("block",), "brick": ("block",), "bar": ("block", "strip"), "wall": ("block", "rib", "rim"),
     "sheet": ("plate",), "disc": ("turning",), "disk": ("turning",), "cylinder": ("turning", "peg"), "cone": ("turning",),
     "tube": ("turning",), "pipe": ("turning",), "sleeve": ("turning",), "bush": ("turning",), "rod": ("peg", "turning"),
     "pin": ("peg",), "post": ("peg", "block"), "stud": ("peg",), "boss": ("peg",), "gusset": ("rib",), "cog": ("gear",),

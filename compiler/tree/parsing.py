@@ -14,7 +14,6 @@ from msgspec import Struct, field
 from ..diagnostics import nearest
 from ..diagnostics.types import Diagnostic, Severity, Span
 from ..source.types import Piece, Row, Source
-from .homely import fact_for, facts_for, instead, kinds_for, said_behind, too_much
 from .lines import items_of
 from .matching import Mismatch, match
 from .shapes import Kind, Shape, kinds
@@ -198,6 +197,8 @@ def _declared(items: list[Item], row: Row) -> _Open:
 
 
 def _unknown_kind(row: Row, items: list[Item], word: str) -> Diagnostic:
+    from .homely import fact_for, kinds_for
+
     near = nearest(word, list(kinds())) if word else []
     holders = [kind.word for kind in kinds().values() if word in kind.by_first]
     if holders:
@@ -231,8 +232,7 @@ def _fact(row: Row, items: list[Item] | Diagnostic, kind: Kind, found: list[Diag
             return Fact(_word(shape, values), values, tuple(items), shape.lead, shape.many, row.whole())
         if values.at > furthest.at:
             furthest = values
-    hints = instead(kind.word, first.text) if isinstance(first, Name) else ()
-    found.append(_misshapen(row, items, shapes, furthest, hints))
+    found.append(_misshapen(row, items, shapes, furthest, kind.word))
     return None
 
 
@@ -242,6 +242,8 @@ def _word(shape: Shape, values: tuple[tuple[str, Value], ...]) -> str:
 
 
 def _unknown_fact(row: Row, items: list[Item], kind: Kind) -> Diagnostic:
+    from .homely import facts_for, said_behind
+
     first = items[0] if items else None
     word = first.text if isinstance(first, Name) else ""
     near = nearest(word, list(kind.by_first)) if word else []
@@ -271,9 +273,9 @@ def _takes(kind: Kind) -> str:
     return f"`{kind.word}` takes: " + " ".join(words) if words else f"`{kind.word}` takes no facts"
 
 
-def _misshapen(
-    row: Row, items: list[Item], shapes: tuple[Shape, ...], seen: Mismatch, hints: tuple[str, ...] = ()
-) -> Diagnostic:
+def _misshapen(row: Row, items: list[Item], shapes: tuple[Shape, ...], seen: Mismatch, kind: str = "") -> Diagnostic:
+    from .homely import instead, too_much
+
     if seen.at < len(items):
         item = items[seen.at]
         what = f'"{item.text}"' if isinstance(item, Quoted) else f"`{getattr(item, 'text', '...')}`"
@@ -287,6 +289,7 @@ def _misshapen(
         said = f"the line ends too soon: {seen.expected} is missing"
         last = items[-1].span
         span = Span(last.line, max(last.start, last.end - 1), last.end)
+    hints = instead(kind, getattr(items[0], "text", "")) if items else ()
     extra = too_much(getattr(items[seen.at], "text", "")) if seen.at < len(items) else ()
     advice = (*extra, *(f"it reads: {shape.text}" for shape in shapes[:4]), *hints)
     return Diagnostic("misshapen-line", Severity.ERROR, said, span, advice=advice)

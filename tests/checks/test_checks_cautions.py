@@ -33,6 +33,7 @@ def card(*facts: str, body: str = BODY) -> list[Diagnostic]:
     ("child\u2019s seat", "child"),
     ("baby's cot", "child"), ("prams", "child"), ("toy crane", "toy"), ("toys", "toy"),
     ("pressure washer", "pressure"), ("loft ladder", "height"), ("camp-chair foot", "weight"), ("kettle lid", "heat"),
+    ("pot lid knob", "heat"), ("years of steam", "heat"),
     ("heater cover clip", "heat"), ("oven knob", "heat"), ("lawn engine", "heat"), ("food mixer", "food"),
     ("coffee machines", "food"), ("cycle helmet", "guards"), ("hole drilled out by hand", "drilling"),
     ("stuck together with acetone", "fumes"),

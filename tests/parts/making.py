@@ -33,6 +33,15 @@ def made(text: str, chord: float = 0.01) -> Result:
     return result
 
 
+def filed(path: Path, chord: float) -> Result:
+    """The part of a recipe file: no error, one piece, and it holds together by another library's account."""
+    result = makegood.compile_file(path, chord=chord)
+    assert result.ok, said(result)
+    sound(result)
+    assert result.figures.pieces == 1
+    return result
+
+
 def said(result: Result) -> list[str]:
     """Its messages, short."""
     return [f"{one.code} at {one.span.line if one.span else 0}: {one.headline}" for one in result.diagnostics]

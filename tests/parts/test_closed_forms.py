@@ -10,6 +10,7 @@ from math import acos, cos, pi, radians, sin, sqrt, tan
 
 import pytest
 
+from .figures import disc, frustum, segment
 from .making import falls_short, made
 
 BASE = """
@@ -19,20 +20,6 @@ block base
     thick 6.0
 """
 FULL = 40.0 * 30.0 * 6.0
-
-
-def disc(across: float) -> float:
-    return pi * across**2 / 4.0
-
-
-def frustum(first: float, second: float, high: float) -> float:
-    """Volume between two diameters."""
-    return pi * high / 12.0 * (first**2 + first * second + second**2)
-
-
-def segment(radius: float, away: float) -> float:
-    """Area of a disc beyond a straight line that lies `away` from its centre."""
-    return radius**2 * acos(away / radius) - away * sqrt(radius**2 - away**2)
 
 
 HOLES = {

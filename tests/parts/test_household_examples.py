@@ -8,13 +8,13 @@ from __future__ import annotations
 from functools import cache
 from math import acos, asin, atan, atan2, cos, degrees, log, pi, radians, sin, sqrt, tan
 
-import makegood
 import numpy as np
 import pytest
 import shapely
 from makegood.result import Result
 
-from .making import EXAMPLES, corners, faces_of, falls_short, inside, normals, passing, said, sound, spot
+from .figures import disc, frustum, segment
+from .making import EXAMPLES, corners, faces_of, falls_short, filed, inside, normals, passing, said, sound, spot
 
 CHORD = 0.002
 ROUND, ROUND_AT = 1 - pi / 4, (10 - 3 * pi) / (3 * (4 - pi))
@@ -23,29 +23,12 @@ ROUND, ROUND_AT = 1 - pi / 4, (10 - 3 * pi) / (3 * (4 - pi))
 
 @cache
 def part(name: str) -> Result:
-    result = makegood.compile_file(EXAMPLES / f"{name}.mend", chord=CHORD)
-    assert result.ok, said(result)
-    sound(result)
-    assert result.figures.pieces == 1
-    return result
+    return filed(EXAMPLES / f"{name}.mend", CHORD)
 
 
 def near(result: Result, exact: float, curved: float) -> None:
     """Within the facets' error either way, for parts with hollow and with full curves."""
     assert result.figures.volume == pytest.approx(exact, abs=curved * CHORD + 1e-6 * exact)
-
-
-def disc(across: float) -> float:
-    return pi * across**2 / 4.0
-
-
-def frustum(first: float, second: float, high: float) -> float:
-    return pi * high / 12.0 * (first**2 + first * second + second**2)
-
-
-def segment(radius: float, away: float) -> float:
-    """Area of the piece of a disc beyond a chord that lies `away` from its middle."""
-    return radius**2 * acos(away / radius) - away * sqrt(radius**2 - away**2)
 
 
 def crossing(large: float, small: float) -> float:

@@ -6,38 +6,22 @@ The recipes lie in `recipes/`; each test says where its numbers come from.
 from __future__ import annotations
 
 from functools import cache
-from math import acos, asin, atan, hypot, pi, radians, sqrt, tan
+from math import asin, atan, hypot, pi, radians, sqrt, tan
 
-import makegood
 import numpy as np
 import pytest
 import shapely
 from makegood.result import Result
 
-from .making import RECIPES, corners, faces_of, falls_short, inside, made, normals, passing, said, sound, spot
+from .figures import disc, frustum, segment
+from .making import RECIPES, corners, faces_of, falls_short, filed, inside, made, normals, passing, spot
 
 CHORD = 0.002
 
 
 @cache
 def part(name: str) -> Result:
-    result = makegood.compile_file(RECIPES / f"{name}.mend", chord=CHORD)
-    assert result.ok, said(result)
-    sound(result)
-    assert result.figures.pieces == 1
-    return result
-
-
-def disc(across: float) -> float:
-    return pi * across**2 / 4.0
-
-
-def frustum(first: float, second: float, high: float) -> float:
-    return pi * high / 12.0 * (first**2 + first * second + second**2)
-
-
-def segment(radius: float, away: float) -> float:
-    return radius**2 * acos(away / radius) - away * sqrt(radius**2 - away**2)
+    return filed(RECIPES / f"{name}.mend", CHORD)
 
 
 def ball(at: tuple[float, float], across: float) -> shapely.Polygon:

@@ -11,6 +11,7 @@ import pytest
 from makegood.outputs.report import report_json
 from makegood.result import Result
 
+from .figures import disc, frustum
 from .making import RECIPES, corners, faces_of, falls_short, made, normals, sound, spot
 
 SIZES = ("M1.6", "M2", "M2.5", "M3", "M4", "M5", "M6", "M8", "M10", "M12")
@@ -26,16 +27,8 @@ BLOCK = "block b\n    long 40.0\n    wide 30.0\n    thick 16.0\n\n"
 FULL = 40.0 * 30.0 * 16.0
 
 
-def disc(across: float) -> float:
-    return pi * across**2 / 4.0
-
-
 def hexagon(flats: float) -> float:
     return sqrt(3.0) / 2.0 * flats**2
-
-
-def frustum(first: float, second: float, high: float) -> float:
-    return pi * high / 12.0 * (first**2 + first * second + second**2)
 
 
 def band(across: float, wide: float) -> float:

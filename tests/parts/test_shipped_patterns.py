@@ -15,6 +15,7 @@ from shapely import affinity
 from shapely.geometry import Point, Polygon
 from shapely.ops import unary_union
 
+from .figures import disc
 from .making import said, sound
 
 FILES = sorted(PATTERNS.glob("*.mend"))
@@ -94,10 +95,6 @@ def test_beyond_its_limits_it_is_answered(name: str) -> None:
             given = {**plain, one: at(name, {one: end})[one] + step}
             codes = {(found.code, found.span.line) for found in used(name, given).diagnostics}
             assert ("out-of-limits", 4 + list(plain).index(one)) in codes, (one, given)
-
-
-def disc(across: float) -> float:
-    return math.pi * across**2 / 4.0
 
 
 def cap_of(radius: float, distance: float) -> float:

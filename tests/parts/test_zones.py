@@ -6,6 +6,7 @@ from math import pi
 
 import pytest
 
+from .figures import disc, frustum
 from .making import falls_short, inside, made
 
 PLAIN = """
@@ -24,14 +25,6 @@ rectangle patch
     at 5.0, 1.0 from bar
 """
 SOLID = 60.0 * 20.0 * 4.0
-
-
-def frustum(first: float, second: float, high: float) -> float:
-    return pi * high / 12.0 * (first**2 + first * second + second**2)
-
-
-def disc(across: float) -> float:
-    return pi * across**2 / 4.0
 
 
 ADDED = {
