@@ -22,7 +22,7 @@ from ..profiles import Region
 from ..profiles.marks import Marks
 from ..profiles.outlining import Outliner
 from .bodies import Bodies
-from .combine import join, moved, overlap, pieces, remove, trim, without_specks
+from .combine import common, join, moved, overlap, pieces, remove, trim, without_specks
 from .crowds import MOST_MEETINGS, crowded, too_fine
 from .finish import finish, measure
 from .holes import Holes
@@ -31,7 +31,7 @@ from .lettering import Lettering
 from .letting import Round, let_in, round_hole
 from .meeting import laid_together
 from .overhanging import overhanging
-from .refilled import closed, in_the_way, refilled
+from .refilled import closed, in_the_way, mouths, refilled
 from .spoken_of import line_of
 from .swallowed import swallowed
 from .types import Figures, Mesh, Part
@@ -309,17 +309,26 @@ class _Assembly:
             return
         if overlap(join([tool for cut in self.cutters for tool in cut.tools]), whole) <= SLIVER:
             return
-        for cut in self.cutters[:200]:
-            own = set(self.holes.owners(cut.entry))
-            for name, solid in sorted(self.built.items()):
-                if name in own:
-                    continue
-                if not self._fills(cut, solid, own):
-                    self.found.append(in_the_way(self.claims, cut.entry, name, own))
-                elif not cut.entry.has("deep"):
-                    frame = self.layout.frames[self.layout.spots[cut.entry.name].page]
-                    ends = {one: _reach(self.built[one], frame) for one in own}
-                    self.found += closed(self.claims, cut.entry, cut.tools[0], ends, frame, name, solid)
+        for cut in {cut.entry.name: cut for cut in self.cutters[:200]}.values():
+            self._judge(cut)
+
+    def _judge(self, cut: _Cut) -> None:
+        """What stands in a hole or before it, of the bodies that its box meets."""
+        own, tools = set(self.holes.owners(cut.entry)), cut.tools[:8]
+        boxes = [tool.bounding_box() for tool in tools]
+        near = [(name, solid) for name, solid in sorted(self.built.items())
+                if name not in own and any(_meet(box, solid.bounding_box()) for box in boxes)]  # fmt: skip
+        if not near:
+            return
+        bare = join([self.bodies.solid(name) for name in sorted(own)])
+        frame = self.layout.frames[self.layout.spots[cut.entry.name].page]
+        ends = [] if cut.entry.has("deep") else mouths(tools, [_reach(self.built[one], frame) for one in own], frame)
+        inner = [common(tool, bare) for tool in tools]
+        for name, solid in near:
+            if any(overlap(solid, one) > SLIVER for one in inner):
+                self.found.append(in_the_way(self.claims, cut.entry, name, own))
+            elif (told := closed(self.claims, cut.entry, ends, own, name, solid)) is not None:
+                self.found.append(told)
 
     def _cut_out_the_met(self, parts: list[tuple[str, Solid]]) -> None:
         """Make cutters, to be judged like the others, of the holes let into an outline that another body's box meets."""
@@ -346,15 +355,9 @@ class _Assembly:
             own = set(self.holes.owners(cut.entry))
             others = [box for name, box in boxes if name not in own]
             for tool in cut.tools:
-                mine = tool.bounding_box()
-                if any(all(mine[k] < box[k + 3] and box[k] < mine[k + 3] for k in range(3)) for box in others):
+                if any(_meet(tool.bounding_box(), box) for box in others):
                     return True
         return False
-
-    def _fills(self, cut: _Cut, solid: Solid, own: set[str]) -> bool:
-        """True where a body leaves a hole of others free (or only meets it outside the bodies that the hole cuts)."""
-        bare = join([self.bodies.solid(name) for name in sorted(own)])
-        return all(overlap(solid, _inside(tool, bare)) <= SLIVER for tool in cut.tools[:8])
 
     def _finished(self, whole: Solid) -> Part:
         mirrored_part = self.claims.recipe is not None and self.claims.recipe.has("other hand")
@@ -366,10 +369,9 @@ class _Assembly:
         return Part(mesh, figures, tuple(self.marks.faces), mirrored_part, (low[0], low[1], low[2]))
 
 
-def _inside(tool: Solid, bare: Solid) -> Solid:
-    from .combine import common
-
-    return common(tool, bare)
+def _meet(mine: tuple[float, ...], box: tuple[float, ...]) -> bool:
+    """True where two boxes (low corner, high corner) share room."""
+    return all(mine[k] < box[k + 3] and box[k] < mine[k + 3] for k in range(3))
 
 
 def _reach(solid: Solid, frame: object) -> tuple[float, float]:

@@ -25,7 +25,7 @@ from .combine import join, place, remove, trim
 from .corners import corner_fill
 from .kernel import Solid
 from .prisms import prism
-from .rounds import behind, round_at, round_fillet
+from .rounds import behind, has_flat, round_at, round_fillet
 from .sections import half_profile, outside_of
 from .turnings import turned
 from .types import Floats
@@ -298,6 +298,14 @@ class Bodies:
 
     def _shared(self, first: Ref, second: Ref, edge: Vector, way: Vector) -> tuple[float, float]:
         """The stretch of the corner's line along which both bodies are there."""
+        for ref in (first, second):
+            entry = self.claims.entries[ref.name]
+            if entry.kind not in BODIES | {"plane"}:
+                raise Trouble("wrong-kind", f"`{ref.name}` is a {entry.kind}: a corner needs flats of bodies",
+                              advice=("between leaf.front, base.top",))  # fmt: skip
+            if not has_flat(entry, ref):
+                raise Trouble("not-square", f"`{ref}` is an edge of `{ref.name}`, no flat: no corner can be filled there",
+                              advice=("name another side, or turn it",))  # fmt: skip
         spans = [self._span(ref.name, edge, way) for ref in (first, second) if self.claims.entries[ref.name].kind in BODIES]
         if not spans:
             raise Trouble("wrong-kind", f"`{first}` and `{second}` are planes: a corner needs a flat of a body",

@@ -27,7 +27,6 @@ def corner_fill(
     stop: float,
     label: int,
     chord: float = 0.01,
-    root: float = 0.0,
     behind: tuple[float, float] = (0.0, 0.0),
 ) -> Solid:
     """Fill the corner along the line through `a_point`, from `start` to `stop` mm along `edge_direction`.
@@ -35,8 +34,7 @@ def corner_fill(
     a_dir, b_dir: directions in the two flats, away from the edge and square to it.  'straight': a triangle reaching
     reach_a and reach_b along the flats.  'hollow': tangent to both flats, radius reach_a (= reach_b); the tangent
     points lie r / tan(half the angle between the flats) from the edge.  The hollow's facets touch the true round from
-    the material's side, so a gauge of the true radius sits in it.  `root` lets the fill reach behind the edge into
-    the material (mm), so that it never merely lies on the flats.  `behind`: how far a straight fill reaches behind each of
+    the material's side, so a gauge of the true radius sits in it.  `behind`: how far a straight fill reaches behind each of
     the flats along all of its reach (mm), where the flat only touches a round body.
     Section of a fillet: r^2 (1 / tan(angle / 2) - (pi - angle) / 2), (1 - pi / 4) r^2 when square.
     Raises Trouble: 'flat-corner', 'no-thickness', 'uneven-fillet'.
@@ -54,8 +52,6 @@ def corner_fill(
     if b[1] < 1e-3:
         raise Trouble("flat-corner", "these two flats don't make a corner that could be filled")
     section = _triangle(b, reach_a, reach_b, behind) if kind == "straight" else _hollow(b, reach_a, reach_b, chord)
-    if root:
-        section[0] = -root * _unit(b + np.array([1.0, 0.0]))
     ring = Ring(section, np.full(len(section), label, dtype=np.int32))
     frame = np.column_stack([first, across, along])
     return place(prism(Region((ring,)), start, stop, label, label), a_point, frame)

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 import numpy as np
 import numpy.typing as npt
 
+from ..quantities.rows import distinct_rows
 from .kernel import Solid, from_arrays
 from .types import Floats
 
@@ -56,12 +57,8 @@ def _flats(column: Floats, triangles: npt.NDArray[np.int64]) -> Floats:
 
 
 def _rising(values: Floats) -> Floats:
-    """Each value once.  (numpy's `unique` loads masked arrays at its first call, which takes longer than an ordinary part.)"""
-    if not len(values):
-        return values
-    ordered: Floats = np.sort(values)
-    kept: Floats = ordered[np.concatenate([[True], ordered[1:] > ordered[:-1]])]
-    return kept
+    """Each value once."""
+    return distinct_rows(values[:, None])[0][:, 0]
 
 
 def _ground(values: Floats) -> Floats:

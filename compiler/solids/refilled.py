@@ -25,24 +25,26 @@ def in_the_way(claims: Claims, hole: Entry, name: str, own: Iterable[str]) -> Di
     return Diagnostic("hole-filled", Severity.WARNING, said, hole.span, others=others, advice=advice)
 
 
-def closed(
-    claims: Claims, hole: Entry, tool: Solid, own: Mapping[str, tuple[float, float]], frame: Frame, name: str, solid: Solid
-) -> list[Diagnostic]:
-    """A note where a hole right through its `own` bodies ends at another that covers its mouth.
-
-    Of its own bodies the lowest and highest height over its page, whose frame is given.
-    """
+def mouths(tools: Iterable[Solid], own: Iterable[tuple[float, float]], frame: Frame) -> list[Solid]:
+    """What each tool of a hole cuts below and above its bodies, whose lowest and highest heights over its page are `own`."""
+    heights = list(own)
     x, y, z = frame.out
-    low = frame.point((0.0, 0.0), min(one[0] for one in own.values()))
-    high = frame.point((0.0, 0.0), max(one[1] for one in own.values()))
-    mouths = [trim(tool, low, (x, y, z), 0), trim(tool, high, clean((-x, -y, -z)), 0)]
-    if all(one.volume() <= SLIVER or overlap(one, solid) < SHUT * one.volume() for one in mouths):
-        return []
+    low = frame.point((0.0, 0.0), min(one[0] for one in heights))
+    high = frame.point((0.0, 0.0), max(one[1] for one in heights))
+    ends = ((low, (x, y, z)), (high, clean((-x, -y, -z))))
+    return [trim(tool, at, way, 0) for tool in tools for at, way in ends]
+
+
+def closed(
+    claims: Claims, hole: Entry, found: Iterable[Solid], own: Iterable[str], name: str, solid: Solid
+) -> Diagnostic | None:
+    """A note where a hole right through its `own` bodies ends at another that covers one of its mouths."""
+    if all(one.volume() <= SLIVER or overlap(one, solid) < SHUT * one.volume() for one in found):
+        return None
     said = f"{hole.kind} `{hole.name}` is closed at one end by `{name}`, which it does not go through"
     advice = (f"through {', '.join(sorted({*own, name}))}   cuts both; if it is to end there, say how deep it is",)
     others = (Label(claims.entries[name].span, "this closes it"),)
-    return [Diagnostic("hole-closed", Severity.NOTE, said, hole.span, others=others, advice=advice)]
-
+    return Diagnostic("hole-closed", Severity.NOTE, said, hole.span, others=others, advice=advice)
 
 
 def refilled(claims: Claims, bodies: Bodies, built: Mapping[str, Solid]) -> list[Diagnostic]:

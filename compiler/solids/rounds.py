@@ -12,24 +12,28 @@ from ..diagnostics.types import Trouble
 from ..facts import Entry, Ref
 from ..facts.types import FLATS, SIDES
 from ..positions.layout import Flat, Vector, along, clean, cross, dot
+from ..positions.pages import OUTWARD
 from .combine import common, place
 from .corners import hollow_section
 from .kernel import Solid
 from .prisms import prism
+from .tools import peg
 from .turnings import turned
 
 if TYPE_CHECKING:
     from .bodies import Bodies
 
+FAR = 2e4  # mm: beyond any part
 BURIED = 0.05
 """How far (mm) a fill reaches into a round, besides what the round's facets fall short of it."""
 
 
 class Round(Struct, frozen=True):
-    """A round body: a point of its axis in space, the way the axis runs, its radius in mm."""
+    """A round body: a point of its axis in space, the way the axis runs, a way square to it, its radius in mm."""
 
     point: Vector
     axis: Vector
+    right: Vector
     radius: float
 
 
@@ -41,7 +45,25 @@ def round_at(bodies: Bodies, ref: Ref) -> Round | None:
     if entry.has("hex", "square", "lies along"):
         return None
     spot, frame = bodies.spot(entry), bodies.frame(ref.name)
-    return Round(frame.point(spot.at), frame.out, spot.half[0])
+    return Round(frame.point(spot.at), frame.out, frame.right, spot.half[0])
+
+
+def has_flat(entry: Entry, ref: Ref) -> bool:
+    """False for the side of a hexagonal or square peg that is so turned that an edge stands there."""
+    turned_by = entry.one("turned")
+    for word, sides in (("hex", 6), ("square", 4)):
+        if entry.kind == "peg" and entry.has(word) and ref.part in SIDES:
+            step = math.tau / sides
+            off = (OUTWARD[ref.part] - math.radians(turned_by.number("angle") if turned_by is not None else 0.0)) % step
+            return min(off, step - off) < 1e-6
+    return True
+
+
+def core(fill: Solid, one: Round, chord: float) -> Solid:
+    """What of a fill lies well inside the round that it is made for."""
+    inside = peg(2.0 * (one.radius - 2.0 * chord), -FAR, FAR, chord, 0)
+    up = cross(one.axis, one.right)
+    return common(fill, place(inside, one.point, np.array([one.right, up, one.axis], dtype=np.float64).T.copy()))
 
 
 def behind(one: Round | None, edge: Vector, way: Vector, start: float, stop: float, chord: float) -> float:
@@ -70,10 +92,8 @@ def round_fillet(bodies: Bodies, entry: Entry, one: Round, other: Ref, flat: Fla
     profile = np.concatenate([[[into, 0.0]], section[1:], [[into, section[-1, 1]]]])
     ring = turned(profile, np.full(len(profile), label, dtype=np.int32), np.ones(len(profile), dtype=np.bool_), bodies.chord)
     foot = along(one.point, (flat.normal, dot(flat.normal, along(flat.point, (one.point, -1.0)))))
-    right = bodies.frame(entry.one("between").ref("first").name).right  # type: ignore[union-attr]
-    right = right if abs(dot(right, flat.normal)) < 1e-9 else bodies.frame(other.name).right
-    up = cross(flat.normal, right)
-    placed = place(ring, clean(foot), np.array([right, up, flat.normal], dtype=np.float64).T.copy())
+    up = cross(flat.normal, one.right)
+    placed = place(ring, clean(foot), np.array([one.right, up, flat.normal], dtype=np.float64).T.copy())
     return _within(bodies, placed, other, radius, label)
 
 

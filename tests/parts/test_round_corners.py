@@ -73,3 +73,67 @@ def test_no_fillet_runs_round_what_does_not_stand_on_the_flat():
     text = LID + BOSS.format(x=15) + "plane slope\n    leans 1 at lid.left, 9 at lid.right from lid.front\n"
     text += FILLET.replace("lid.front", "slope")
     assert [one.code for one in makegood.compile_text('recipe "r"\n' + text).diagnostics] == ["not-square"]
+
+
+HUB = "turning hub\n    on lid.front\n    {}\n    from lid.left centre 15\n    from lid.bottom centre 20\n"
+SIDE = LID.replace("thick 2.5", "thick 12") + (
+    "peg boss\n    on lid.right\n    across 8\n    high 10\n    from lid.bottom centre 20\n    from lid.front centre 6\n"
+)  # fmt: skip
+ON_RIGHT = FILLET.replace("lid.front", "lid.right")
+
+
+def fillet(radius: float, where: str = FILLET) -> str:
+    return where.replace("radius 2", f"radius {radius}")
+
+
+@pytest.mark.parametrize("text", [
+    LID + BOSS.format(x=15).replace("high 10", "high 1") + FILLET,
+    LID + BOSS.format(x=15) + "    flat 6\n" + FILLET,
+    LID + BOSS.format(x=15) + "    serrated 20 deep 0.8\n" + FILLET,
+    LID + BOSS.format(x=15) + "    bevel 1 at foot\n" + FILLET,
+    LID + BOSS.format(x=15).replace("across 8", "thread M8") + FILLET,
+    LID + BOSS.format(x=15) + FILLET.replace("lid.front", "boss.front"),
+    LID + BOSS.format(x=15) + fillet(1000),
+    LID + HUB.format("across 8 from 0 to 5\n    across 14 from 5 to 10") + FILLET.replace("boss", "hub"),
+    LID + HUB.format("taper 14 at 0, 8 at 10") + FILLET.replace("boss", "hub"),
+    SIDE + fillet(3, ON_RIGHT),
+    LID + BOSS.format(x=15) + GUSSET.replace("reach 7 along", "reach 17 along"),
+    LID + BOSS.format(x=15) + GUSSET.replace("reach 5 along", "reach 65 along"),
+    LID + BOSS.format(x=6) + "    bevel 0.4 at tip\n" + FILLET.replace("radius 2", "radius 1.9") + "relieve dip\n"
+    "    on lid.front\n    collar boss to 10 overall\n    by 1\n",
+])  # fmt: skip
+def test_what_does_not_fit_the_round_or_its_foot_is_told(text: str):
+    """Each would stand in the air somewhere: over a step, a flat, a groove, a bevel, above a low boss, beyond an edge."""
+    assert "flat-too-short" in [one.code for one in makegood.compile_text('recipe "r"\n' + text).diagnostics]
+
+
+@pytest.mark.parametrize("text", [
+    LID + BOSS.format(x=15) + FILLET,
+    LID + BOSS.format(x=4.5) + FILLET,
+    LID + BOSS.format(x=15) + GUSSET + RING + FILLET,
+    SIDE + fillet(1, ON_RIGHT),
+    LID + HUB.format("across 8 from 0 to 5\n    across 6 from 5 to 10") + FILLET.replace("boss", "hub"),
+    LID + BOSS.format(x=15) + "bore pilot\n    around boss\n    bites M3\n    deep 9 from boss.front\n" + FILLET,
+])  # fmt: skip
+def test_what_fits_is_not_spoken_of(text: str):
+    result = makegood.compile_text('recipe "r"\n' + text)
+    assert result.ok
+    assert not [one for one in result.diagnostics if one.code == "flat-too-short"], said(result)
+
+
+def test_a_corner_at_the_side_of_a_hole_is_refused():
+    hole = "bore h\n    across 6\n    from lid.left centre 20\n    from lid.bottom centre 20\n"
+    text = LID + hole + FILLET.replace("boss", "h")
+    assert [one.code for one in makegood.compile_text('recipe "r"\n' + text).diagnostics if one.is_error] == ["wrong-kind"]
+
+
+@pytest.mark.parametrize(("shape", "side", "flat"), [
+    ("square 8", "right", True), ("square 8", "top", True), ("square 8\n    turned 45", "right", False),
+    ("square 8\n    turned 90", "left", True), ("hex 8", "right", True), ("hex 8", "top", False),
+    ("hex 8\n    turned 30", "right", False), ("hex 8\n    turned 30", "top", True),
+])  # fmt: skip
+def test_a_corner_needs_a_flat_of_a_hexagon_or_square(shape: str, side: str, flat: bool):
+    """A hexagon has two flats across its width as it stands, two across its height when turned by 30."""
+    text = LID + BOSS.format(x=15).replace("across 8", shape) + FILLET.replace("right", side)
+    found = {one.code for one in makegood.compile_text('recipe "r"\n' + text).diagnostics}
+    assert ("not-square" in found) is not flat

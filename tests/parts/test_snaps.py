@@ -192,3 +192,11 @@ def test_a_fillet_ends_where_the_flat_ends(gap, radius):
     nose = 6.0 * (2.0 + 0.5) * 1.0 / math.tan(math.radians(30.0))
     plain = 30.0 * 20.0 * 12.0 + 6.0 * 2.0 * 12.0 + nose
     falls_short(result, plain + 6.0 * (1.0 - math.pi / 4) * (1.0 + radius**2), 6.0 * 2 * math.pi / 2)
+
+
+def test_an_arm_on_a_gear_keeps_the_fillet_of_its_foot():
+    """Both sides of a foot 4 wide: 2 (1 - pi / 4) r^2 more than without."""
+    text = "gear g\n    teeth 40\n    module 1\n    thick 5\narm catch\n    on g.front\n    long 10\n    wide 4\n    thick 2\n"
+    text += "    nose 0.8 facing right\n    at 0, 0 from g\n"
+    bare, rounded = (made(text + more, 0.002).figures.volume for more in ("", "    fillet 1\n"))
+    assert rounded - bare == pytest.approx(2 * 4 * (1 - math.pi / 4), abs=0.02)

@@ -185,7 +185,7 @@ def test_where_faces_coincide_the_label_is_of_a_solid_that_has_a_face_there():
 def test_a_shelf_bracket_of_all_kinds_of_features(bores, bosses, cut, other_hand):
     """Plate, upright, fillet, pads, bosses, slanted bores, countersinks, a trim: closed, labelled, pieces agree."""
     parts = [prism(Region((rectangle(40, 30),)), 0, 5, 10, 11, 0.5, 0.5, 12), block((-3, 0, 0), (0, 30, 14), 13)]
-    parts.append(corner_fill("hollow", (0, 0, 5), (0, 1, 0), (1, 0, 0), (0, 0, 1), 3, 3, 2, 28, 14, root=0.5))
+    parts.append(corner_fill("hollow", (0, 0, 5), (0, 1, 0), (1, 0, 0), (0, 0, 1), 3, 3, 2, 28, 14))
     for x, y, across in bosses:
         parts.append(place(peg(across, 2, 5 + across, 0.01, 15), (x, y, 0), np.eye(3)))
         pad = ramped(Region((rectangle(4, 3, (16,) * 4),)), 5, 6.5, 2, 16, root=2)

@@ -9,14 +9,13 @@ from collections.abc import Iterator
 import numpy as np
 
 from ...diagnostics.types import Trouble
-from ...facts import Entry
-from ...facts.needs import BROUGHT
+from ...facts import BODIES, Entry
 from ...positions.layout import Frame, Spot, Vector, along, clean, cross
 from ...profiles import Path, Region, canonical, facet
 from ...profiles.marks import Marks
 from ...profiles.types import XY, Bend, Edge, Ring, Straight
 from ...solids.bodies import Bodies
-from ...solids.combine import overlap, place
+from ...solids.combine import join, overlap, place
 from ...solids.kernel import Solid
 from ...solids.prisms import prism
 from .sizes import Arm, arm_of
@@ -24,7 +23,8 @@ from .sizes import Arm, arm_of
 ON_FLAT = 1e-9  # mm
 UNDER = 0.05
 """A foot's fillet stands on a flat where material is found this far (mm) below it."""
-HOSTS = frozenset({"plate", "block", "strip", "turning", "peg", *BROUGHT})
+HOSTS = BODIES - {"arm", "rib", "fillet", "rim"}
+"""What an arm stands on; what only fills a corner or a rim has no flat."""
 
 
 def build(bodies: Bodies, entry: Entry) -> Solid:
@@ -41,7 +41,8 @@ def _room(bodies: Bodies, arm: Arm, frame: Frame, spot: Spot, way: float) -> flo
     ends = sorted((start, start + arm.fillet * way))
     points = np.array([(ends[0], -UNDER), (ends[1], -UNDER), (ends[1], 0.0), (ends[0], 0.0)])
     strip = _placed(arm, canonical([Ring(points, np.zeros(4, dtype=np.int32))]), frame, spot, 0)
-    share = sum(overlap(strip, solid) for solid in _hosts(bodies)) / strip.volume()
+    hosts = list(_hosts(bodies))  # joined: two that lie in one place hold the foot once
+    share = overlap(strip, join(hosts)) / strip.volume() if hosts else 0.0
     return arm.fillet * (1.0 if share > 0.999 else share if share > 0.001 else 0.0)
 
 
@@ -62,7 +63,7 @@ def arm_profile(arm: Arm, side: int, nose: int, fillet: int, feet: tuple[float, 
     near, far, top = 0.5 * arm.thick, -0.5 * arm.thick, arm.high
     shoulder, peak = (near, arm.long), (near + arm.nose, arm.peak)
     back, foot = (near - arm.tip, arm.long), (far, 0.0)
-    right, left = _foot((near, 0.0), (0.0, 1.0), feet[0], fillet), _left_foot(foot, back, feet[1], fillet)
+    right, left = _foot((near, 0.0), feet[0], fillet), _left_foot(foot, back, feet[1], fillet)
     corners: list[tuple[XY, int]] = [
         (right[1], side), (shoulder, nose), (peak, nose), ((near, top), side), ((near - arm.tip, top), side), (back, side),
     ]  # fmt: skip
@@ -78,7 +79,7 @@ def arm_profile(arm: Arm, side: int, nose: int, fillet: int, feet: tuple[float, 
     return tuple(path)
 
 
-def _foot(corner: XY, up: XY, radius: float, label: int) -> tuple[XY, XY, list[Edge]]:
+def _foot(corner: XY, radius: float, label: int) -> tuple[XY, XY, list[Edge]]:
     """Where the right foot leaves the flat, where it meets the arm, and the hollow between."""
     if not radius:
         return corner, corner, []
