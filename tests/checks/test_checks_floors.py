@@ -101,7 +101,8 @@ def test_a_hole_that_another_body_closes_is_told(long: str, at: str, facts: str,
 def test_a_copy_that_is_closed_is_noted_as_well_as_the_hole_itself():
     text = (
         'recipe "tray"\nblock base\n    long 60\n    wide 40\n    thick 3\n'
-        "block cap\n    on base.front\n    long 20\n    wide 20\n    thick 3\n    from base.left near 5\n    from base.bottom near 5\nbore h\n    across 4\n    through base\n"
+        "block cap\n    on base.front\n    long 20\n    wide 20\n    thick 3\n"
+        "    from base.left near 5\n    from base.bottom near 5\nbore h\n    across 4\n    through base\n"
         "    from base.left centre {0}\n    from base.bottom centre 15\nrow some\n    of h\n    count 2\n    pitch {1}\n"
     )  # fmt: skip
     for at, pitch in ((45, -30), (15, 30)):
