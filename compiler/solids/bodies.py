@@ -21,7 +21,7 @@ from ..positions.pages import Pages
 from ..profiles import Path, Region, canonical, circle, facet, merge, web
 from ..profiles.marks import Marks
 from ..profiles.outlining import Outliner
-from .combine import join, place, remove, trim
+from .combine import place, remove, trim
 from .corners import corner_fill
 from .kernel import Solid
 from .prisms import prism
@@ -158,11 +158,10 @@ class Bodies:
         lies = entry.one("lies along")
         base, out = (0.0, 1) if lies else (spot.base, spot.out)
         threads = windings(entry, self.claims)
-        solid = turned(*half_profile(entry, self.marks, base, out, threads, self.chord), self.chord)
+        profile = half_profile(entry, self.marks, base, out, threads, self.chord)
+        some = wound(threads, base, out, self.marks.of(entry.name, "thread"), self.flip) if threads else ()
+        solid = turned(*profile, self.chord, some)
         solid = remove(solid, grips(entry, outside_of(entry, 0), self.marks, base, out, self.chord))
-        if threads:
-            label = self.marks.of(entry.name, "thread")
-            solid = join([solid, *wound(entry, threads, base, out, self.chord, label, self.flip)])
         origin = frame.point(spot.at, spot.base if lies else 0.0)
         if lies is None:
             return place(solid, origin, axes(frame))
@@ -174,15 +173,6 @@ class Bodies:
     def _peg(self, entry: Entry) -> Solid:
         spot = self.spot(entry)
         low, high = self.pages.heights(entry.name)
-        thread = None
-        if entry.has(*THREAD_WORDS):
-            from .threading import threaded
-
-            thread = threaded(entry, self.claims)
-        shape = self.outliner.hole(entry, spot.at, spot.turn)
-        if thread is not None:
-            shape = circle(spot.at, 0.5 * thread.ground, self.marks.of(entry.name))
-        region = canonical([facet(shape, self.chord)])
         tip, foot = ("front", "back") if spot.out > 0 else ("back", "front")
         bevels = {tip: 0.0, foot: 0.0}
         for claim in entry.all("bevel"):
@@ -190,16 +180,17 @@ class Bodies:
             for face, said in ((tip, "tip"), (foot, "foot")):
                 if where in (said, "both"):
                     bevels[face] = max(bevels[face], claim.number("number"))
-        solid = prism(
-            region, low, high, self.marks.of(entry.name, "front"), self.marks.of(entry.name, "back"),
-            bevels["front"], bevels["back"], self.marks.of(entry.name, "bevel"),
-        )  # fmt: skip
-        if thread is not None:
-            from .threads import ridges
+        if entry.has(*THREAD_WORDS):
+            from .threading import threaded_peg
 
-            label = self.marks.of(entry.name, "thread")
-            some = ridges(thread, low + bevels["back"], high - bevels["front"], self.chord, label, self.flip)
-            solid = join([solid, *(one.translate((*spot.at, 0.0)) for one in some)])
+            solid = threaded_peg(entry, self.claims, self.marks, (low, high), (bevels["back"], bevels["front"]), self.chord,
+                                 self.flip).translate((*spot.at, 0.0))  # fmt: skip
+        else:
+            region = canonical([facet(self.outliner.hole(entry, spot.at, spot.turn), self.chord)])
+            solid = prism(
+                region, low, high, self.marks.of(entry.name, "front"), self.marks.of(entry.name, "back"),
+                bevels["front"], bevels["back"], self.marks.of(entry.name, "bevel"),
+            )  # fmt: skip
         return self.placed(solid, self.frame(entry.name))
 
     def _brought(self, entry: Entry) -> Solid:

@@ -11,7 +11,7 @@ from ..profiles import Region, canonical, facet
 from ..profiles.marks import Marks
 from ..profiles.outlining import Outliner
 from .bodies import axes
-from .combine import place, remove
+from .combine import place
 from .kernel import Solid, added
 from .prisms import prism
 from .tools import cone_tool, round_tool
@@ -97,16 +97,10 @@ class Holes:
     def _threaded(
         self, entry: Entry, spot: Spot, low: float, high: float, reach: tuple[float, float]
     ) -> Solid:
-        """The cutter leaves the ridges standing; its facets lie as theirs do, so that few edges cross."""
-        from .threading import threaded
-        from .threads import ridges
+        from .threading import threaded_tool
 
-        thread = threaded(entry, self.claims)
-        assert thread is not None
-        ground = round_tool(thread.ground, low, high, self.chord, self.marks.of(entry.name))
-        label = self.marks.of(entry.name, "thread")
-        some = ridges(thread, max(low, reach[0]), min(high, reach[1]), self.chord, label, self.flip)
-        return remove(ground, some).translate((*spot.at, 0.0))
+        tool = threaded_tool(entry, self.claims, self.marks, (low, high), reach, self.chord, self.flip)
+        return tool.translate((*spot.at, 0.0))
 
     def _depth(self, entry: Entry, spot: Spot, reach: tuple[float, float]) -> tuple[float, float]:
         """From where to where a cutter goes, over the page."""

@@ -1,19 +1,26 @@
-"""Threads on bodies: which stretch of a turning, peg or bore is threaded, what it stands on, and the ridges there."""
+"""Threads on bodies: which stretch of a turning, peg or bore is threaded, and what it stands on."""
 
 from __future__ import annotations
 
 import itertools
+from collections.abc import Sequence
 
+import numpy as np
 from msgspec import Struct
 
 from ..diagnostics.types import Trouble
 from ..facts import Claim, Claims, Entry
 from ..facts.needs import THREAD_WORDS
 from ..facts.threads import ThreadForm, form_of
+from ..profiles.marks import Marks
 from .kernel import Solid
-from .threads import buried, ridges
+from .threads import Wound
+from .turnings import turned
+
+Ends = tuple[float, float]
 
 MEETS = 1e-6
+LEAST_WALL = 0.04  # mm, and six chords: facets of both sides of the wall cut into it
 
 
 class Winding(Struct, frozen=True):
@@ -36,6 +43,40 @@ def threaded(entry: Entry, claims: Claims) -> ThreadForm | None:
     return form_of(claim, claims, entry.kind == "bore") if claim is not None else None
 
 
+def threaded_peg(
+    entry: Entry, claims: Claims, marks: Marks, heights: Ends, bevels: Ends, chord: float, flip: bool
+) -> Solid:
+    """A threaded peg about z between two heights, with bevels (back, front) at its ends.  Raises Trouble."""
+    form = threaded(entry, claims)
+    assert form is not None
+    (low, high), (back, front), r = heights, bevels, 0.5 * form.ground
+    if back + front > high - low - MEETS or max(bevels) > r - MEETS:
+        said = f"the bevels of `{entry.name}` leave nothing for its thread to wind round"
+        raise Trouble("bevel-too-large", said, (entry.name,), advice=("a smaller bevel",))
+    side, bevel = marks.of(entry.name), marks.of(entry.name, "bevel")
+    corners = [(0.0, low, marks.of(entry.name, "back")), (r - back, low, bevel if back else side), (r, low + back, side),
+               (r, high - front, bevel), (r - front, high, marks.of(entry.name, "front")), (0.0, high, side)]  # fmt: skip
+    one = Wound(form, low, high, form.left != flip, marks.of(entry.name, "thread"))
+    return _about_z(corners, True, chord, one)
+
+
+def threaded_tool(
+    entry: Entry, claims: Claims, marks: Marks, heights: Ends, body: Ends, chord: float, flip: bool
+) -> Solid:
+    """The cutter of a threaded bore about z between two heights: it leaves the ridges standing, as far as the body goes."""
+    form = threaded(entry, claims)
+    assert form is not None
+    (low, high), r, label = heights, 0.5 * form.ground, marks.of(entry.name)
+    one = Wound(form, max(low, body[0]), min(high, body[1]), form.left != flip, marks.of(entry.name, "thread"))
+    return _about_z([(0.0, low, label), (r, low, label), (r, high, label), (0.0, high, label)], False, chord, one)
+
+
+def _about_z(corners: Sequence[tuple[float, float, int]], outside: bool, chord: float, one: Wound) -> Solid:
+    """What corners (radius, height, label of the edge from there) enclose with the axis, threaded."""
+    labels = np.array([label for *_, label in corners], dtype=np.int32)
+    return turned(np.array([corner[:2] for corner in corners]), labels, np.full(len(corners), outside), chord, (one,))
+
+
 def windings(entry: Entry, claims: Claims) -> tuple[Winding, ...]:
     """The threads of a turning.  Raises Trouble: 'bad-thread' for two on one stretch, and what `form_of` raises."""
     found = []
@@ -51,19 +92,10 @@ def windings(entry: Entry, claims: Claims) -> tuple[Winding, ...]:
     return tuple(found)
 
 
-def wound(entry: Entry, some: tuple[Winding, ...], base: float, out: int, chord: float, label: int, flip: bool) -> list[Solid]:
-    """The ridges of a turning's threads about z, station 0 at height `base`; they keep off the bevels of their ends."""
-    found: list[Solid] = []
-    for one in some:
-        start, stop = one.start, one.stop
-        for claim in entry.all("bevel"):
-            if (claim.word_of("which", "outside") == "outside") == one.form.outside:
-                size, station = claim.number("number"), claim.number("station")
-                start = start + size if abs(station - one.start) < MEETS else start
-                stop = stop - size if abs(station - one.stop) < MEETS else stop
-        low, high = sorted((base + out * start, base + out * stop))
-        found.extend(ridges(one.form, low, high, chord, label, flip))
-    return found
+def wound(some: tuple[Winding, ...], base: float, out: int, label: int, flip: bool) -> tuple[Wound, ...]:
+    """The threads of a turning about z, station 0 at height `base`; `flip` makes the other hand."""
+    ends = [sorted((base + out * one.start, base + out * one.stop)) for one in some]
+    return tuple(Wound(one.form, low, high, one.form.left != flip, label) for one, (low, high) in zip(some, ends, strict=True))
 
 
 def check_ground(name: str, one: Winding, bare: float, hollow: float, chord: float) -> None:
@@ -84,6 +116,6 @@ def check_ground(name: str, one: Winding, bare: float, hollow: float, chord: flo
                           "ridges would stand on nothing", (name,),
                           advice=("a thread makes its own bore: end the `bored` line where the thread begins",))  # fmt: skip
         wall, other = bare - one.ground, f"{2 * bare:.4g} across outside"
-    if wall < 2.0 * buried(chord):
+    if wall < LEAST_WALL + 6.0 * chord:
         raise Trouble("no-wall", f"the thread of `{name}` goes to {across:.4g} across where the body is {other}: no wall is "
                       "left", (name,), advice=("more material there, or a smaller thread",))  # fmt: skip

@@ -1,73 +1,137 @@
-"""The ridges of a thread as closed meshes that wind about z, one for each start.
+"""The surface of a threaded stretch: ridges that wind about z and the ground between them, as one strip of a turned mesh.
 
-A ridge stands on its ground (the core of a bolt, the wall of a bore) and reaches a little into it, so that joining the
-two leaves no seam.  Both ends fade into the ground: what screws on finds its way in, and no edge is feather-thin.
+The strip takes the place of the plain cylinder between two circles of the turned surface; its columns stand over the
+corners of those circles, so that the ground between the ridges lies in the cylinder's own facets.  Both ends of a ridge
+fade into the ground: what screws on finds its way in, and no edge is feather-thin.
 
 The free side.  A ridge is material, so its facets must lie within the true ridge.  On a bolt the corners lie on the true
 surface, and chords cut inside.  In a bore the corners are set out to r / cos(step / 2), so that the middles of the
 chords touch.  A panel of a flank is not flat; of its two diagonals one lies within the ridge, the other outside: where
 the flank climbs with the turn, a diagonal drawn outwards hangs below the true flank by about lead x step x depth /
 (4 pi r), drawn inwards it stands above it by as much.  Each flank takes the one that hangs inside.
+
+Rejected.  A ridge as a solid of its own, joined to its core, is simpler to mesh; but then the two cross in every facet all
+along the helix, which took the kernel as long as the whole of the rest of a bolt.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 import numpy as np
+from msgspec import Struct
 
 from ..diagnostics.types import Trouble
 from ..facts.threads import ThreadForm
 from ..profiles.threads import ridge_section
 from ..profiles.types import XY
-from .kernel import Longs, Solid, from_arrays
+from .kernel import Longs, drop_collapsed
 from .turnings import facet_count, unit_circle
-from .types import Floats
+from .types import Bools, Floats, Ints
 
+MEETS = 1e-6
 MOST_POINTS = 150_000
 MOST_TURNS = 500
 LEAST_TURNS = 0.1
 LONGEST_FADE = 0.5
-INTO = 0.02
 MOST_STARTS = 60
 MOST_STEPS = 4096
+OFF_ENDS = 0.002
+"""How far (mm) a ridge keeps off the circles its stretch ends at: no closer, or points there could not be told apart."""
 THIN = 0.25
 """Share of a crest that the bulge of a flank's panels may take: the ridges of steep threads are narrow beside their steps."""
 
 
-def ridges(form: ThreadForm, low: float, high: float, chord: float, label: int, flip: bool = False) -> list[Solid]:
-    """The ridges of a thread about z between the heights `low` and `high` (mm), to be joined to what they stand on.
+class Wound(Struct, frozen=True):
+    """A stretch of a turned surface that is threaded, between two heights (mm); `left`: as it is to wind in the mesh."""
 
-    `flip` makes the other hand.  Raises Trouble: 'thread-too-short', 'too-many-facets'.
+    form: ThreadForm
+    low: float
+    high: float
+    left: bool
+    label: int
+
+
+class Strip(Struct, frozen=True):
+    """What stands in the place of a cylinder between two circles of n corners: further points (k, 3), and triangles (m, 3)
+    that face away from the axis, counted over the lower circle, the upper one, then the further points."""
+
+    points: Floats
+    triangles: Longs
+    ridge: Longs
+    """Numbers of the triangles that belong to the ridges; the rest are the ground between them."""
+
+
+def along_edges(
+    profile: Floats, labels: Ints, outside: Bools, n: int, threads: Sequence[Wound], chord: float
+) -> tuple[Floats, Ints, Bools, Longs, dict[int, Wound]]:
+    """A half profile with corners where threads begin and end; the facets round each corner; the threaded edges.
+
+    A thread takes what is straight of its stretch: bevels and rounds at its ends are left to themselves.
+    Raises Trouble: 'thread-too-short' where nothing is, 'bad-thread', 'too-many-facets'.
     """
-    section = ridge_section(form, chord)
-    foot = 2.0 * section[-1][0]
-    turns = (high - low - foot) / form.lead
-    if turns < LEAST_TURNS:
-        whole = foot + form.lead
-        raise Trouble("thread-too-short", f"a thread with {form.pitch:.4g} from crest to crest needs more than "
-                      f"{high - low:.4g} mm of length", advice=(f"{whole:.4g} would be one turn",))  # fmt: skip
-    if form.starts > MOST_STARTS:
-        raise Trouble("bad-thread", f"{form.starts} starts: no thread has so many")
-    count = _steps_a_turn(form, chord)
-    steps = math.floor(turns * count + 1e-9)
-    if turns * form.starts > MOST_TURNS or steps * (2 * len(section) + 2) * form.starts > MOST_POINTS:
-        raise Trouble("too-many-facets", f"this thread has {turns * form.starts:.0f} turns: too many facets to make",
-                      advice=("ask for coarser curves: --chord 0.05", "make the thread shorter"))  # fmt: skip
-    left = form.left != flip
-    start = low + 0.5 * foot
-    found = []
-    for number in range(form.starts):
-        first = _points(form, section, count, steps, chord, left, start)
-        turn = number / form.starts
-        c, s = math.cos(math.tau * turn), math.sin(math.tau * turn)
-        spun = first if number == 0 else first @ np.array([[c, s, 0.0], [-s, c, 0.0], [0.0, 0.0, 1.0]])
-        found.append(_closed(spun, len(section), left, form.outside, label))
-    return found
+    rows = [(float(r), float(z), int(label), bool(out)) for (r, z), label, out in zip(profile, labels, outside, strict=True)]
+    stretches: list[tuple[float, float, Wound]] = []
+    for one in threads:
+        i, start, stop = _stretch(rows, one)
+        (_, z, label, out), to = rows[i], rows[(i + 1) % len(rows)][1]
+        start, stop = (z if abs(start - z) <= MEETS else start), (to if abs(stop - to) <= MEETS else stop)
+        rows[i + 1 : i + 1] = [(rows[i][0], end, label, out) for end in (start, stop) if end not in (z, to)]
+        stretches.append((start, stop, Wound(one.form, min(start, stop), max(start, stop), one.left, one.label)))
+    wound = {}
+    for start, stop, one in stretches:
+        wound[next(i for i, row in enumerate(rows) if _upon(row, one) and row[1] == start
+                   and rows[(i + 1) % len(rows)][1] == stop)] = one  # fmt: skip
+    drawn = np.array([row[:2] for row in rows])
+    columns = _columns(drawn[:, 0], wound, n, steps_a_turn(threads, chord))
+    return drawn, np.array([row[2] for row in rows]), np.array([row[3] for row in rows]), columns, wound
 
 
-def _steps_a_turn(form: ThreadForm, chord: float) -> int:
+def _upon(row: tuple[float, float, int, bool], one: Wound) -> bool:
+    return abs(row[0] - 0.5 * one.form.ground) < MEETS
+
+
+def _stretch(rows: list[tuple[float, float, int, bool]], one: Wound) -> tuple[int, float, float]:
+    """The edge that a thread winds along, and the heights it begins and ends at, the way the edge runs."""
+    for i, row in enumerate(rows):
+        to = rows[(i + 1) % len(rows)]
+        low, high = max(one.low, min(row[1], to[1])), min(one.high, max(row[1], to[1]))
+        if _upon(row, one) and _upon(to, one) and high - low > MEETS:
+            return (i, low, high) if row[1] < to[1] else (i, high, low)
+    raise Trouble("thread-too-short", "nothing straight is left of the stretch this thread winds along")
+
+
+def _columns(radii: Floats, wound: dict[int, Wound], n: int, count: int) -> Longs:
+    """Facets round each corner: `n`, at threads `count`; the same all over where circles beside a thread come so close
+    that the corners of the one would lie beyond the facets of the other."""
+    size = len(radii)
+    columns = np.full(size, n)
+    at = sorted({corner % size for edge in wound for corner in (edge, edge + 1)})
+    columns[at] = count
+    bulge = 2.0 * (1.0 / math.cos(math.pi / min(n, count)) - math.cos(math.pi / min(n, count)))
+    for corner in at:
+        for other in ((corner - 1) % size, (corner + 1) % size):
+            if columns[other] != count and radii[other] > 0.0 and abs(radii[other] - radii[corner]) < bulge * radii[corner]:
+                whole = math.lcm(4, *(one.form.starts for one in wound.values()))
+                return np.full(size, whole * math.ceil(max(n, count) / whole))
+    return columns
+
+
+def steps_a_turn(threads: Sequence[Wound], chord: float) -> int:
+    """Columns round a turned surface with these threads: each ridge begins over one of them.  Raises Trouble."""
+    for one in threads:
+        if one.form.starts > MOST_STARTS:
+            raise Trouble("bad-thread", f"{one.form.starts} starts: no thread has so many")
+    whole = math.lcm(4, *(one.form.starts for one in threads))
+    count = whole * math.ceil(max(_finest(one.form, chord) for one in threads) / whole)
+    if count > 2 * MOST_STEPS:
+        raise Trouble("too-many-facets", "the starts of these threads don't go together in one mesh",
+                      advice=("make two turnings of it",))  # fmt: skip
+    return count
+
+
+def _finest(form: ThreadForm, chord: float) -> int:
     """Steps that keep to the chord, and so many that the diagonals of both flanks stay clear of one another.
 
     A diagonal between the radii r and R leaves its flank by about lead / (2 count) x (R - r) / (R + r).
@@ -79,35 +143,58 @@ def _steps_a_turn(form: ThreadForm, chord: float) -> int:
     return count
 
 
-def buried(chord: float) -> float:
-    """How far (mm) a ridge reaches into what it stands on: deeper than facets cut into it."""
-    return INTO + 3.0 * chord
+def strip(one: Wound, count: int, chord: float) -> Strip:
+    """The threaded surface about z between circles of `count` corners.
+
+    Raises Trouble: 'thread-too-short', 'too-many-facets'.
+    """
+    form = one.form
+    section = ridge_section(form, chord)
+    foot = 2.0 * (section[-1][0] + OFF_ENDS)
+    tall = one.high - one.low
+    turns = (tall - foot) / form.lead
+    if turns < LEAST_TURNS:
+        whole = foot + form.lead
+        raise Trouble("thread-too-short", f"a thread with {form.pitch:.4g} from crest to crest needs more than "
+                      f"{tall:.4g} mm of length", advice=(f"{whole:.4g} would be one turn",))  # fmt: skip
+    steps = math.floor(turns * count + 1e-9)
+    if turns * form.starts > MOST_TURNS or steps * (2 * len(section) + 2) * form.starts > MOST_POINTS:
+        raise Trouble("too-many-facets", f"this thread has {turns * form.starts:.0f} turns: too many facets to make",
+                      advice=("ask for coarser curves: --chord 0.05", "make the thread shorter"))  # fmt: skip
+    begins = np.arange(form.starts) * (count // form.starts)
+    points = _points(form, section, count, steps, begins, one.low + 0.5 * foot)
+    at = 2 * count + np.arange(points.size // 3).reshape(form.starts, steps + 1, -1)
+    half = at.shape[-1] // 2
+    # At either end the section has sunk into the ground: of its corners only those at its foot are left.
+    for end in (0, -1):
+        at[:, end, :half], at[:, end, half:] = at[:, end, :1], at[:, end, -1:]
+    height = np.concatenate([np.full(count, one.low), np.full(count, one.high), points[..., 2].reshape(-1)])
+    ridge, ground = _flanks(at, form.outside), _ground(at, begins, count, height)
+    both = np.concatenate([ridge, ground])
+    triangles, mark = drop_collapsed(both, (np.arange(len(both)) < len(ridge)).astype(np.int32))
+    flat = points.reshape(-1, 3)
+    if one.left:
+        flat = flat * [1.0, -1.0, 1.0]
+        mirror = -np.arange(count) % count
+        triangles = np.concatenate([mirror, count + mirror, 2 * count + np.arange(len(flat))])[triangles[:, ::-1]]
+    return Strip(flat, triangles, np.flatnonzero(mark))
 
 
-def _points(form: ThreadForm, section: Sequence[XY], count: int, steps: int, chord: float, left: bool, start: float) -> Floats:
-    """Corners ((steps + 1) * 2 * levels, 3): at each step the upper side of the section from crest to root, then the lower."""
-    into = buried(chord)
-    levels = [*section, (section[-1][0], -into)]
-    wide = np.array([half for half, _ in levels])
-    tall = np.array([height for _, height in levels])
+def _points(form: ThreadForm, section: Sequence[XY], count: int, steps: int, begins: Longs, start: float) -> Floats:
+    """Corners (starts, steps + 1, 2 levels, 3) of right-handed ridges: at each step the section from its lower foot over
+    the crest to its upper foot."""
+    wide, tall = (np.array(column) for column in zip(*section, strict=True))
     step = np.arange(steps + 1)
     fade = max(1.0, min(LONGEST_FADE * count, 0.25 * steps))
-    share = np.clip(np.minimum(step, steps - step) / fade, 0.0, 1.0)
-    # Crest and flanks sink with the share; at nothing all of them lie just below the ground.
-    sunk = -0.5 * into + share[:, None] * (tall[None, :-1] + 0.5 * into)
-    height = np.concatenate([sunk, np.full((steps + 1, 1), -into)], axis=1)
+    height = np.clip(np.minimum(step, steps - step) / fade, 0.0, 1.0)[:, None] * np.concatenate([tall[::-1], tall])
     ground = 0.5 * form.ground
     radius = ground + height if form.outside else (ground - height) / math.cos(math.pi / count)
-    circle = unit_circle(count)[step % count]
-    if left:
-        circle = circle * [1.0, -1.0]
-    middle = start + form.lead * step / count
-    points = np.empty((steps + 1, 2, len(levels), 3))
-    points[..., :2] = radius[:, None, :, None] * circle[:, None, None, :]
-    width = wide[None, :] - _narrower(form, count, steps, fade, float(tall[0]) + 0.5 * into, float(radius.min()))[:, None]
-    points[:, 0, :, 2] = middle[:, None] + width
-    points[:, 1, :, 2] = middle[:, None] - width
-    return points.reshape(-1, 3)
+    width = wide[None, :] - _narrower(form, count, steps, fade, float(tall[0]), float(radius.min()))[:, None]
+    points = np.empty((len(begins), *radius.shape, 3))
+    circle = unit_circle(count)[(begins[:, None] + step) % count]
+    points[..., :2] = radius[..., None] * circle[:, :, None]
+    points[..., 2] = (start + form.lead * step / count)[:, None] + np.concatenate([-width[:, ::-1], width], axis=1)
+    return points
 
 
 def _narrower(form: ThreadForm, count: int, steps: int, fade: float, tall: float, least: float) -> Floats:
@@ -124,37 +211,63 @@ def _narrower(form: ThreadForm, count: int, steps: int, fade: float, tall: float
     return np.asarray(rise * narrower, dtype=np.float64)
 
 
-def _closed(points: Floats, levels: int, left: bool, outside: bool, label: int) -> Solid:
-    """The ridge between its sections (`levels` corners down either side, and one more in the ground) as a closed mesh."""
-    rungs = levels + 1
-    size = 2 * rungs
-    at = np.arange(len(points)).reshape(-1, 2, rungs)
-    here, on = at[:-1], at[1:]
-    rows: list[Longs] = []
+def _flanks(at: Longs, outside: bool) -> Longs:
+    """Triangles of the ridges, from the numbers of their corners (starts, steps + 1, levels)."""
+    here, here_up = at[:, :-1, :-1], at[:, :-1, 1:]
+    on, on_up = at[:, 1:, :-1], at[:, 1:, 1:]
+    # The diagonal of the upper flank runs outwards with the turn, that of the lower one inwards.
+    bolt, bore = ((here, on, here_up), (on, on_up, here_up)), ((here, on, on_up), (here, on_up, here_up))
+    return np.concatenate([np.stack(three, -1).reshape(-1, 3) for three in (bolt if outside else bore)])
 
-    def panel(a: Longs, b: Longs, c: Longs, d: Longs) -> None:
-        """Two triangles of a panel a, b, c, d with the diagonal from a to c."""
-        rows.extend([np.stack([a, b, c], -1).reshape(-1, 3), np.stack([a, c, d], -1).reshape(-1, 3)])
 
-    upper, lower = here[:, 0], here[:, 1]
-    upper_on, lower_on = on[:, 0], on[:, 1]
-    # The diagonal of the upper flank runs outwards with the turn, that of the lower one inwards; levels count from the
-    # crest, which is the outer end on a bolt and the inner one in a bore.
-    if outside:
-        panel(upper[:, 1:], upper[:, :-1], upper_on[:, :-1], upper_on[:, 1:])
-        panel(lower[:, :-1], lower[:, 1:], lower_on[:, 1:], lower_on[:, :-1])
-    else:
-        panel(upper[:, :-1], upper_on[:, :-1], upper_on[:, 1:], upper[:, 1:])
-        panel(lower[:, 1:], lower_on[:, 1:], lower_on[:, :-1], lower[:, :-1])
-    panel(upper[:, 0], lower[:, 0], lower_on[:, 0], upper_on[:, 0])
-    panel(lower[:, -1], upper[:, -1], upper_on[:, -1], lower_on[:, -1])
-    first, last = at[0], at[-1]
-    for k in range(rungs - 1):
-        rows.append(np.array([[first[0, k], first[0, k + 1], first[1, k + 1]], [first[0, k], first[1, k + 1], first[1, k]]]))
-        rows.append(np.array([[last[0, k], last[1, k + 1], last[0, k + 1]], [last[0, k], last[1, k], last[1, k + 1]]]))
-    triangles = np.concatenate(rows)
-    a, b, c = (points[triangles[:, k]] for k in range(3))
-    if float(np.einsum("ij,ij->", a, np.cross(b, c))) < 0.0:
-        triangles = triangles[:, ::-1]
-    assert size * len(at) == len(points)
-    return from_arrays(points, triangles, np.full(len(triangles), label))
+def _ground(at: Longs, begins: Longs, count: int, height: Floats) -> Longs:
+    """Triangles of what lies between the ridges and the two circles, all in the facets of the cylinder.
+
+    In each facet ridges pass one above the other: a panel reaches from what bounds it below to what bounds it above.
+    """
+    steps = at.shape[1] - 1
+    facet = np.arange(count)
+    on = (facet + 1) % count
+    sector = np.concatenate([facet, facet, ((begins[:, None] + np.arange(steps)) % count).reshape(-1)])
+    lower, upper = at[:, :, 0], at[:, :, -1]  # feet
+    # (left, right) ends of the upper bound of what passes, which is below a panel, and of its lower bound
+    below = np.stack([np.concatenate([facet, facet, upper[:, :-1].reshape(-1)]),
+                      np.concatenate([on, on, upper[:, 1:].reshape(-1)])])  # fmt: skip
+    above = np.stack([np.concatenate([count + facet, count + facet, lower[:, :-1].reshape(-1)]),
+                      np.concatenate([count + on, count + on, lower[:, 1:].reshape(-1)])])  # fmt: skip
+    level = height[below[0]]
+    level[count : 2 * count] = np.inf
+    order = np.lexsort((level, sector))
+    first, second = order[:-1], order[1:]
+    inner = sector[first] == sector[second]
+    a, b = below[:, first[inner]]
+    d, c = above[:, second[inner]]
+    where = sector[first[inner]]
+    special: dict[int, tuple[list[int], list[int]]] = {}
+    for start, begin in enumerate(begins.tolist()):
+        for left, end, column in ((False, 0, (begin - 1) % count), (True, -1, (begin + steps) % count)):
+            feet = [int(lower[start, end]), int(upper[start, end])]
+            edge = (a, d) if left else (b, c)
+            z = height[feet[0]]
+            found = np.flatnonzero((where == column) & (height[edge[0]] < z) & (z < height[edge[1]]))
+            special.setdefault(int(found[0]), ([], []))[0 if left else 1].extend(feet)
+    plain = np.ones(len(a), dtype=np.bool_)
+    plain[list(special)] = False
+    rows = [np.stack([a, b, c], -1)[plain], np.stack([a, c, d], -1)[plain]]
+    for panel, (left_feet, right_feet) in special.items():
+        left_side = [int(a[panel]), *sorted(left_feet, key=height.__getitem__), int(d[panel])]
+        right_side = [int(b[panel]), *sorted(right_feet, key=height.__getitem__), int(c[panel])]
+        rows.append(np.array(list(_zipped(left_side, right_side, height)), dtype=np.int64))
+    return np.concatenate(rows)
+
+
+def _zipped(left: list[int], right: list[int], height: Floats) -> Iterator[tuple[int, int, int]]:
+    """Triangles of a facet between two upright rows of corners, each from the lowest up."""
+    i = j = 0
+    while i + 1 < len(left) or j + 1 < len(right):
+        if j + 1 == len(right) or (i + 1 < len(left) and height[left[i + 1]] < height[right[j + 1]]):
+            yield left[i], right[j], left[i + 1]
+            i += 1
+        else:
+            yield left[i], right[j], right[j + 1]
+            j += 1

@@ -7,16 +7,19 @@ facets touch the true circle.  Both kinds share one facet count and one set of a
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import acos, ceil, cos, pi, sin
+from typing import TYPE_CHECKING
 
 import numpy as np
 import numpy.typing as npt
 
 from ..diagnostics.types import Trouble
-from .kernel import Solid, drop_collapsed, from_arrays
-from .types import Floats, Ints
+from .kernel import Longs, Solid, drop_collapsed, from_arrays
+from .types import Bools, Floats, Ints
 
-Bools = npt.NDArray[np.bool_]
+if TYPE_CHECKING:
+    from .threads import Strip, Wound
 
 FEWEST = 12
 MOST = 4096
@@ -47,14 +50,15 @@ def unit_circle(n: int) -> Floats:
     return np.concatenate(turns) + 0.0
 
 
-def turned(profile: Floats, labels: Ints, outside: Bools, chord: float) -> Solid:
+def turned(profile: Floats, labels: Ints, outside: Bools, chord: float, threads: Sequence[Wound] = ()) -> Solid:
     """The solid that a closed half profile sweeps about the z axis.
 
     profile (n, 2): (r, z) in mm, r >= 0, either way round; labels (n,): labels[i] marks the surface of the edge from
     corner i to i + 1; outside (n,): True where a corner belongs to an outer surface (set on the true circle), False in
     a bore (set out so that a true cylinder or cone passes).  `chord`: greatest distance (mm) between facet and circle
-    at the largest radius; one facet count for the whole.  A wall thinner than that gets finer facets.
-    Raises Trouble: 'too-many-facets', 'behind-axis', 'no-outline', 'crosses-itself', 'bad-solid'.
+    at the largest radius; one facet count for the whole, but for its `threads`, which wind along upright edges at the
+    radius of their ground.  A wall thinner than that gets finer facets.
+    Raises Trouble: 'too-many-facets', 'behind-axis', 'no-outline', 'crosses-itself', 'bad-solid', and those of threads.
     """
     profile, labels, outside = _anticlockwise(profile, labels, outside)
     if profile[:, 0].min() < -ON_AXIS:
@@ -64,15 +68,26 @@ def turned(profile: Floats, labels: Ints, outside: Bools, chord: float) -> Solid
     if n * len(profile) > MOST_FACETS:
         says = f"this turned shape would need about {n * len(profile) // 1000} thousand facets"
         raise Trouble("too-many-facets", says, advice=("ask for coarser curves: --chord 0.05", "leave out some stations"))
-    while _crosses(drawn := _set_out(profile, outside, n)):
-        n *= 2
-        if n > MOST:
+    counts = np.full(len(profile), n)
+    wound: dict[int, Wound] = {}
+    if threads:
+        from .threads import along_edges
+
+        profile, labels, outside, counts, wound = along_edges(profile, labels, outside, n, threads, chord)
+    while _crosses(drawn := _set_out(profile, outside, counts)):
+        counts = counts * 2
+        if counts.max() > MOST:
             raise Trouble("crosses-itself", "the profile of this turned shape crosses itself")
-    return _swept(drawn, labels, n)
+    strips: dict[int, Strip] = {}
+    if wound:
+        from .threads import strip
+
+        strips = {edge: strip(one, int(counts[edge]), chord) for edge, one in wound.items()}
+    return _swept(drawn, labels, counts, strips, {edge: one.label for edge, one in wound.items()})
 
 
-def _set_out(profile: Floats, outside: Bools, n: int) -> Floats:
-    stretch = np.where(outside, 1.0, 1.0 / cos(pi / n))
+def _set_out(profile: Floats, outside: Bools, counts: Longs) -> Floats:
+    stretch = np.where(outside, 1.0, 1.0 / np.cos(pi / counts))
     return np.column_stack([profile[:, 0] * stretch, profile[:, 1]])
 
 
@@ -109,19 +124,43 @@ def _crosses(ring: Floats) -> bool:
     return bool((parted & (apart > 1) & (apart < n - 1)).any())
 
 
-def _swept(profile: Floats, labels: Ints, n: int) -> Solid:
-    count = len(profile)
-    circle = unit_circle(n)
-    points = np.empty((n, count, 3))
-    points[:, :, :2] = profile[None, :, :1] * circle[:, None, :]
-    points[:, :, 2] = profile[None, :, 1]
-    number = np.arange(n * count).reshape(n, count)
-    number[:, profile[:, 0] == 0] = number[0, profile[:, 0] == 0]
-    here, on = number, np.roll(number, -1, axis=0)
-    here_next, on_next = np.roll(here, -1, axis=1), np.roll(on, -1, axis=1)
-    lower = np.stack([here, on, on_next], axis=-1).reshape(-1, 3)
-    upper = np.stack([here, on_next, here_next], axis=-1).reshape(-1, 3)
-    both = np.tile(np.asarray(labels), n)
-    return from_arrays(
-        points.reshape(-1, 3), *drop_collapsed(np.concatenate([lower, upper]), np.concatenate([both, both]))
-    )
+def _swept(profile: Floats, labels: Ints, counts: Longs, strips: dict[int, Strip], thread_labels: dict[int, int]) -> Solid:
+    """The rings of all corners, each of as many points as its count (one on the axis), and what lies between each two."""
+    points: list[Floats] = []
+    rings: list[Longs] = []
+    size = 0
+    circles = {count: unit_circle(count) for count in set(counts.tolist())}
+    for (r, z), count in zip(profile.tolist(), counts.tolist(), strict=True):
+        flat = circles[count] * r if r else np.zeros((1, 2))
+        points.append(np.column_stack([flat, np.full(len(flat), z)]))
+        rings.append(size + np.arange(len(flat)))
+        size += len(flat)
+    rows: list[Longs] = []
+    marks: list[npt.NDArray[np.integer]] = []
+    for i, (here, on) in enumerate(zip(rings, [*rings[1:], rings[0]], strict=True)):
+        if i not in strips:
+            rows.append(_between(here, on))
+            marks.append(np.full(len(rows[-1]), labels[i]))
+            continue
+        one, up = strips[i], profile[i, 1] < profile[(i + 1) % len(profile), 1]
+        known = [here, on] if up else [on, here]
+        own = np.concatenate([*known, size + np.arange(len(one.points))])[one.triangles]
+        mark = np.full(len(own), labels[i])
+        mark[one.ridge] = thread_labels[i]
+        points.append(one.points)
+        size += len(one.points)
+        rows.append(own if up else own[:, ::-1])
+        marks.append(mark)
+    return from_arrays(np.concatenate(points), *drop_collapsed(np.concatenate(rows), np.concatenate(marks)))
+
+
+def _between(here: Longs, on: Longs) -> Longs:
+    """Triangles between two rings that both begin at the same angle, whatever the number of their corners.
+
+    Each edge of either ring takes the corner of the other one that comes next (at or before its end) round the axis.
+    """
+    m, n = len(here), len(on)
+    k, j = np.arange(1, m + 1), np.arange(1, n + 1)
+    lower = np.stack([here, here[k % m], on[k * n // m % n]], axis=-1)
+    upper = np.stack([here[(-(-j * m // n) - 1) % m], on[j % n], on], axis=-1)
+    return np.concatenate([lower, upper])

@@ -8,6 +8,7 @@ from msgspec import Struct
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int32]
+Bools = npt.NDArray[np.bool_]
 
 
 class Mesh(Struct, frozen=True):

@@ -83,6 +83,9 @@ class Edges:
         seen, unseen = covered.split(self.ends[edges], numbers[self.left[edges]], numbers[self.right[edges]])
         labels = self.mesh.labels
         mates = [frozenset((int(labels[self.left[i]]), int(labels[self.right[i]]))) for i in edges]
+        # of two that fall on one another in this view, the one between two faces is drawn: it runs on further in one piece
+        for pieces in (seen, unseen):
+            pieces.sort(key=lambda piece: len(mates[piece.edge]) == 1)
         drawn = without_doubles(seen)
         wires = chained(drawn, mates, hidden=False)
         if hidden:
