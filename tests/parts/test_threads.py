@@ -48,6 +48,17 @@ def test_a_bolt_keeps_to_its_sizes() -> None:
     assert sum(found) / 400 * 10.0 / 8 == pytest.approx(1.25 / 8 + 2 * 0.4 * math.tan(math.pi / 6), abs=0.03)
 
 
+@pytest.mark.parametrize("eased", ["bevel 1.0", "round 1.0"])
+def test_a_thread_keeps_off_the_eased_end_of_its_core(eased: str) -> None:
+    """Its ridges end a millimetre before the tip, where the core is still whole: none of them hangs in the air."""
+    result = made(f"{BOLT}    {eased} at 30\n")
+    found = corners(result, faces_of(result, "bolt", "thread"))
+    reach = np.hypot(*(found - spot(result, "bolt"))[..., :2].reshape(-1, 2).T)
+    height = found[..., 2].reshape(-1)
+    assert reach[height > 29.0 + 1e-9].max(initial=0.0) <= 6.4664 / 2 + 1e-9
+    assert 27.0 < height[reach > 3.9].max() < 29.0
+
+
 def test_volume_of_a_bolt_is_that_of_its_mean_section() -> None:
     """Longer by eight pitches, more by eight pitches of the true profile (to the chord): ridges over a core of d3."""
     long = made(BOLT.replace("30.0", "40.0"), 0.002).figures.volume
