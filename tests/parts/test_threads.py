@@ -59,6 +59,15 @@ def test_a_thread_keeps_off_the_eased_end_of_its_core(eased: str) -> None:
     assert 27.0 < height[reach > 3.9].max() < 29.0
 
 
+def test_a_flat_is_cut_through_the_ridges_too() -> None:
+    """5.6 from the flat to the round behind it (4.0): nothing of the bolt stands higher than 1.6 along it."""
+    result = made(BOLT + "    flat 5.6 from 10 to 30\n")
+    found = corners(result, faces_of(result, "bolt", "thread")) - spot(result, "bolt")
+    along = found[(found[..., 2] > 10.0).all(axis=1)]
+    assert along[..., 1].max() == pytest.approx(1.6, abs=1e-6)
+    assert along[..., 1].min() == pytest.approx(-4.0, abs=0.01)
+
+
 def test_volume_of_a_bolt_is_that_of_its_mean_section() -> None:
     """Longer by eight pitches, more by eight pitches of the true profile (to the chord): ridges over a core of d3."""
     long = made(BOLT.replace("30.0", "40.0"), 0.002).figures.volume
