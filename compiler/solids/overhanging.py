@@ -12,6 +12,7 @@ import numpy as np
 
 from ..diagnostics.types import Diagnostic, Severity
 from ..facts import Entry, Ref
+from ..kinds import own_file
 from ..positions.layout import Flat, cross, dot
 from .bodies import Bodies, Corner
 from .combine import block, overlap, place, trim
@@ -28,7 +29,11 @@ MOST = 200
 
 
 def overhanging(bodies: Bodies, built: Mapping[str, Solid]) -> Iterator[Diagnostic]:
-    """A warning for each flat that ends before what fills its corner does."""
+    """A warning for each flat that ends before what fills its corner does, and what kinds of their own say of their feet."""
+    for name in sorted(built):
+        own = own_file(bodies.claims.entries[name].kind, "solid")
+        if own is not None and hasattr(own, "told"):
+            yield from own.told(bodies, bodies.claims.entries[name])
     some = [one for one in bodies.claims.of_kind("rib", "fillet") if one.has("between")]
     for entry in some[:MOST]:
         corner = bodies.corner(entry)

@@ -192,6 +192,9 @@ def test_a_fillet_ends_where_the_flat_ends(gap, radius):
     nose = 6.0 * (2.0 + 0.5) * 1.0 / math.tan(math.radians(30.0))
     plain = 30.0 * 20.0 * 12.0 + 6.0 * 2.0 * 12.0 + nose
     falls_short(result, plain + 6.0 * (1.0 - math.pi / 4) * (1.0 + radius**2), 6.0 * 2 * math.pi / 2)
+    told = [one.headline for one in result.diagnostics if one.code == "flat-too-short"]
+    expected = f"the fillet of arm `catch` is made {radius:g} behind it: the flat it stands on ends there"
+    assert told == ([expected] if radius < 1.0 else [])
 
 
 def test_an_arm_on_a_gear_keeps_the_fillet_of_its_foot():

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from ...diagnostics.types import Trouble
+from ...diagnostics.types import Diagnostic, Severity, Trouble
 from ...facts import BODIES, Entry
 from ...positions.layout import Frame, Spot, Vector, along, clean, cross
 from ...profiles import Path, Region, canonical, facet
@@ -30,8 +30,25 @@ HOSTS = BODIES - {"arm", "rib", "fillet", "rim"}
 def build(bodies: Bodies, entry: Entry) -> Solid:
     """The arm in space, standing at its spot."""
     arm, frame, spot = arm_of(entry), bodies.frame(entry.name), bodies.spot(entry)
-    feet = (_room(bodies, arm, frame, spot, 1.0), _room(bodies, arm, frame, spot, -1.0)) if arm.fillet else (0.0, 0.0)
-    return arm_solid(arm, entry.name, frame, spot, bodies.marks, bodies.chord, feet)
+    return arm_solid(arm, entry.name, frame, spot, bodies.marks, bodies.chord, _feet(bodies, entry))
+
+
+def told(bodies: Bodies, entry: Entry) -> Iterator[Diagnostic]:
+    """A note where the fillet of its foot had to be made smaller than it was asked for."""
+    claim, radii = entry.one("fillet"), _feet(bodies, entry)
+    if claim is None or min(radii) >= claim.number("number"):
+        return
+    where = " and ".join(f"{side} it" for side, radius in zip(("before", "behind"), radii, strict=True)
+                         if radius < claim.number("number"))  # fmt: skip
+    left = " and ".join(f"{radius:.4g}" for radius in radii if radius < claim.number("number"))
+    said = f"the fillet of arm `{entry.name}` is made {left} {where}: the flat it stands on ends there"
+    yield Diagnostic("flat-too-short", Severity.NOTE, said, claim.span,
+                     advice=("the root is where an arm breaks: more flat there if there is room",))  # fmt: skip
+
+
+def _feet(bodies: Bodies, entry: Entry) -> tuple[float, float]:
+    arm, frame, spot = arm_of(entry), bodies.frame(entry.name), bodies.spot(entry)
+    return (_room(bodies, arm, frame, spot, 1.0), _room(bodies, arm, frame, spot, -1.0)) if arm.fillet else (0.0, 0.0)
 
 
 def _room(bodies: Bodies, arm: Arm, frame: Frame, spot: Spot, way: float) -> float:
