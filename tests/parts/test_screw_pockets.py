@@ -20,7 +20,7 @@ HEAD = dict(zip(SIZES, (3.5, 4.4, 5.5, 6.5, 8.0, 10.0, 11.0, 15.0, 18.0, 20.0), 
 DEEP = dict(zip(SIZES, (2.1, 2.5, 3.0, 3.5, 4.5, 5.5, 6.5, 8.5, 10.5, 12.5), strict=True))  # ISO 4762 k + 0.5
 NUT = dict(zip(SIZES, (3.2, 4.0, 5.0, 5.5, 7.0, 8.0, 10.0, 13.0, 16.0, 18.0), strict=True))  # ISO 4032, largest
 NUT_DEEP = dict(zip(SIZES, (1.3, 1.6, 2.0, 2.4, 3.2, 4.7, 5.2, 6.8, 8.4, 10.8), strict=True))
-SUNK = {"M2": 4.4, "M2.5": 5.5, "M3": 6.72, "M3.5": 8.2, "M4": 8.96, "M5": 11.2, "M6": 13.44, "M8": 17.92, "M10": 22.4,
+SUNK = {"M2": 4.4, "M2.5": 5.5, "M3": 6.72, "M3.5": 8.2, "M4": 9.4, "M5": 11.2, "M6": 13.44, "M8": 17.92, "M10": 22.4,
         "M12": 26.88}  # fmt: skip
 
 BLOCK = "block b\n    long 40.0\n    wide 30.0\n    thick 16.0\n\n"
@@ -116,10 +116,10 @@ def test_the_gate_clamp() -> None:
     result = makegood.compile_file(RECIPES / "garden-gate-clamp.mend")
     assert [one.code for one in result.diagnostics] == []
     sound(result)
-    sunk, small = (8.96 - 4.5) / 2, (5.5 - 2.9) / 2
+    sunk, small = (9.4 - 4.5) / 2, (5.5 - 2.9) / 2
     taken = (
         2 * (disc(5.5) * 7 + disc(10) * 7)
-        + disc(4.5) * (14 - sunk) + frustum(4.5, 8.96, sunk)
+        + disc(4.5) * (14 - sunk) + frustum(4.5, 9.4, sunk)
         + disc(2.9) * (14 - small) + frustum(2.9, 5.5, small)
         + disc(6.6) * 8.8 + hexagon(10.2) * 5.2
         + disc(3.4) * 13.5 + disc(7.2) * 0.5
@@ -130,7 +130,7 @@ def test_the_gate_clamp() -> None:
     said = json.loads(report_json(result.report()))["features"]
     assert said["bolt.2"]["sizes"] == {"counterbore M5 (ISO 4762) across": 10.0, "counterbore M5 deep": 7.0}
     assert said["tie"]["sizes"] == {"counterbore M6 nut (ISO 4032) across": 10.2, "counterbore M6 nut deep": 5.2}
-    assert said["post"]["sizes"] == {"countersink M4 (ISO 10642) across": 8.96}
+    assert said["post"]["sizes"] == {"countersink M4 (ISO 7046) across": 9.4}
     assert said["eye"]["sizes"] == {"countersink M2.5 (ISO 7046) across": 5.5}
     assert said["stop"]["across"] == 5.7
 

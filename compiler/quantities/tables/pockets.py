@@ -4,8 +4,8 @@
   flat, as a published shop table has it (3.5 deep for M3 to 12.5 for M12); no standard
 - counterbore for a nut (ISO 4032): its largest size across flats and `PLAY`, as deep as the highest nut
 - counterbore for a washer (ISO 7089): its largest size across and `PLAY`, as deep as it is thick
-- countersink of 90 degrees: the sharp edge of an ISO 10642 head; M2, M2.5 and M3.5, which that table has not, that of
-  an ISO 7046 head.  A cross-recessed M4 (sharp 9.4) stands 0.22 proud of the sink for ISO 10642 (8.96)
+- countersink of 90 degrees: the sharp edge of an ISO 10642 head or of an ISO 7046 one, whichever is wider, so that neither
+  stands proud (they differ by less than 1 mm: the other lies as much as half of that below the flat)
 """
 
 from __future__ import annotations
@@ -58,8 +58,8 @@ def _pocket(word: str, made: Screw, which: str) -> Pocket | None:
     if which == "washer":
         return None if washer is None else Pocket(made.name, round(washer.across + PLAY, 3), washer.thick, "ISO 7089")
     if word == "countersink":
-        sunk, standard = (made.sunk_socket, "ISO 10642") if made.sunk_socket else (made.sunk_cross, "ISO 7046")
-        return None if sunk is None else Pocket(made.name, sunk.sharp, 0.0, standard)
+        heads = [(sunk.sharp, name) for sunk, name in ((made.sunk_socket, "ISO 10642"), (made.sunk_cross, "ISO 7046")) if sunk]
+        return Pocket(made.name, max(heads)[0], 0.0, max(heads)[1]) if heads else None
     if made.counterbore is None or made.socket_head is None:
         return None
     return Pocket(made.name, made.counterbore, made.socket_head.height + UNDER, "ISO 4762")
