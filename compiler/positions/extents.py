@@ -81,14 +81,6 @@ def size_claim(entry: Entry) -> tuple[Claim, Quantity] | None:
     return None
 
 
-def gear_reach(entry: Entry) -> float:
-    """About how far (mm) a gear reaches from its axis, by its own words alone; 0 where its mate decides that."""
-    rim, across_tips, module, teeth = (entry.one(word) for word in ("rim", "across", "module", "teeth"))
-    if rim is not None or across_tips is not None:
-        return 0.5 * (rim or across_tips).number("size")  # type: ignore[union-attr]
-    return 0.5 * module.number("size") * (teeth.number("count") + 2.0) if module is not None and teeth is not None else 0.0
-
-
 def station_across(claim: Claim) -> float:
     """The largest diameter that a station of a turning states."""
     if claim.word == "taper":

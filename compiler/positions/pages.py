@@ -7,7 +7,7 @@ import math
 from ..diagnostics.types import Trouble
 from ..facts import BODIES, Claim, Claims, Entry, Ref
 from ..facts.types import FLATS, SIDES
-from .extents import gear_reach, half, radius, station_across, thickness
+from .extents import half, radius, station_across, thickness
 from .layout import Flat, Frame, Layout, Spot, Vector, along, clean, cross, dot
 from .leaning import leaning, tapered
 from .types import XY
@@ -341,9 +341,6 @@ def spot_half(entry: Entry) -> tuple[float, float]:
     if entry.kind == "turning":
         across = max((station_across(claim) for claim in entry.all("across", "taper")), default=0.0)
         return 0.5 * across, 0.5 * across
-    if entry.kind == "gear":
-        reach = gear_reach(entry)
-        return reach, reach
     return half(entry, made=True)
 
 
