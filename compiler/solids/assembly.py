@@ -25,6 +25,7 @@ from .bodies import Bodies
 from .combine import common, join, moved, overlap, pieces, remove, trim, without_specks
 from .crowds import MOST_MEETINGS, crowded, too_fine
 from .finish import finish, measure
+from .flush import pushed_through
 from .holes import Holes
 from .kernel import Solid
 from .lettering import Lettering
@@ -117,10 +118,10 @@ class _Assembly:
         pads = [pad for zone in self.zones.of(name, "thicken") for pad in self._zone(zone)]
         solid = join([solid, *pads]) if pads else solid
         reliefs = [tool for zone in self.zones.of(name, "relieve") for tool in self._zone(zone)]
-        solid = remove(solid, reliefs) if reliefs else solid
+        solid = remove(solid, pushed_through(solid, reliefs)) if reliefs else solid
         solid = self._trimmed(entry, solid)
         tools = [tool for hole in rest for tool in self._hole(hole, name, solid)]
-        self.built[name] = self.lettering.body(name, solid, tools)
+        self.built[name] = self.lettering.body(name, solid, pushed_through(solid, tools))
 
     def _zone(self, zone: Entry) -> list[Solid]:
         try:
