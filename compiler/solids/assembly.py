@@ -21,6 +21,7 @@ from ..positions.pages import Pages
 from ..profiles import Region
 from ..profiles.marks import Marks
 from ..profiles.outlining import Outliner
+from .apart import fallen
 from .bodies import Bodies
 from .combine import common, join, moved, overlap, pieces, remove, trim, without_specks
 from .crowds import MOST_MEETINGS, crowded, too_fine
@@ -31,6 +32,7 @@ from .kernel import Solid
 from .lettering import Lettering
 from .letting import Round, let_in, round_hole
 from .meeting import laid_together
+from .misses import Misses
 from .overhanging import overhanging
 from .refilled import closed, in_the_way, mouths, refilled
 from .spoken_of import line_of
@@ -64,6 +66,7 @@ class _Assembly:
         self.built: dict[str, Solid] = {}
         self.cutters: list[_Cut] = []
         self.let_in: list[tuple[Round, str]] = []
+        self.misses = Misses()
         self.untried: list[tuple[Entry, str, Solid, Solid]] = []
 
     # -- one body -----------------------------------------------------------------------------------------------
@@ -80,7 +83,7 @@ class _Assembly:
             self._body(name, holes.get(name, []))
         for trouble, mark in self.lettering.answered():
             self._say(trouble, mark)
-        self.found += self.lettering.found
+        self.found += [*self.lettering.found, *self.misses.answered()]
         if any(one.is_error for one in self.found):
             self._try_the_rest(None)
             return None
@@ -192,15 +195,7 @@ class _Assembly:
 
     def _try(self, hole: Entry, body: str, tools: list[Solid], solid: Solid) -> None:
         """Answer a hole of which a copy cuts nothing of a body."""
-        if len(tools) <= 64:
-            missing = [i for i, tool in enumerate(tools) if overlap(tool, solid) <= SLIVER]
-        else:
-            missing = [] if overlap(join(tools), solid) > SLIVER else [0]
-        if missing:
-            copy = f" (copy .{missing[0] + 1})" if len(tools) > 1 else ""
-            said = f"{hole.kind} `{hole.name}`{copy} misses `{body}`: it cuts nothing"
-            advice = ("check its place, its depth and the flat it starts from",)
-            self.found.append(Diagnostic("hole-misses", Severity.ERROR, said, hole.span, advice=advice))
+        self.found += self.misses.ask(hole, body, tools, solid, len(self.holes.owners(hole)) > 1)
 
     def _try_the_rest(self, part: Part | None) -> None:
         """Single holes that left no face on the part: cutting each with its body takes longer than looking for its label."""
@@ -288,16 +283,7 @@ class _Assembly:
         found = pieces(whole)
         if len(found) <= 1:
             return True
-        homes = [{name.split(".")[0] for name, solid in parts if overlap(solid, piece) > SLIVER} for piece in found]
-        main = max(range(len(found)), key=lambda i: (found[i].volume(), -i))
-        loose = sorted({name for i, home in enumerate(homes) if i != main for name in home})
-        entry = self.claims.entries[loose[0]] if loose else self.claims.entries[parts[0][0]]
-        others = ", ".join(f"`{name}`" for name in loose or [entry.name])
-        said = f"the part falls into {len(found)} pieces: {others} is not joined to the rest"
-        if len(homes) > 1 and set(loose) <= homes[main]:
-            said = f"the part falls into {len(found)} pieces: {others} is cut apart by its holes"
-        advice = ("bodies join where they touch or overlap: move one, or make a hole smaller",)
-        self.found.append(Diagnostic("falls-apart", Severity.ERROR, said, entry.span, advice=advice))
+        self.found.append(fallen(self.bodies, found, parts))
         return False
 
     def _filled_holes(self, whole: Solid, parts: list[tuple[str, Solid]]) -> None:

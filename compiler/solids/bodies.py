@@ -31,6 +31,8 @@ from .turnings import turned
 from .types import Floats
 
 PROUD = 1e-6  # mm
+OVER = 1.0
+"""How far (mm) a body that tapers is built past its sloping flat, so that the cut leaves nothing of the end."""
 
 
 class Corner(Struct, frozen=True):
@@ -127,7 +129,12 @@ class Bodies:
         if flat is None:
             return placed
         # what stands on a flat that slopes would hang a rounding error over it
-        return trim(placed, along(flat.point, (flat.normal, PROUD)), flat.normal, self.marks.of(entry.name, sloping or ""))
+        proud = PROUD if self._carries(f"{entry.name}.{sloping}") else 0.0
+        return trim(placed, along(flat.point, (flat.normal, proud)), flat.normal, self.marks.of(entry.name, sloping or ""))
+
+    def _carries(self, page: str) -> bool:
+        """True where another body stands on this page."""
+        return any(self.pages.stand(one.name)[0] == page for one in self.claims.of_kind(*BODIES))
 
     def _room(self, entry: Entry, region: Region, sloping: str, bevel: float) -> tuple[float, float]:
         """From where to where a body that tapers has to be built before its sloping flat is cut."""
@@ -140,7 +147,7 @@ class Bodies:
             raise Trouble("not-placed", f"where `{entry.name}` was measured is not placed", (entry.name,))
         low, high = self.pages.heights(entry.name)
         ends = [height_over(frame, plane, (float(x), float(y))) for ring in region.rings for x, y in ring.points]
-        return (low, max(ends)) if sloping == "front" else (min(ends), high)
+        return (low, max(ends) + OVER) if sloping == "front" else (min(ends) - OVER, high)
 
     @staticmethod
     def placed(solid: Solid, frame: Frame) -> Solid:
