@@ -10,9 +10,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import contextmanager
 
-import numpy as np
-from msgspec import Struct
-
 from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
 from ..facts import BODIES, HOLES, Claims, Entry
 from ..facts.needs import THREAD_WORDS
@@ -23,8 +20,9 @@ from ..profiles.marks import Marks
 from ..profiles.outlining import Outliner
 from .apart import fallen
 from .bodies import Bodies
-from .combine import common, join, moved, overlap, pieces, remove, trim, without_specks
-from .crowds import MOST_MEETINGS, crowded, too_fine
+from .combine import join, moved, pieces, remove, trim, without_specks
+from .crowds import crowded, too_fine
+from .filling import Cut, Fillings, reach
 from .finish import finish, measure
 from .flush import pushed_through
 from .holes import Holes
@@ -34,7 +32,6 @@ from .letting import Round, let_in, round_hole
 from .meeting import laid_together
 from .misses import Misses
 from .overhanging import overhanging
-from .refilled import closed, in_the_way, mouths, refilled
 from .spoken_of import line_of
 from .swallowed import swallowed
 from .types import Figures, Mesh, Part
@@ -43,13 +40,6 @@ from .zones import Zones
 
 SLIVER = 1e-3
 MOST_COPIES_OF_BODIES = 2_000
-
-
-class _Cut(Struct):
-    """A cutter with the statement it belongs to."""
-
-    entry: Entry
-    tools: list[Solid]
 
 
 class _Assembly:
@@ -64,7 +54,7 @@ class _Assembly:
         self.found: list[Diagnostic] = []
         self.lettering = Lettering(claims, layout, self.marks, chord, self.bodies.flip)
         self.built: dict[str, Solid] = {}
-        self.cutters: list[_Cut] = []
+        self.cutters: list[Cut] = []
         self.let_in: list[tuple[Round, str]] = []
         self.misses = Misses()
         self.untried: list[tuple[Entry, str, Solid, Solid]] = []
@@ -173,7 +163,7 @@ class _Assembly:
         """The cutters of a hole and of its copies in one body; one that meets nothing is answered."""
         frame = self.layout.frames[self.layout.spots[hole.name].page]
         try:
-            first = self.holes.tool(hole, _reach(solid, frame))
+            first = self.holes.tool(hole, reach(solid, frame))
         except Trouble as trouble:
             self._say(trouble, hole)
             return []
@@ -183,14 +173,14 @@ class _Assembly:
         twin = first
         if hole.has(*THREAD_WORDS) and any(move.mirrors for move in (*own, *further)):
             with self._flipped():
-                twin = self.holes.tool(hole, _reach(solid, frame))
+                twin = self.holes.tool(hole, reach(solid, frame))
         tools = [first, *(moved(twin if move.mirrors else first, move) for move in own)]
         if len(tools) == 1 and len(self.holes.owners(hole)) == 1:
             self.untried.append((hole, body, first, solid))
         else:
             self._try(hole, body, tools, solid)
         tools += [moved(twin if move.mirrors else first, move) for move in further]
-        self.cutters.append(_Cut(hole, tools))
+        self.cutters.append(Cut(hole, tools))
         return tools
 
     def _try(self, hole: Entry, body: str, tools: list[Solid], solid: Solid) -> None:
@@ -275,7 +265,9 @@ class _Assembly:
             return None
         if not self._in_one_piece(whole, parts):
             return None
-        self._filled_holes(whole, parts)
+        if len(parts) > 1:
+            fillings = Fillings(self.claims, self.layout, self.bodies, self.holes, self.built, parts)
+            self.found += fillings.told(self.cutters, self.let_in, whole)
         self.found += [*swallowed(self.claims, self.built), *overhanging(self.bodies, self.built)]
         return self._finished(whole)
 
@@ -286,66 +278,6 @@ class _Assembly:
         self.found.append(fallen(self.bodies, found, parts))
         return False
 
-    def _filled_holes(self, whole: Solid, parts: list[tuple[str, Solid]]) -> None:
-        """A hole that another body fills again is never silent."""
-        if len(parts) < 2:
-            return
-        self.found.extend(refilled(self.claims, self.bodies, self.built))
-        self._cut_out_the_met(parts)
-        if not self.cutters or not self._may_be_filled(parts):
-            return
-        if overlap(join([tool for cut in self.cutters for tool in cut.tools]), whole) <= SLIVER:
-            return
-        for cut in {cut.entry.name: cut for cut in self.cutters[:200]}.values():
-            self._judge(cut)
-
-    def _judge(self, cut: _Cut) -> None:
-        """What stands in a hole or before it, of the bodies that its box meets."""
-        own, tools = set(self.holes.owners(cut.entry)), cut.tools[:8]
-        boxes = [tool.bounding_box() for tool in tools]
-        near = [(name, solid) for name, solid in sorted(self.built.items())
-                if name not in own and any(_meet(box, solid.bounding_box()) for box in boxes)]  # fmt: skip
-        if not near:
-            return
-        bare = join([self.bodies.solid(name) for name in sorted(own)])
-        frame = self.layout.frames[self.layout.spots[cut.entry.name].page]
-        ends = [] if cut.entry.has("deep") else mouths(tools, [_reach(self.built[one], frame) for one in own], frame)
-        inner = [common(tool, bare) for tool in tools]
-        for name, solid in near:
-            if any(overlap(solid, one) > SLIVER for one in inner):
-                self.found.append(in_the_way(self.claims, cut.entry, name, own))
-            elif (told := closed(self.claims, cut.entry, ends, own, name, solid)) is not None:
-                self.found.append(told)
-
-    def _cut_out_the_met(self, parts: list[tuple[str, Solid]]) -> None:
-        """Make cutters, to be judged like the others, of the holes let into an outline that another body's box meets."""
-        for hole, body in self.let_in:
-            own = np.array(self.built[body].bounding_box()).reshape(2, 3)
-            frame = self.layout.frames[self.layout.spots[hole.entry.name].page]
-            at = np.array([frame.point(xy) for xy in hole.centres])
-            wide = hole.radius * np.sqrt(np.maximum(0.0, 1.0 - np.square(frame.out)))
-            leans = np.abs(frame.out) > SLIVER
-            low = np.where(leans, np.minimum(own[0] - SLIVER, at - wide), at - wide)
-            high = np.where(leans, np.maximum(own[1] + SLIVER, at + wide), at + wide)
-            boxes = [np.array(solid.bounding_box()).reshape(2, 3) for name, solid in parts if name.split(".")[0] != body]
-            if any(((low < box[1]) & (box[0] < high)).all(axis=1).any() for box in boxes):
-                first = self.holes.tool(hole.entry, _reach(self.built[body], frame))
-                tools = [first, *(moved(first, move) for move in self.layout.copies.get(hole.entry.name, ()))]
-                self.cutters.append(_Cut(hole.entry, tools))
-
-    def _may_be_filled(self, parts: list[tuple[str, Solid]]) -> bool:
-        """False where no hole's box meets the box of a body it does not cut: cheaper than cutting them with each other."""
-        if len(self.cutters) * len(parts) > MOST_MEETINGS:
-            return True
-        boxes = [(name, solid.bounding_box()) for name, solid in parts]
-        for cut in self.cutters:
-            own = set(self.holes.owners(cut.entry))
-            others = [box for name, box in boxes if name not in own]
-            for tool in cut.tools:
-                if any(_meet(tool.bounding_box(), box) for box in others):
-                    return True
-        return False
-
     def _finished(self, whole: Solid) -> Part:
         mirrored_part = self.claims.recipe is not None and self.claims.recipe.has("other hand")
         if mirrored_part:
@@ -354,21 +286,6 @@ class _Assembly:
         mesh = finish(whole.translate((-low[0], -low[1], -low[2])))
         figures = measure(mesh)
         return Part(mesh, figures, tuple(self.marks.faces), mirrored_part, (low[0], low[1], low[2]))
-
-
-def _meet(mine: tuple[float, ...], box: tuple[float, ...]) -> bool:
-    """True where two boxes (low corner, high corner) share room."""
-    return all(mine[k] < box[k + 3] and box[k] < mine[k + 3] for k in range(3))
-
-
-def _reach(solid: Solid, frame: object) -> tuple[float, float]:
-    """Lowest and highest height of a solid over a page."""
-    from ..positions.layout import Frame
-
-    assert isinstance(frame, Frame)
-    box = solid.bounding_box()
-    heights = [frame.onto((x, y, z))[1] for x in (box[0], box[3]) for y in (box[1], box[4]) for z in (box[2], box[5])]
-    return min(heights), max(heights)
 
 
 def assemble(claims: Claims, layout: Layout, chord: float) -> tuple[Part | None, tuple[Diagnostic, ...]]:

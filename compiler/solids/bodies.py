@@ -129,12 +129,14 @@ class Bodies:
         if flat is None:
             return placed
         # what stands on a flat that slopes would hang a rounding error over it
-        proud = PROUD if self._carries(f"{entry.name}.{sloping}") else 0.0
+        proud = PROUD if self._spoken_of(entry.name, sloping or "") else 0.0
         return trim(placed, along(flat.point, (flat.normal, proud)), flat.normal, self.marks.of(entry.name, sloping or ""))
 
-    def _carries(self, page: str) -> bool:
-        """True where another body stands on this page."""
-        return any(self.pages.stand(one.name)[0] == page for one in self.claims.of_kind(*BODIES))
+    def _spoken_of(self, name: str, flat: str) -> bool:
+        """True where anything is placed by a flat of a body, so that it may stand on it."""
+        values = (value for one in self.claims.entries.values() for claim in one.claims for _, value in claim.values)
+        each = (ref for value in values for ref in (value if isinstance(value, tuple) else (value,)))
+        return any(isinstance(ref, Ref) and (ref.name, ref.part) == (name, flat) for ref in each)
 
     def _room(self, entry: Entry, region: Region, sloping: str, bevel: float) -> tuple[float, float]:
         """From where to where a body that tapers has to be built before its sloping flat is cut."""
@@ -147,7 +149,10 @@ class Bodies:
             raise Trouble("not-placed", f"where `{entry.name}` was measured is not placed", (entry.name,))
         low, high = self.pages.heights(entry.name)
         ends = [height_over(frame, plane, (float(x), float(y))) for ring in region.rings for x, y in ring.points]
-        return (low, max(ends) + OVER) if sloping == "front" else (min(ends) - OVER, high)
+        bottom, top = (low, max(ends)) if sloping == "front" else (min(ends), high)
+        if top - bottom <= PROUD:
+            return low, low
+        return (low, top + OVER) if sloping == "front" else (bottom - OVER, high)
 
     @staticmethod
     def placed(solid: Solid, frame: Frame) -> Solid:
