@@ -21,6 +21,7 @@ from ..profiles.outlining import Outliner
 from .apart import fallen
 from .bodies import Bodies
 from .combine import join, moved, pieces, remove, trim, without_specks
+from .counted import counted
 from .crowds import crowded, too_fine
 from .filling import Cut, Fillings, reach
 from .finish import finish, measure
@@ -170,6 +171,7 @@ class _Assembly:
         own, further = self._copies_in(hole, body)
         if self._too_many(hole, first, len(own) + len(further)):
             return []
+        self.found += counted(self.holes, hole, body, first, solid)
         twin = first
         if hole.has(*THREAD_WORDS) and any(move.mirrors for move in (*own, *further)):
             with self._flipped():
@@ -268,6 +270,7 @@ class _Assembly:
         if len(parts) > 1:
             fillings = Fillings(self.claims, self.layout, self.bodies, self.holes, self.built, parts)
             self.found += fillings.told(self.cutters, self.let_in, whole)
+        self.found += self.lettering.buried(parts)
         self.found += [*swallowed(self.claims, self.built), *overhanging(self.bodies, self.built)]
         return self._finished(whole)
 

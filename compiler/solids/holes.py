@@ -107,11 +107,11 @@ class Holes:
         deep = entry.one("deep")
         if deep is None:
             return reach
-        height, out = self._flat_of(deep.get("thing"), entry, spot)
+        height, out = self.flat_of(deep.get("thing"), entry, spot)
         bottom = height - out * deep.number("size")
         return (bottom, max(reach[1], height + BEYOND)) if out > 0 else (min(reach[0], height - BEYOND), bottom)
 
-    def _flat_of(self, ref: object, entry: Entry, spot: Spot) -> tuple[float, int]:
+    def flat_of(self, ref: object, entry: Entry, spot: Spot) -> tuple[float, int]:
         """Height over the page and direction of the flat that a depth is counted from."""
         if not isinstance(ref, Ref):
             if any(self.pages.is_flat(claim.ref("thing")) for claim in entry.all("on")):
@@ -132,7 +132,7 @@ class Holes:
         on_flat = any(self.pages.is_flat(one.ref("thing")) for one in entry.all("on"))
         if ref is None and not on_flat:
             ref = Ref("", "front", claim.span)
-        height, out = self._flat_of(ref, entry, spot)
+        height, out = self.flat_of(ref, entry, spot)
         wide, label = claim.number("number"), self.marks.of(entry.name, claim.word)
         beyond = (reach[1] - height if out > 0 else height - reach[0]) + BEYOND
         from ..positions.extents import across

@@ -7,10 +7,13 @@ A mark reads right from outside: on a back it is turned over, and so it is where
 from __future__ import annotations
 
 import unicodedata
+from collections.abc import Iterator, Sequence
+
+import numpy as np
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
-from ..facts import BODIES, Claims, Entry
-from ..positions.layout import Frame, Layout
+from ..facts import BODIES, ZONES, Claims, Entry
+from ..positions.layout import Frame, Layout, Move
 from ..positions.lettering import MOST_LETTERS, said, typeface
 from ..profiles import Region
 from ..profiles.marks import Marks
@@ -19,9 +22,13 @@ from .combine import join, moved, overlap, place, remove
 from .crowds import crowded, too_fine
 from .kernel import Solid
 from .prisms import prism
+from .standing import back_again, on_a_flat, surface, under_bodies, under_zone, zoned
 
 HIGHEST = 200.0  # mm
 SKIN = 0.05  # mm: how deep below a flat it is asked whether there is anything to write on
+WHOLE = 0.999
+FAR = 1e4  # mm
+MOST_ASKED = 8
 OVER = 0.5  # mm: how far a sunk mark's cutter stands out of the flat
 
 
@@ -33,6 +40,7 @@ class Lettering:
         self.found: list[Diagnostic] = []
         self.troubles: list[tuple[Trouble, Entry]] = []
         self.flip = flip
+        self.lifts: dict[str, tuple[float, ...]] = {}
         self.on: dict[str, list[Entry]] = {}
         for one in claims.of_kind("mark"):
             if one.name in layout.spots:
@@ -54,34 +62,81 @@ class Lettering:
         sunk: list[Solid] = []
         for mark in self.of(name):
             try:
-                some = [self.solid(mark)]
-                moves = self.layout.copies.get(mark.name, ())
-                too_many = crowded(mark, some[0], self.layout) or too_fine(mark, some[0], len(moves))
-                if too_many is not None:
-                    self.found.append(too_many)
-                    continue
-                for move in () if self.layout.copies.get(name) == moves else moves:
-                    some.append(moved(self.solid(mark, move.mirrors), move))
+                some = self._some(mark, name, solid)
             except Trouble as trouble:
                 self.troubles.append((trouble, mark))
                 continue
-            self._overhang(mark, name, solid)
             (sunk if mark.has("sunk") else added).extend(some)
         solid = join([solid, *added]) if added else solid
         return remove(solid, [*sunk, *tools])
 
-    def _overhang(self, mark: Entry, name: str, solid: Solid) -> None:
-        probe = self._prism(mark, False, -SKIN, 0.0)
-        if overlap(probe, solid) < 0.999 * probe.volume():
+    def _some(self, mark: Entry, name: str, solid: Solid) -> list[Solid]:
+        """A mark and its copies on one body; none, with a message kept, where they are too many."""
+        moves = self.moves(mark, name)
+        first = self._lifted(mark, name, solid, None)
+        some = [self.solid(mark, False, first)]
+        too_many = crowded(mark, some[0], self.layout) or too_fine(mark, some[0], len(self.layout.copies.get(mark.name, ())))
+        if too_many is not None:
+            self.found.append(too_many)
+            return []
+        lifts = [self._lifted(mark, name, solid, move) for move in moves]
+        some += [moved(self.solid(mark, move.mirrors, lift), move) for move, lift in zip(moves, lifts, strict=True)]
+        self.lifts[mark.name] = (first, *lifts)
+        self._overhang(mark, name, solid, first)
+        return some
+
+    def moves(self, mark: Entry, name: str) -> tuple[Move, ...]:
+        """Where else a mark stands on its body: a body that is copied together with it takes its own along."""
+        moves = self.layout.copies.get(mark.name, ())
+        return () if self.layout.copies.get(name) == moves else moves
+
+    def _lifted(self, mark: Entry, name: str, solid: Solid, move: Move | None) -> float:
+        """How far outwards of its flat (mm) a mark, or a copy of it, stands on what zones made of the flat."""
+        if not on_a_flat(mark) or not zoned(self.claims, name):
+            return 0.0
+        mirrored = move is not None and move.mirrors
+        there = solid if move is None else moved(solid, back_again(move))
+        spot = self.layout.spots[mark.name]
+        frame = self.layout.frames[spot.page]
+        column = self._prism(mark, mirrored, -FAR, FAR)
+        lift, faces = surface(column, there, frame, spot, self.marks)
+        zones = sorted(one for one in faces if one in self.claims.entries and self.claims.entries[one].kind in ZONES)
+        if not lift or not zones:
+            return 0.0
+        skin = self._prism(mark, mirrored, lift - SKIN, lift)
+        if overlap(skin, there) >= WHOLE * skin.volume():
+            return lift
+        if lift > 0.0 and not any(one.code == "mark-buried" and one.span == mark.span for one in self.found):
+            self.found.append(under_zone(self.claims, mark, zones[0], lift))
+        return 0.0
+
+    def _overhang(self, mark: Entry, name: str, solid: Solid, lift: float) -> None:
+        probe = self._prism(mark, False, lift - SKIN, lift)
+        if overlap(probe, solid) < WHOLE * probe.volume():
             told = f"mark `{mark.name}` runs out over the edge of `{mark.all('on')[0].ref('thing')}`"
             self.found.append(Diagnostic("mark-runs-out", Severity.WARNING, told, mark.span,
                                          others=(Label(self.claims.entries[name].span, "this holds it"),),
                                          advice=("move it, make it less high, or say less",)))  # fmt: skip
 
-    def solid(self, entry: Entry, mirrored: bool = False) -> Solid:
-        """What a mark adds or takes away; Trouble where it can't be written.  `mirrored`: for a copy of it that will be."""
+    def buried(self, parts: Sequence[tuple[str, Solid]]) -> Iterator[Diagnostic]:
+        """A warning for each mark that another body or copy lies on.  `parts`: each with its material in place."""
+        boxes = np.array([solid.bounding_box() for _, solid in parts if self.on]).reshape(-1, 2, 3)
+        for name, some in sorted(self.on.items()):
+            for mark in (one for one in some if one.name in self.lifts):
+                top = max(0.0, _reach(mark)[1] if mark.has("raised") else 0.0)
+                skins = []
+                for number, (lift, move) in enumerate(zip(self.lifts[mark.name], (None, *self.moves(mark, name)), strict=True)):
+                    skin = self._prism(mark, move is not None and move.mirrors, lift + top, lift + top + SKIN)
+                    skins += [(name, skin if move is None else moved(skin, move))] if number < MOST_ASKED else []
+                found = under_bodies(self.claims, mark, skins, parts, boxes)
+                if found is not None:
+                    yield found
+
+    def solid(self, entry: Entry, mirrored: bool = False, lift: float = 0.0) -> Solid:
+        """What a mark adds or takes away, `lift` mm over its flat; Trouble where it can't be written.  `mirrored`: for a
+        copy of it that will be."""
         low, high = _reach(entry)
-        return self._prism(entry, mirrored, low, high)
+        return self._prism(entry, mirrored, lift + low, lift + high)
 
     def _prism(self, entry: Entry, mirrored: bool, low: float, high: float) -> Solid:
         spot = self.layout.spots[entry.name]
