@@ -98,10 +98,11 @@ class Fillings:
         self, cut: Cut, own: set[str], name: str, solid: Solid, inner: Sequence[Solid], frame: Frame
     ) -> Diagnostic | None:
         free = not any(self._leans_on_wall(common(solid, one), own, frame) for one in inner)
-        if free and self.claims.entries[body_of(name)].kind == "arm":
+        arm = self.claims.entries[body_of(name)].kind == "arm"
+        if free and arm:
             return None
         how = Filled.FREE if free else Filled.APART
-        if not free and body_of(name) not in own and self._holds_when_cut(body_of(name), cut.tools):
+        if not (free or arm or body_of(name) in own) and self._holds_when_cut(body_of(name), cut.tools):
             how = Filled.BOTH
         return in_the_way(self.claims, cut.entry, name, own, how)
 
