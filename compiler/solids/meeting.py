@@ -3,6 +3,8 @@
 Each body is made from its own middle and half-sizes, and middles are snapped to 1e-6 mm: a block `against` the side of
 another then stands a rounding error short of it, or (a size that is a mean of three readings) up to a millionth of a mm.
 Only flats square to an axis are laid together; what stands on a flat that slopes is made to reach into it (bodies.py).
+Of copies all coordinates are: a copy that was mirrored or turned onto its own original has the same walls but for the
+last bits, and the kernel would cut them with each other and leave slits of no thickness.
 """
 
 from __future__ import annotations
@@ -32,7 +34,7 @@ def laid_together(parts: Sequence[tuple[str, Solid]]) -> list[tuple[str, Solid]]
             _flats(here[:, axis], np.asarray(one.tri_verts, dtype=np.int64)) for here, one in zip(points, meshes, strict=True)
         ]
         values = _rising(np.concatenate(flats))
-        ground = _ground(values)
+        ground = _ground(values, NEAR)
         changed = ground != values
         for k, own in enumerate(flats):
             if not changed[np.searchsorted(values, own)].any():
@@ -43,6 +45,8 @@ def laid_together(parts: Sequence[tuple[str, Solid]]) -> list[tuple[str, Solid]]
             to = points[k].copy() if here is None else here
             to[:, axis] = np.where(values[at] == column, ground[at], to[:, axis])
             moved[k] = to
+        if any("." in name for name, _ in parts):
+            _levelled(axis, points, moved)
     return [
         (name, solid if to is None else from_arrays(to, np.asarray(one.tri_verts), np.asarray(one.face_id)))
         for (name, solid), one, to in zip(parts, meshes, moved, strict=True)
@@ -61,9 +65,24 @@ def _rising(values: Floats) -> Floats:
     return distinct_rows(values[:, None])[0][:, 0]
 
 
-def _ground(values: Floats) -> Floats:
-    """For each of these heights (rising) the lowest of those from which steps of no more than NEAR lead to it."""
+def _levelled(axis: int, points: Sequence[Floats], moved: list[Floats | None]) -> None:
+    """Lay coordinates along an axis in one that differ by rounding only; `moved` takes the points of what is changed."""
+    latest = [points[k] if there is None else there for k, there in enumerate(moved)]
+    values = _rising(np.concatenate([one[:, axis] for one in latest]))
+    ground = _ground(values, LEVEL)
+    if (ground == values).all():
+        return
+    for k, one in enumerate(latest):
+        column = ground[np.searchsorted(values, one[:, axis])]
+        if (column != one[:, axis]).any():
+            to = one.copy() if moved[k] is None else one
+            to[:, axis] = column
+            moved[k] = to
+
+
+def _ground(values: Floats, near: float) -> Floats:
+    """For each of these heights (rising) the lowest of those from which steps of no more than `near` lead to it."""
     if not len(values):
         return values
-    starts = np.concatenate([[True], np.diff(values) > NEAR])
+    starts = np.concatenate([[True], np.diff(values) > near])
     return values[np.maximum.accumulate(np.where(starts, np.arange(len(values)), 0))]

@@ -10,7 +10,7 @@ import pytest
 from makegood.profiles import area
 from makegood.profiles.letters import letters_region
 
-from .making import corners, faces_of, falls_short, inside, made, said, sound
+from .making import corners, faces_of, falls_short, inside, made, normals, said, sound
 
 INK = area(letters_region("TOP", 5.0, 0.01, 0))
 CAP = """block cap
@@ -189,12 +189,20 @@ def test_a_hole_of_a_used_part_that_its_own_copy_fills_is_told(left, told, lies,
 
 
 def test_two_eyes_in_one_place_are_one_hole(tmp_path):
-    """A lug whose eye stands on the mirror line: the copy's eye is the same hole, and no slit is left under the two."""
-    (tmp_path / "lug.mend").write_text(LUG, encoding="utf-8")
-    text = BASE + '\nuse b "lug.mend"\n    on base.front\n    from base.left near 24.0\n    from base.bottom near 5.0\n'
+    """A lug whose eye stands on the mirror line: the copy's eye is the same hole, and no slit is left under the two.
+
+    The foot, 12 x 14 x 5, lies on itself; the toe, 4 x 3 x 5, comes twice.
+    """
+    toe = "block toe\n    against foot.left\n    flush with foot.bottom\n    flush with foot.back\n    long 4\n    high 3\n"
+    toe += "    thick 5\n"
+    (tmp_path / "lug.mend").write_text(LUG + toe, encoding="utf-8")
+    text = BASE + '\nuse b "lug.mend"\n    on base.front\n    from base.left near 20.0\n    from base.bottom near 5.0\n'
     result = makegood.compile_text('recipe "w"\n\n' + text + "\nmirror twins\n    of b\n    about m\n", folder=tmp_path)
     assert said(result) == []
-    falls_short(result, 5400.0 + 12.0 * 14.0 * 5.0 - 5.0 * math.pi * 6.25, 5.0 * math.pi * 5.0)
+    falls_short(result, 5400.0 + 12.0 * 14.0 * 5.0 + 120.0 - 5.0 * math.pi * 6.25, 5.0 * math.pi * 5.0)
+    level = np.ptp(corners(result, np.arange(len(result.mesh.triangles)))[:, :, 2], axis=1) < 1e-6
+    assert not (normals(corners(result, np.flatnonzero(level)))[:, 2] < 0.0)[result.mesh.points[
+        result.mesh.triangles[level]][:, :, 2].min(axis=1) > 1.0].any()  # fmt: skip
     sound(result)
     assert result.figures.genus == 0
 
@@ -349,7 +357,7 @@ def test_a_trim_that_cuts_off_what_held_is_named():
     text = BASE + "\nblock stop\n    on base.front\n    long 15.0\n    wide 10.0\n    thick 9.0\n    trim face\n"
     text += "    flush with base.left\n    flush with base.bottom\n"
     text += "\nplane face\n    leans 9.4 at stop.left, 5.2 at stop.right from base.back\n"
-    (told, line), = pieces(text)
+    ((told, line),) = pieces(text)
     assert told == ("the part falls into 2 pieces: `stop` is not joined to the rest: `trim face` keeps the larger part of "
                     "`stop`, and what it cuts off held them")  # fmt: skip
     assert line == 11
