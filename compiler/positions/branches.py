@@ -15,8 +15,8 @@ from collections.abc import Iterable, Sequence
 from msgspec import Struct
 from msgspec.structs import replace
 
-from .equations import Equation
-from .loci import Circle, along, crossings, loci
+from .equations import Equation, standing_in
+from .loci import LOOSE, thing_places
 from .plan import Plan
 from .problem import Problem
 from .rulers import line_guesses, line_places
@@ -37,9 +37,6 @@ WINDOW = 24  # things fitted together while many rivals are compared
 ROUGH_ROUNDS = 8
 FITS = 3.0
 SAME = 1e-5
-NEAR_PAIRS = 8
-SQUARE = 0.8  # sine of a crossing that needs no better one
-LOOSE = 1.1  # where an open thing is shown: off every special direction, so that what would hold it can be scored
 
 
 class Found(Struct, frozen=True):
@@ -77,6 +74,7 @@ class Builder:
         self.branches = [Branch(start)]
         self.simultaneous = any(plan.simultaneous for plan in plans)
         self.rows = {item: rows for plan in plans for item, rows in plan.rows.items()}
+        self.lent = {item: eqs for plan in plans for item, eqs in plan.lent.items()}
         self.frame = {item: eqs for plan in plans for item, eqs in plan.frame.items()}
         self.turning = {plan.turning for plan in plans}
         self.done: list[Equation] = []
@@ -151,13 +149,13 @@ class Builder:
         if len(self.branches) > 1 and self.count < len(self.order):
             self._merge(final=False)
 
-    def _places(
-        self, item: int, rows: list[Equation], frame: list[Equation], at: list[float]
-    ) -> list[tuple[XY, float]]:
+    def _places(self, item: int, rows: list[Equation], frame: list[Equation], at: list[float]) -> list[tuple[XY, float]]:
         """Where an item may lie, with the worst miss there; what stands in `at` for it is overwritten."""
         eqs = [*rows, *frame] if frame else rows
+        lent = self.lent.get(item, [])
         if item in self.problem.things:
-            places = thing_places(self.problem, eqs, item, at, 12 if self.simultaneous else 1)
+            places = thing_places(self.problem, eqs, item, at, 12 if self.simultaneous else 1, lent)
+            eqs = [*eqs, *(standing_in(eq, of, item) for eq, of in lent)] if lent else eqs
         else:
             places = line_places(eqs, item, at, self.problem.things)
             if not places:
@@ -370,31 +368,3 @@ def _distinct(places: list[XY]) -> list[XY]:
         if not any(abs(x - p) < SAME and abs(y - q) < SAME for p, q in kept):
             kept.append((x, y))
     return kept
-
-
-def thing_places(
-    problem: Problem, eqs: Sequence[Equation], item: int, at: Sequence[float], guesses: int
-) -> list[XY]:
-    """Candidate centres of thing `item` from the equations whose other members are placed."""
-    alternatives = [found for eq in eqs if (found := loci(eq, item, at, problem.things))]
-    # lines first: two of them cross once, so that nothing has to be chosen
-    alternatives.sort(key=lambda found: (len(found), isinstance(found[0], Circle)))
-    best: list[XY] = []
-    quality = -0.5
-    for k, first in enumerate(alternatives[:NEAR_PAIRS]):
-        for second in alternatives[k + 1 : NEAR_PAIRS]:
-            crossed = [crossings(a, b) for a in first for b in second]
-            places = [p for found, _ in crossed for p in found]
-            score = max((q for _, q in crossed), default=-1.0)
-            if places and score > quality + 1e-9:
-                best, quality = places, score
-            if quality > SQUARE:
-                return best
-    if best:
-        return best
-    if alternatives:
-        return [p for locus in alternatives[0] for p in along(locus, guesses, problem.lever, LOOSE)]
-    if guesses == 1:
-        return [(0.37 * problem.lever, 0.23 * problem.lever)]
-    reach = problem.lever / 2
-    return [(reach * a, reach * b) for a in (0, 1, -1) for b in (0, 1, -1)]
