@@ -17,9 +17,10 @@ from collections.abc import Sequence
 from msgspec import Struct
 from msgspec.structs import replace
 
-from .branches import Branch, Builder, Found, canonical_line
+from .branches import Builder
 from .equations import Equation
 from .looseness import left_open, report
+from .partial import Branch, Found, canonical_line
 from .plan import Plan, clusters, make_plan
 from .problem import Problem, arrange
 from .sides import spot, telling_words
@@ -72,9 +73,7 @@ def solve_layout(net: Network) -> Layout:
     return Layout(problem, tuple(at), tuple(plans), tuple(branches))
 
 
-def _grouped(
-    problem: Problem, parts: Sequence[tuple[int, ...]], frame_free: bool
-) -> list[list[tuple[tuple[int, ...], bool]]]:
+def _grouped(problem: Problem, parts: Sequence[tuple[int, ...]], frame_free: bool) -> list[list[tuple[tuple[int, ...], bool]]]:
     """Clusters joined where a side word speaks of both; each with whether it may choose the frame."""
     home = {i: n for n, part in enumerate(parts) for i in part}
     label = list(range(len(parts)))
@@ -89,9 +88,7 @@ def _grouped(
     return list(groups.values())
 
 
-def _build(
-    problem: Problem, group: Sequence[tuple[tuple[int, ...], bool]], at: list[float]
-) -> tuple[list[Plan], Branch]:
+def _build(problem: Problem, group: Sequence[tuple[tuple[int, ...], bool]], at: list[float]) -> tuple[list[Plan], Branch]:
     """The answer of one group; a chosen direction is tried at quarter turns, then at any, until the side words are met.
 
     `at` is taken over: of all places in it those of the group's own items are written.
