@@ -211,7 +211,7 @@ class _Placing:
         )  # fmt: skip
         self.layout.readings.append(PageReadings(page, network, dict(rows.keys)))
         mirrors = solve_layout(network)
-        solved = solved_as(mirrors)
+        solved = solved_as(mirrors, {key: entry.name for key, (entry, _) in rows.keys.items()})
         if not rows.found:
             before = len(self.found)
             solved = self._agreed(network, mirrors, solved, rows)

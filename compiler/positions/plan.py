@@ -113,7 +113,7 @@ def _coinciding(problem: Problem) -> list[tuple[int, int]]:
     return [(i, find(i)) for i in root if i not in problem.fixed]
 
 
-def _kin(problem: Problem) -> dict[int, list[int]]:
+def kin_of(problem: Problem) -> dict[int, list[int]]:
     """Free things in one place (`around`), each with the others there: what is read to one holds them all."""
     groups: dict[int, list[int]] = {}
     for item, other in _coinciding(problem):
@@ -343,7 +343,7 @@ class _Planner:
 def make_plan(problem: Problem, cluster: tuple[int, ...], frame_free: bool, turn: float = 0.0) -> Plan:
     """The plan of one cluster; `turn` (radians) leads from the first thing to the second in a chosen frame."""
     plan = _Planner(problem, cluster, frame_free, turn, {}).run()
-    if plan.assumed and (kin := _kin(problem)):
+    if plan.assumed and (kin := kin_of(problem)):
         other = _Planner(problem, cluster, frame_free, turn, kin).run()
         plan = other if len(other.assumed) < len(plan.assumed) else plan
     if plan.assumed:
