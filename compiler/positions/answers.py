@@ -54,7 +54,9 @@ def _open(one: LeftOpen, entry: Entry, boxes: set[str]) -> Diagnostic:
     would_do = _settling(one.motion, would_do)
     if not would_do and len(boxes) == 1:
         would_do = [f"from {box}.{side} near ..." for box in boxes for side in ("left", "bottom")]
-    advice = ("a reading that would settle it:  " + "   or   ".join(would_do),) if would_do else ()
+    advice: tuple[str, ...] = ("a reading that would settle it:  " + "   or   ".join(would_do),) if would_do else ()
+    if (swings := re.fullmatch(r"swings round ([^~|]+)", one.motion)) and entry.kind != "line":
+        advice += (f"or, at its right:  level with {swings[1]}   and   right of {swings[1]}",)
     return Diagnostic("left-open", Severity.ERROR, said, entry.span, advice=advice)
 
 
