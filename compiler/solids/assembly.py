@@ -21,8 +21,9 @@ from ..positions.pages import Pages
 from ..profiles import Region
 from ..profiles.marks import Marks
 from ..profiles.outlining import Outliner
+from .apart import falls_apart
 from .bodies import Bodies
-from .combine import common, join, moved, overlap, pieces, remove, trim, without_specks
+from .combine import common, join, moved, overlap, remove, trim, without_specks
 from .crowds import MOST_MEETINGS, crowded, too_fine
 from .finish import finish, measure
 from .flush import pushed_through
@@ -278,27 +279,12 @@ class _Assembly:
             said = "nothing is left of the part: its holes take all of it"
             self.found.append(Diagnostic("nothing-left", Severity.ERROR, said, self.claims.entries[names[0]].span))
             return None
-        if not self._in_one_piece(whole, parts):
+        if (apart := falls_apart(self.claims, whole, parts, SLIVER)) is not None:
+            self.found.append(apart)
             return None
         self._filled_holes(whole, parts)
         self.found += [*swallowed(self.claims, self.built), *overhanging(self.bodies, self.built)]
         return self._finished(whole)
-
-    def _in_one_piece(self, whole: Solid, parts: list[tuple[str, Solid]]) -> bool:
-        found = pieces(whole)
-        if len(found) <= 1:
-            return True
-        homes = [{name.split(".")[0] for name, solid in parts if overlap(solid, piece) > SLIVER} for piece in found]
-        main = max(range(len(found)), key=lambda i: (found[i].volume(), -i))
-        loose = sorted({name for i, home in enumerate(homes) if i != main for name in home})
-        entry = self.claims.entries[loose[0]] if loose else self.claims.entries[parts[0][0]]
-        others = ", ".join(f"`{name}`" for name in loose or [entry.name])
-        said = f"the part falls into {len(found)} pieces: {others} is not joined to the rest"
-        if len(homes) > 1 and set(loose) <= homes[main]:
-            said = f"the part falls into {len(found)} pieces: {others} is cut apart by its holes"
-        advice = ("bodies join where they touch or overlap: move one, or make a hole smaller",)
-        self.found.append(Diagnostic("falls-apart", Severity.ERROR, said, entry.span, advice=advice))
-        return False
 
     def _filled_holes(self, whole: Solid, parts: list[tuple[str, Solid]]) -> None:
         """A hole that another body fills again is never silent."""
