@@ -133,7 +133,8 @@ class Ground:
             return None
         if ref.name in self.things or ref.name in self.fixed:
             return ref.name
-        if self.claims.entries[ref.name].kind == "line":
+        entry = self.claims.entries.get(ref.name)
+        if entry is not None and entry.kind == "line":
             self._no_point(ref)
             return None
         spot = self.layout.spots.get(ref.name)
