@@ -34,7 +34,7 @@ FEWEST = (6, 2)
 WIDE = 12
 GUESSES = 64
 MANY = 16
-WINDOW = 24  # things fitted together while many rivals are compared
+WINDOW = 24  # things fitted together while many rivals are compared; of more, it is only counted whether rows hold them
 ROUGH_ROUNDS = 8
 FITS = 3.0
 
@@ -258,9 +258,9 @@ class Builder:
         """Whether the items from number `first` on are held by the equations from number `row` on and by `more`."""
         items = self.order[first : self.count]
         equations = [*self.done[row:], *more]
-        return sum(len(eq.us) for eq in equations) >= 2 * len(items) and held_together(
-            self.problem, equations, made_up(self.problem), items
-        )
+        if sum(len(eq.us) for eq in equations) < 2 * len(items):
+            return False
+        return len(items) > WINDOW or held_together(self.problem, equations, made_up(self.problem), items)
 
     def _settle(self) -> None:
         """As soon as what is placed is held: guesses come to rest, and are then judged by the side words owed."""
