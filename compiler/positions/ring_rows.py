@@ -80,7 +80,8 @@ def ring_angles(rows: Rows, network: Network, solved: Solved, entries: list[Entr
         return None
     (middle,) = middles
     found = rows.claims.entries.get(middle)
-    if found is None or found.kind != "turning" or not all(_turns_with(one, middle, about) for one in entries):
+    here = [*entries, *(rows.claims.entries[name] for name in sorted(rows.fixed) if name in rows.claims.entries)]
+    if found is None or found.kind != "turning" or not all(_turns_with(one, middle, about) for one in here):
         return None
     said = [*network.rows, *network.sides, *network.roughly]
     free = [one for one in sorted(about) if one in rows.things and sum(one in astuple(row)[1:] for row in said) == 1]
