@@ -138,6 +138,8 @@ def by_itself(ref: Ref, span: Span) -> Diagnostic:
         return Diagnostic("which-flat", Severity.ERROR, f"whose `{ref.part}` is meant?", span, advice=advice)
     said = f"`{ref.name}` can't be placed by itself"
     advice = ("name the other thing, the one it was measured from",)
+    if beside := {"bottom": "below", "top": "above", "left": "left of", "right": "right of"}.get(ref.part):
+        advice = (f"write the reading at the thing it was taken to:  from {ref} centre ...   and   {beside} {ref.name}",)
     return Diagnostic("leans-on-itself", Severity.ERROR, said, span, advice=advice)
 
 

@@ -26,7 +26,7 @@ def explain(solved: Solved, rows: Rows, entries: list[Entry]) -> list[Diagnostic
             found.append(_open(one, entry, boxes))
     for two in solved.two_places:
         if (entry := by_name.get(_base(two.name))) is not None:
-            found.append(_two(two, entry))
+            found.append(_two(two, entry, rows))
     found.extend(filter(None, (_misfit(misfit, rows) for misfit in solved.misfits)))
     unique: dict[tuple[str, Span | None], Diagnostic] = {}
     for diagnostic in found:
@@ -54,7 +54,9 @@ def _open(one: LeftOpen, entry: Entry, boxes: set[str]) -> Diagnostic:
     would_do = _settling(one.motion, would_do)
     if not would_do and len(boxes) == 1:
         would_do = [f"from {box}.{side} near ..." for box in boxes for side in ("left", "bottom")]
-    advice = ("a reading that would settle it:  " + "   or   ".join(would_do),) if would_do else ()
+    advice: tuple[str, ...] = ("a reading that would settle it:  " + "   or   ".join(would_do),) if would_do else ()
+    if (swings := re.fullmatch(r"swings round ([^~|]+)", one.motion)) and entry.kind != "line":
+        advice += (f"or, at its right:  level with {swings[1]}   and   right of {swings[1]}",)
     return Diagnostic("left-open", Severity.ERROR, said, entry.span, advice=advice)
 
 
@@ -66,11 +68,14 @@ def _settling(motion: str, would_do: list[str]) -> list[str]:
     return list(dict.fromkeys([*first, *(word for word in would_do if "~" not in word and "|" not in word)]))[:3]
 
 
-def _two(two: TwoPlaces, entry: Entry) -> Diagnostic:
+def _two(two: TwoPlaces, entry: Entry, rows: Rows) -> Diagnostic:
     places = " and at ".join(f"({x:.2f}, {y:.2f})" for x, y in two.places[:4])
     claims = _placing(entry)
     span = claims[-1].span if claims else entry.span
     label = f"both readings are met at {places}" if len(two.places) == 2 else f"the readings are met at {places}"
+    if two.key in rows.keys:
+        claim = rows.keys[two.key][1]
+        span, label = claim.span, f"the readings are met on either side of `{claim.ref('thing')}`"
     others = (Label(entry.span, ""),) if span != entry.span else ()
     advice = ("say which:  " + "   or   ".join(two.words),) if two.words else ("say which: roughly X, Y",)
     count = "two" if len(two.places) == 2 else str(len(two.places))

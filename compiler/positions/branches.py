@@ -12,12 +12,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 
-from msgspec import Struct
 from msgspec.structs import replace
 
-from .equations import Equation
-from .loci import Circle, along, crossings, loci
-from .plan import Plan
+from .equations import Equation, standing_in
+from .loci import LOOSE, thing_places
+from .looseness import held_together
+from .partial import SAME, Branch, Found, canonical_line, distinct, same_place, some, split
+from .plan import Plan, made_up
 from .problem import Problem
 from .rulers import line_guesses, line_places
 from .settle import Polisher, fit, worst_miss
@@ -33,34 +34,9 @@ FEWEST = (6, 2)
 WIDE = 12
 GUESSES = 64
 MANY = 16
-WINDOW = 24  # things fitted together while many rivals are compared
+WINDOW = 24  # things fitted together while many rivals are compared; of more, it is only counted whether rows hold them
 ROUGH_ROUNDS = 8
 FITS = 3.0
-SAME = 1e-5
-NEAR_PAIRS = 8
-SQUARE = 0.8  # sine of a crossing that needs no better one
-LOOSE = 1.1  # where an open thing is shown: off every special direction, so that what would hold it can be scored
-
-
-class Found(Struct, frozen=True):
-    """An item that fits in several places: the layouts that show them, the kept one first."""
-
-    item: int
-    layouts: tuple[tuple[float, ...], ...]
-
-
-class Branch(Struct, eq=False):
-    """A partial layout: positions, worst miss so far (in u), ambiguities noted, side words no answer met (with
-    mm), and whether choices were taken early because there were too many.
-
-    `at` belongs to this branch alone and grows in place, so that a long row of plain places costs no copies.
-    """
-
-    at: list[float]
-    worst: float = 0.0
-    found: tuple[Found, ...] = ()
-    broken: tuple[tuple[Side, float], ...] = ()
-    clipped: bool = False
 
 
 class Builder:
@@ -77,9 +53,12 @@ class Builder:
         self.branches = [Branch(start)]
         self.simultaneous = any(plan.simultaneous for plan in plans)
         self.rows = {item: rows for plan in plans for item, rows in plan.rows.items()}
+        self.lent = {item: eqs for plan in plans for item, eqs in plan.lent.items()}
         self.frame = {item: eqs for plan in plans for item, eqs in plan.frame.items()}
         self.turning = {plan.turning for plan in plans}
         self.done: list[Equation] = []
+        self.owed: list[Side] = []
+        self.guessed: tuple[int, int] | None = None
         self.sides = [s for s in problem.sides if self._mine(s)] if problem.sides else []
         self.waiting = self._wait()
         self.live: dict[int, None] = {}
@@ -126,6 +105,7 @@ class Builder:
             self._place(item)
         if not self.order:
             return self.branches
+        self._settle()
         self._merge(final=True)
         return self.branches
 
@@ -142,22 +122,26 @@ class Builder:
         self.count += 1
         if self.waiting[item]:
             self.live[item] = None
+        if self.simultaneous and self.guessed is None and not self._held(self.count - 1, len(self.done), [*rows, *frame]):
+            self.guessed = self.count - 1, len(self.done)
         self.done += [*rows, *frame]
         for eq in rows:
             self._met(set(eq.members))
         self.branches = grown
         self._prune()
+        if self.guessed is not None and self._held(*self.guessed, []):
+            self._settle()
         self._sides(item)
         if len(self.branches) > 1 and self.count < len(self.order):
             self._merge(final=False)
 
-    def _places(
-        self, item: int, rows: list[Equation], frame: list[Equation], at: list[float]
-    ) -> list[tuple[XY, float]]:
+    def _places(self, item: int, rows: list[Equation], frame: list[Equation], at: list[float]) -> list[tuple[XY, float]]:
         """Where an item may lie, with the worst miss there; what stands in `at` for it is overwritten."""
         eqs = [*rows, *frame] if frame else rows
+        lent = self.lent.get(item, [])
         if item in self.problem.things:
-            places = thing_places(self.problem, eqs, item, at, 12 if self.simultaneous else 1)
+            places = thing_places(self.problem, eqs, item, at, 12 if self.simultaneous else 1, lent)
+            eqs = [*eqs, *(standing_in(eq, of, item) for eq, of in lent)] if lent else eqs
         else:
             places = line_places(eqs, item, at, self.problem.things)
             if not places:
@@ -196,14 +180,17 @@ class Builder:
             places = ups or places
         if item in self.oriented:
             return places
-        return _distinct([canonical_line(*p) for p in places])
+        return distinct([canonical_line(*p) for p in places])
 
     def _prune(self) -> None:
         """Drop what is far off; where too many remain, or a large layout has strayed, fit first."""
         if self.simultaneous:
             if len(self.branches) > GUESSES:
-                step = len(self.branches) / GUESSES
-                self.branches = [self.branches[int(k * step)] for k in range(GUESSES)]
+                met = [b for b in self.branches if all(met_by(self.problem, b.at, side) > SURE for side in self.owed)]
+                kept = some(met, GUESSES)
+                if len(kept) < GUESSES:
+                    kept += some([b for b in self.branches if not any(b is k for k in kept)], GUESSES - len(kept))
+                self.branches = kept
             return
         best = min((b.worst for b in self.branches), default=0.0)
         self.branches = [b for b in self.branches if b.worst <= 30 + (10 if self.most == MOST else 2) * best]
@@ -241,7 +228,7 @@ class Builder:
     def _by_place(self, rivals: Sequence[Branch], item: int) -> list[list[Branch]]:
         groups: list[list[Branch]] = []
         for b in rivals:
-            home = next((g for g in groups if self._same(g[0], b, item)), None)
+            home = next((g for g in groups if same_place(self.problem, g[0], b, item)), None)
             if home is None:
                 groups.append([b])
             else:
@@ -249,19 +236,51 @@ class Builder:
         return groups
 
     def _sides(self, item: int) -> None:
-        """Apply the side words that have become answerable."""
+        """Apply the side words that have become answerable; while places are only guessed they are owed."""
         for side in self.sides:
             members = self._mine(side)
             if item not in members or any(self.number[m] >= self.count for m in members) or side in self.put_off:
                 continue
-            self._met(members)
-            kept = [b for b in self.branches if met_by(self.problem, b.at, side) > SURE]
-            if kept:
-                self.branches = kept
+            if self.guessed is not None:
+                self.owed.append(side)
             else:
-                self.branches = [
-                    replace(b, broken=(*b.broken, (side, met_by(self.problem, b.at, side)))) for b in self.branches
-                ]
+                self._apply(side)
+
+    def _apply(self, side: Side) -> None:
+        self._met(self._mine(side))
+        kept = [b for b in self.branches if met_by(self.problem, b.at, side) > SURE]
+        if kept:
+            self.branches = kept
+        else:
+            self.branches = [replace(b, broken=(*b.broken, (side, met_by(self.problem, b.at, side)))) for b in self.branches]
+
+    def _held(self, first: int, row: int, more: list[Equation]) -> bool:
+        """Whether the items from number `first` on are held by the equations from number `row` on and by `more`."""
+        items = self.order[first : self.count]
+        equations = [*self.done[row:], *more]
+        if sum(len(eq.us) for eq in equations) < 2 * len(items):
+            return False
+        return len(items) > WINDOW or held_together(self.problem, equations, made_up(self.problem), items)
+
+    def _settle(self) -> None:
+        """As soon as what is placed is held: guesses come to rest, and are then judged by the side words owed."""
+        if self.guessed is None:
+            return
+        (first, row), self.guessed = self.guessed, None
+        polisher = Polisher(self.problem, self.done[row:], self.order[first : self.count])
+        rested = [polisher.polish(b.at) if b.worst > 1e-7 else b.at for b in self.branches]
+        fitted = [replace(b, at=at, worst=worst_miss(self.done, at)) for b, at in zip(self.branches, rested, strict=True)]
+        best = min((b.worst for b in fitted), default=0.0)
+        kept: list[Branch] = []
+        for b in fitted:
+            if b.worst <= max(FITS, 1.5 * best) and not any(
+                all(same_place(self.problem, a, b, i) for i in self.order[: self.count]) for a in kept
+            ):
+                kept.append(b)
+        self.branches = kept
+        owed, self.owed = self.owed, []
+        for side in owed:
+            self._apply(side)
 
     def _fitting(self, branches: list[Branch], rounds: int = 40, final: bool = False) -> list[Branch]:
         """Branches after least squares over all rows so far, without those that fit far worse than the best.
@@ -312,7 +331,7 @@ class Builder:
         for item in reversed(live):
             if all(len(g) == 1 for g in groups):
                 return
-            groups = [part for g in groups for part in (_split(g, item) if len(g) > 1 else [g])]
+            groups = [part for g in groups for part in (split(g, item) if len(g) > 1 else [g])]
         self.branches = [self._join(members) if len(members) > 1 else members[0] for members in groups]
 
     def _nearest(self) -> list[Branch]:
@@ -340,61 +359,3 @@ class Builder:
                 found.append(Found(item, tuple(tuple(g[0].at) for g in groups)))
                 rivals = groups[0]
         return replace(kept, found=(*kept.found, *found))
-
-    def _same(self, a: Branch, b: Branch, item: int) -> bool:
-        p, q = spot(self.problem, a.at, item), spot(self.problem, b.at, item)
-        near = math.hypot(p[0] - q[0], p[1] - q[1]) < SAME
-        return near and (item in self.problem.things or abs(math.sin(a.at[2 * item] - b.at[2 * item])) < SAME)
-
-
-def _split(branches: Sequence[Branch], item: int) -> list[list[Branch]]:
-    """Branches by where one item lies in them."""
-    groups: dict[tuple[float, float], list[Branch]] = {}
-    for b in branches:
-        groups.setdefault((round(b.at[2 * item], 4), round(b.at[2 * item + 1], 4)), []).append(b)
-    return list(groups.values())
-
-
-def canonical_line(angle: float, offset: float) -> XY:
-    """The form of a line whose normal lies within (-45, 135] degrees: up for a level line, right for an upright one."""
-    turned = math.remainder(angle - math.pi / 4, math.pi)
-    if turned <= -math.pi / 2 + 1e-9:
-        turned += math.pi
-    turned += math.pi / 4
-    return (turned, offset) if math.cos(turned - angle) > 0 else (turned, -offset)
-
-
-def _distinct(places: list[XY]) -> list[XY]:
-    kept: list[XY] = []
-    for x, y in places:
-        if not any(abs(x - p) < SAME and abs(y - q) < SAME for p, q in kept):
-            kept.append((x, y))
-    return kept
-
-
-def thing_places(
-    problem: Problem, eqs: Sequence[Equation], item: int, at: Sequence[float], guesses: int
-) -> list[XY]:
-    """Candidate centres of thing `item` from the equations whose other members are placed."""
-    alternatives = [found for eq in eqs if (found := loci(eq, item, at, problem.things))]
-    # lines first: two of them cross once, so that nothing has to be chosen
-    alternatives.sort(key=lambda found: (len(found), isinstance(found[0], Circle)))
-    best: list[XY] = []
-    quality = -0.5
-    for k, first in enumerate(alternatives[:NEAR_PAIRS]):
-        for second in alternatives[k + 1 : NEAR_PAIRS]:
-            crossed = [crossings(a, b) for a in first for b in second]
-            places = [p for found, _ in crossed for p in found]
-            score = max((q for _, q in crossed), default=-1.0)
-            if places and score > quality + 1e-9:
-                best, quality = places, score
-            if quality > SQUARE:
-                return best
-    if best:
-        return best
-    if alternatives:
-        return [p for locus in alternatives[0] for p in along(locus, guesses, problem.lever, LOOSE)]
-    if guesses == 1:
-        return [(0.37 * problem.lever, 0.23 * problem.lever)]
-    reach = problem.lever / 2
-    return [(reach * a, reach * b) for a in (0, 1, -1) for b in (0, 1, -1)]

@@ -53,6 +53,18 @@ class Equation(Struct, frozen=True, eq=False):
         return max(abs(miss) / u for (miss, _), u in zip(found, self.us, strict=True))
 
 
+def standing_in(eq: Equation, of: int, item: int) -> Equation:
+    """The equation of thing `of`, asked of `item`, which lies in the same place."""
+
+    def measure(at: Layout, sign: int) -> list[Scalar]:
+        there = list(at)
+        there[2 * of : 2 * of + 2] = at[2 * item : 2 * item + 2]
+        found = eq.measure(there, sign)
+        return [(miss, tuple((c + 2 * (item - of) if c // 2 == of else c, v) for c, v in ss)) for miss, ss in found]
+
+    return Equation(eq.row, tuple(item if m == of else m for m in eq.members), eq.us, measure, eq.open_sign)
+
+
 def wrap(angle: float, period: float) -> float:
     """`angle` brought into [-period/2, period/2]."""
     return math.remainder(angle, period)

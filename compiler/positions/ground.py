@@ -133,6 +133,10 @@ class Ground:
             return None
         if ref.name in self.things or ref.name in self.fixed:
             return ref.name
+        entry = self.claims.entries.get(ref.name)
+        if entry is not None and entry.kind == "line":
+            self._no_point(ref)
+            return None
         spot = self.layout.spots.get(ref.name)
         if spot is None:
             home = self.pages.stand(ref.name)[0]
@@ -145,6 +149,15 @@ class Ground:
         thing = self.thing(self.claims.entries[ref.name]) if parallel else Thing(ref.name)
         self.fixed[ref.name] = FixedThing(thing, at)
         return ref.name
+
+    def _no_point(self, ref: Ref) -> None:
+        """A line was named where a place is asked for."""
+        claim = self.claim_at_work
+        advice = [f"on the line: on {ref}   or   beside it: from {ref} near ..."]
+        if claim is not None and claim.word == "at":
+            advice = [f"count from a thing, or read it from the line: from {ref} centre {abs(claim.number('y')):g}",
+                      f"where it lies along {ref} takes a second reading"]  # fmt: skip
+        self.refuse("wrong-kind", f"`{ref}` is a line: it has no one point to count from", *advice)
 
     def _copy(self, ref: Ref, name: str) -> str | None:
         spot, moves = self.layout.spots.get(ref.name), self.layout.copies.get(ref.name, ())

@@ -13,9 +13,13 @@ from collections.abc import Sequence
 from msgspec import Struct
 
 from .equations import Equation
+from .problem import Problem
 from .types import XY, Coordinate, Distance, Heading, Midway, Tangent, Thing, ToLine
 
 DOUBLE = 1e-12
+NEAR_PAIRS = 8
+SQUARE = 0.8  # sine of a crossing that needs no better one
+LOOSE = 1.1  # where an open thing is shown: off every special direction, so that what would hold it can be scored
 
 
 class Circle(Struct, frozen=True):
@@ -186,3 +190,37 @@ def along(locus: Locus, count: int, reach: float, turn: float) -> list[XY]:
         return [(locus.x + locus.r * math.cos(t), locus.y + locus.r * math.sin(t)) for t in angles]
     steps = [0.29 * reach] + [reach * (k // 2 + 1) * (1 if k % 2 else -1) / 2 for k in range(count - 1)]
     return [(locus.nx * locus.c - t * locus.ny, locus.ny * locus.c + t * locus.nx) for t in steps]
+
+
+def thing_places(
+    problem: Problem,
+    eqs: Sequence[Equation],
+    item: int,
+    at: Sequence[float],
+    guesses: int,
+    lent: Sequence[tuple[Equation, int]] = (),
+) -> list[XY]:
+    """Candidate centres of thing `item` from the equations whose other members are placed, and from those `lent`."""
+    read = [*((eq, item) for eq in eqs), *lent]
+    alternatives = [found for eq, of in read if (found := loci(eq, of, at, problem.things))]
+    # lines first: two of them cross once, so that nothing has to be chosen
+    alternatives.sort(key=lambda found: (len(found), isinstance(found[0], Circle)))
+    best: list[XY] = []
+    quality = -0.5
+    for k, first in enumerate(alternatives[:NEAR_PAIRS]):
+        for second in alternatives[k + 1 : NEAR_PAIRS]:
+            crossed = [crossings(a, b) for a in first for b in second]
+            places = [p for found, _ in crossed for p in found]
+            score = max((q for _, q in crossed), default=-1.0)
+            if places and score > quality + 1e-9:
+                best, quality = places, score
+            if quality > SQUARE:
+                return best
+    if best:
+        return best
+    if alternatives:
+        return [p for locus in alternatives[0] for p in along(locus, guesses, problem.lever, LOOSE)]
+    if guesses == 1:
+        return [(0.37 * problem.lever, 0.23 * problem.lever)]
+    reach = problem.lever / 2
+    return [(reach * a, reach * b) for a in (0, 1, -1) for b in (0, 1, -1)]

@@ -55,6 +55,11 @@ def _null(matrix: Array) -> Array:
     return np.asarray(turned[sizes <= LACKING].T)
 
 
+def held_together(problem: Problem, eqs: Sequence[Equation], at: Sequence[float], items: Sequence[int]) -> bool:
+    """Whether some equations leave some items no motion at a layout, all others being held."""
+    return not _null(_slopes(problem, eqs, at, items)).size
+
+
 def held_items(problem: Problem, eqs: Sequence[Equation], at: Sequence[float], order: Sequence[int]) -> set[int]:
     """Items whose own rows hold them against items already held, repeated until nothing is added."""
     mine: dict[int, list[Equation]] = {i: [] for i in order}
@@ -133,9 +138,7 @@ def _own_motion(null: Array, k: int) -> tuple[list[Array], Array]:
     return moving, rotated
 
 
-def _stays(
-    problem: Problem, eqs: Sequence[Equation], at: Sequence[float], items: Sequence[int], way: Array, item: int
-) -> bool:
+def _stays(problem: Problem, eqs: Sequence[Equation], at: Sequence[float], items: Sequence[int], way: Array, item: int) -> bool:
     """Whether a finite walk along `way` ends in another layout that meets the rows as well."""
     if not eqs:
         return True
@@ -194,9 +197,7 @@ def _line_motion(problem: Problem, mine: Sequence[Equation], item: int, way: Arr
     return "turns"
 
 
-def _offers(
-    problem: Problem, at: Sequence[float], item: int, basis: Sequence[Array], moving: set[int]
-) -> tuple[str, ...]:
+def _offers(problem: Problem, at: Sequence[float], item: int, basis: Sequence[Array], moving: set[int]) -> tuple[str, ...]:
     """At most three readings that would hold the item best; the second is scored on what the first leaves."""
     known = [i for i in range(len(problem.names)) if i != item and i not in moving][:OFFERED]
     give = _thing_offers if item in problem.things else _line_offers

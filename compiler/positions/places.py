@@ -20,7 +20,7 @@ from .judging import disagreements, redundant, typed_numbers
 from .layout import Frame, Layout, PageReadings, Spot
 from .pages import OUTWARD, SHEET, Pages, dependencies, spot_half
 from .patterns import Copying
-from .ring_rows import add_ring_readings
+from .ring_rows import add_ring_readings, ring_angles
 from .rows import PLACING, Rows
 from .solve import Layout as Mirrors
 from .solve import solve_layout, solved_as
@@ -209,9 +209,13 @@ class _Placing:
             tuple(rows.fixed_lines.values()), tuple(rows.rows), tuple(rows.sides), tuple(rows.roughly),
             free_frame=page == SHEET and first, sizes=_sizes_used(rows),
         )  # fmt: skip
-        self.layout.readings.append(PageReadings(page, network, dict(rows.keys)))
+        owners = {key: entry.name for key, (entry, _) in rows.keys.items()}
         mirrors = solve_layout(network)
-        solved = solved_as(mirrors)
+        solved = solved_as(mirrors, owners)
+        if solved.left_open and (settled := ring_angles(rows, network, solved, entries)) is not None:
+            network, mirrors = settled, solve_layout(settled)
+            solved = solved_as(mirrors, owners)
+        self.layout.readings.append(PageReadings(page, network, dict(rows.keys)))
         if not rows.found:
             before = len(self.found)
             solved = self._agreed(network, mirrors, solved, rows)

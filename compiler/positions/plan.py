@@ -37,14 +37,16 @@ CHECKED = 4  # known rows after which is looked whether they hold the sheet alre
 class Plan(Struct):
     """Construction order of one cluster.
 
-    `order`: items; `rows`: the equations that each item meets when it is placed; `assumed`: those placed by fewer
-    readings than needed; `frame`: equations that choose the frame, by item; `turning`: the item whose direction was
-    chosen, if any; `simultaneous`: enough readings, but no order in which each thing can be placed by itself.
+    `order`: items; `rows`: the equations that each item meets when it is placed; `lent`: those of a thing in the same place
+    that help to find it, each with that thing; `assumed`: items placed by fewer readings than needed; `frame`: equations that
+    choose the frame, by item; `turning`: the item whose direction was chosen, if any; `simultaneous`: enough readings, but no
+    order in which each thing can be placed by itself.
     """
 
     items: tuple[int, ...]
     order: list[int] = field(default_factory=list)
     rows: dict[int, list[Equation]] = field(default_factory=dict)
+    lent: dict[int, list[tuple[Equation, int]]] = field(default_factory=dict)
     assumed: list[int] = field(default_factory=list)
     frame: dict[int, list[Equation]] = field(default_factory=dict)
     turning: int | None = None
@@ -109,6 +111,14 @@ def _coinciding(problem: Problem) -> list[tuple[int, int]]:
             kept, *rest = sorted({find(m) for m in eq.members}, key=lambda i: (i not in problem.fixed, i))
             root |= dict.fromkeys(rest, kept)
     return [(i, find(i)) for i in root if i not in problem.fixed]
+
+
+def kin_of(problem: Problem) -> dict[int, list[int]]:
+    """Free things in one place (`around`), each with the others there: what is read to one holds them all."""
+    groups: dict[int, list[int]] = {}
+    for item, other in _coinciding(problem):
+        groups.setdefault(other, [] if other in problem.fixed else [other]).append(item)
+    return {i: [k for k in sorted(group) if k != i] for group in groups.values() for i in group}
 
 
 def _made_up(problem: Problem, salt: int) -> list[float]:
@@ -200,8 +210,10 @@ class _Hold:
 class _Planner:
     """Builds one Plan: always place next what the placed items hold best, and check best."""
 
-    def __init__(self, problem: Problem, cluster: tuple[int, ...], frame_free: bool, turn: float) -> None:
-        self.problem, self.turn = problem, turn
+    def __init__(
+        self, problem: Problem, cluster: tuple[int, ...], frame_free: bool, turn: float, kin: dict[int, list[int]]
+    ) -> None:
+        self.problem, self.turn, self.kin = problem, turn, kin
         self.plan = Plan(cluster)
         self.at = made_up(problem)
         self.placed: set[int] = set()
@@ -211,18 +223,23 @@ class _Planner:
         self.holds = {i: _Hold() for i in cluster}
         self.missing: dict[int, int] = {}
         self.ready: dict[int, list[int]] = {i: [] for i in cluster}
+        self.lent: dict[int, list[tuple[int, int]]] = {}
         for e in (e for i in cluster for e in problem.touching[i]):
             if e not in self.missing:
                 self.missing[e] = len({m for m in problem.equations[e].members if m not in problem.fixed})
                 self._ready(e)
 
     def _ready(self, e: int) -> None:
-        """Count an equation for the one item it still waits for."""
+        """Count an equation for the one item it still waits for, and for what lies in the same place."""
         eq = self.problem.equations[e]
         if self.missing[e] == 1:
             item = next(m for m in eq.members if m not in self.problem.fixed and m not in self.placed)
             self.ready[item].append(e)
             self._hold(self.holds[item], item, eq)
+            for other in self.kin.get(item, ()):
+                if other not in self.placed and other not in eq.members:
+                    self.lent.setdefault(other, []).append((e, item))
+                    self._hold(self.holds[other], item, eq)
 
     def _hold(self, hold: _Hold, item: int, eq: Equation) -> None:
         lever = self.problem.lever if item not in self.problem.things else 1.0
@@ -276,9 +293,7 @@ class _Planner:
             lever = self.problem.lever
             x, y = -m[1, 0] / m[2, 0] * lever, m[0, 0] / m[2, 0] * lever
             held = [i for i in sorted(self.problem.fixed) if i in self.problem.things]
-            self.centre = next(
-                (i for i in held if math.hypot(self.at[2 * i] - x, self.at[2 * i + 1] - y) < 1e-6 * lever), None
-            )
+            self.centre = next((i for i in held if math.hypot(self.at[2 * i] - x, self.at[2 * i + 1] - y) < 1e-6 * lever), None)
 
     def place(self, item: int) -> None:
         """Put one item last in the order."""
@@ -288,6 +303,8 @@ class _Planner:
             self.plan.assumed.append(item)
         self.plan.order.append(item)
         self.plan.rows[item] = [self.problem.equations[e] for e in sorted(self.ready[item])]
+        if item in self.lent:
+            self.plan.lent[item] = [(self.problem.equations[e], of) for e, of in sorted(self.lent[item])]
         self.placed.add(item)
         if self.centre is None and item in self.problem.things and self.motions.shape[1] == 3:
             self.centre = item
@@ -316,6 +333,7 @@ class _Planner:
                 self._ready(e)
                 if self.missing[e] == 1:
                     changed.update(self.problem.equations[e].members)
+            changed.update(k for m in sorted(changed) for k in self.kin.get(m, ()))
             for other in sorted(m for m in changed if m in keys and m not in self.placed):
                 keys[other] = self.key(other)
                 heapq.heappush(heap, keys[other])
@@ -324,8 +342,10 @@ class _Planner:
 
 def make_plan(problem: Problem, cluster: tuple[int, ...], frame_free: bool, turn: float = 0.0) -> Plan:
     """The plan of one cluster; `turn` (radians) leads from the first thing to the second in a chosen frame."""
-    planner = _Planner(problem, cluster, frame_free, turn)
-    plan = planner.run()
+    plan = _Planner(problem, cluster, frame_free, turn, {}).run()
+    if plan.assumed and (kin := kin_of(problem)):
+        other = _Planner(problem, cluster, frame_free, turn, kin).run()
+        plan = other if len(other.assumed) < len(plan.assumed) else plan
     if plan.assumed:
         numbers = sorted({e for i in cluster for e in problem.touching[i]})
         held = sum(len(problem.equations[e].us) for e in numbers) + len(plan.frame_equations)

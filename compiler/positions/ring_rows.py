@@ -8,10 +8,12 @@ from __future__ import annotations
 
 import math
 
+from msgspec.structs import astuple, replace
+
 from ..facts import Claim, Entry
 from .extents import across
 from .rows import EXACT, Rows
-from .types import Distance, Edge
+from .types import Distance, Edge, Heading, Network, Solved
 
 
 def add_ring_readings(rows: Rows, here: set[str]) -> None:
@@ -60,3 +62,37 @@ def _add(rows: Rows, ring: Entry, claim: Claim, thing: Entry) -> None:
         return
     rows.rows.append(Distance(rows.key(), thing.name, centre, Edge.CENTRE, Edge.CENTRE, value * share,
                               max(u * share, EXACT)))  # fmt: skip
+
+
+def ring_angles(rows: Rows, network: Network, solved: Solved, entries: list[Entry]) -> Network | None:
+    """The network with the angle of rings settled that nothing tells: their first copy lies at the right of the turning.
+
+    Only where all that a page holds is such a turning, what is around it and full rings about it: there no angle can matter
+    but that between rings, and of one ring it is chosen so as a frame.  None where there is nothing to settle.
+    """
+    about: dict[str, str] = {}
+    for ring in rows.claims.of_kind("ring"):
+        of, centre = ring.one("of"), ring.one("about")
+        if of is not None and centre is not None and ring.one("over") is None and ring.all("from next", "pitch circle"):
+            about |= {ref.name: str(centre.ref("thing")) for ref in of.refs("things")}
+    middles = {about[one.name] for one in solved.left_open if one.name in about}
+    if len(middles) != 1:
+        return None
+    (middle,) = middles
+    found = rows.claims.entries.get(middle)
+    here = [*entries, *(rows.claims.entries[name] for name in sorted(rows.fixed) if name in rows.claims.entries)]
+    if found is None or found.kind != "turning" or not all(_turns_with(one, middle, about) for one in here):
+        return None
+    said = [*network.rows, *network.sides, *network.roughly]
+    free = [one for one in sorted(about) if one in rows.things and sum(one in astuple(row)[1:] for row in said) == 1]
+    if not free:
+        return None
+    headings = [Heading(0, middle, one, None, 0.0, EXACT) for one in free]
+    return replace(network, rows=(*network.rows, *headings))
+
+
+def _turns_with(entry: Entry, middle: str, about: dict[str, str]) -> bool:
+    """Whether a thing looks the same wherever the page is turned to: the middle itself, what is around it, a ring's first."""
+    around = entry.one("around")
+    return entry.name == middle or about.get(entry.name) == middle or (
+        around is not None and str(around.ref("thing")) == middle)  # fmt: skip

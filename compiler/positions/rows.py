@@ -19,6 +19,9 @@ from .layout import dot
 from .line_rows import add_line_claim
 from .types import Coordinate, Distance, Edge, Heading, LineAngle, LineThing, Midway, Roughly, Side, Thing, ToLine
 
+# which wall of mine is near, and which far, where I lie so of another thing; and how something beside a wall lies
+_WALLS = {"right of": ("left", "right"), "left of": ("right", "left"), "above": ("bottom", "top"), "below": ("top", "bottom")}
+_BESIDE = {"bottom": "below", "top": "above", "left": "left of", "right": "right of"}
 _EDGES = {"near": Edge.NEAR, "far": Edge.FAR, "centre": Edge.CENTRE, "centres": Edge.CENTRE}
 
 
@@ -87,7 +90,7 @@ class Rows(Ground):
 
         `outwards`: which way (radians) the side faces on this page, where it may face another way than its name says.
         """
-        beside = {"bottom": "below", "top": "above", "left": "left of", "right": "right of"}.get(ref.part, "")
+        beside = _BESIDE.get(ref.part, "")
         if beside and self.pages.stand(ref.name)[0] != self.page:
             beside = ("right of", "above", "left of", "below")[round(outwards / RIGHT_ANGLE) % 4]
         return any(claim.ref("thing") == Ref(ref.name, "", ref.span) for claim in entry.all(beside))
@@ -125,6 +128,9 @@ class Rows(Ground):
             return
         theirs = self.things[other] if other in self.things else self.fixed[other].thing
         mine = self.here(entry)
+        if mine.half_wide > 0 and theirs.half_wide == 0:
+            self._own_wall(entry, claim, words, value, u)
+            return
         if max(mine.half_wide, theirs.half_wide) > 0:
             box = entry.name if mine.half_wide > 0 else other
             self.refuse("which-edge", f"`{box}` has four sides; a distance must say which",
@@ -133,6 +139,38 @@ class Rows(Ground):
         edges = self._two_edges(entry, claim, words, mine, theirs, value)
         if edges is not None:
             self.rows.append(Distance(self.key(), entry.name, other, edges[0], edges[1], value, u))
+
+    def _own_wall(self, entry: Entry, claim: Claim, words: str, value: float, u: float) -> None:
+        """`from pin near-near 26.5` of a notch, block or mark: to its near or far wall, square to the way a side word says
+        it lies; a point has no edges of its own, so one word will do."""
+        ref, name = claim.ref("thing"), str(claim.ref("thing"))
+        other = self.things[name] if name in self.things else self.fixed[name].thing
+        said = [word for word in _WALLS if any(str(one.ref("thing")) == name for one in entry.all(word))]
+        first, _, second = words.partition("-")
+        if len(said) != 1 or first not in ("near", "far") or (not second and other.radius > 0):
+            self._ask_wall(entry, claim, said, other, value)
+            return
+        if second and not self._was_read(self.claims.entries[ref.name]):
+            return
+        wall = Ref(entry.name, _WALLS[said[0]][first == "far"], ref.span)
+        anchor = self.anchor(wall)
+        if anchor is not None:
+            side = 1 if first == "near" else -1
+            edge = _EDGES[second] if second and other.radius > 0 else Edge.CENTRE
+            self.rows.append(Coordinate(self.key(), name, anchor[0], anchor[1], value, u, edge, side))
+
+    def _ask_wall(self, entry: Entry, claim: Claim, said: list[str], other: Thing, value: float) -> None:
+        name = str(claim.ref("thing"))
+        ways = ("near-near", "far-far", "near-far", "far-near") if other.radius > 0 else ("near", "far")
+        advice = [f"{' or '.join(f'{way} {value:g}' for way in ways[:2])}: its near or its far wall"
+                  + (f", and the same edge of {name}" if other.radius > 0 else "")]  # fmt: skip
+        if len(said) != 1:
+            advice.append(f"and, alone, which way it lies: right of {name}, left of {name}, above {name} or below {name}")
+        if said and other.radius > 0 and "." not in name:
+            near = _WALLS[said[0]][0]
+            advice.append(f"from the centre of {name}, write it at `{name}`:  from {entry.name}.{near} centre {value:g}"
+                          f"   and   {_BESIDE[near]} {entry.name}")  # fmt: skip
+        self.refuse("which-edge", f"`{claim.text}`: to which wall of {entry.name}?", *advice)
 
     def _two_edges(
         self, entry: Entry, claim: Claim, words: str, mine: Thing, theirs: Thing, value: float

@@ -12,19 +12,20 @@ answers thing by thing (branches.py), fitted by least squares where redundant (s
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from msgspec import Struct
 from msgspec.structs import replace
 
-from .branches import Branch, Builder, Found, canonical_line
+from .branches import Builder
 from .equations import Equation
 from .looseness import left_open, report
-from .plan import Plan, clusters, make_plan
+from .partial import Branch, Found, canonical_line
+from .plan import Plan, clusters, kin_of, make_plan
 from .problem import Problem, arrange
 from .sides import spot, telling_words
 from .turns import fitting_turn
-from .types import Misfit, Network, PlacedLine, Solved, TwoPlaces
+from .types import LineGap, Misfit, Network, PlacedLine, Solved, Tangent, ToLine, TwoPlaces
 
 MISSES = 3.0
 SIDE_U = 0.05
@@ -72,9 +73,7 @@ def solve_layout(net: Network) -> Layout:
     return Layout(problem, tuple(at), tuple(plans), tuple(branches))
 
 
-def _grouped(
-    problem: Problem, parts: Sequence[tuple[int, ...]], frame_free: bool
-) -> list[list[tuple[tuple[int, ...], bool]]]:
+def _grouped(problem: Problem, parts: Sequence[tuple[int, ...]], frame_free: bool) -> list[list[tuple[tuple[int, ...], bool]]]:
     """Clusters joined where a side word speaks of both; each with whether it may choose the frame."""
     home = {i: n for n, part in enumerate(parts) for i in part}
     label = list(range(len(parts)))
@@ -89,9 +88,7 @@ def _grouped(
     return list(groups.values())
 
 
-def _build(
-    problem: Problem, group: Sequence[tuple[tuple[int, ...], bool]], at: list[float]
-) -> tuple[list[Plan], Branch]:
+def _build(problem: Problem, group: Sequence[tuple[tuple[int, ...], bool]], at: list[float]) -> tuple[list[Plan], Branch]:
     """The answer of one group; a chosen direction is tried at quarter turns, then at any, until the side words are met.
 
     `at` is taken over: of all places in it those of the group's own items are written.
@@ -127,8 +124,8 @@ def solve_network(net: Network) -> Solved:
     return solved_as(solve_layout(net))
 
 
-def solved_as(layout: Layout) -> Solved:
-    """A layout in the caller's names (see `solve_network`)."""
+def solved_as(layout: Layout, owners: Mapping[int, str] | None = None) -> Solved:
+    """A layout in the caller's names (see `solve_network`).  `owners`: whose statement each row stands in, by key."""
     problem, at = layout.problem, layout.at
     movers = [m for plan in layout.plans for m in left_open(
         problem, [*_rows_of(problem, plan), *plan.frame_equations], at, plan.order, plan.assumed)]  # fmt: skip
@@ -139,7 +136,7 @@ def solved_as(layout: Layout) -> Solved:
         lines={problem.names[i]: _line(problem, at, i) for i in range(len(problem.names)) if i not in problem.things},
         residuals=_residuals(problem, at),
         left_open=report(problem, movers),
-        two_places=tuple(_two_places(problem, f) for f in found),
+        two_places=tuple(_two_places(problem, f, owners or {}) for f in found),
         misfits=_misfits(layout),
     )
 
@@ -189,8 +186,18 @@ def _misfits(layout: Layout) -> tuple[Misfit, ...]:
     return tuple(sorted(found, key=lambda m: m.keys))
 
 
-def _two_places(problem: Problem, found: Found) -> TwoPlaces:
+def _two_places(problem: Problem, found: Found, owners: Mapping[int, str]) -> TwoPlaces:
     item = found.item
+    here = [item, *kin_of(problem).get(item, ())]
+    near_rows = [problem.equations[e] for e in sorted({e for i in here for e in problem.touching[i]})]
+    either = [eq for eq in near_rows if _turned(eq, found)]
+    whose = [problem.where.get(owners.get(eq.row.key, ""), item) for eq in either if eq.row is not None]
+    if whose and item not in whose and either[0].row is not None:
+        # what is placed first is a matter of order: the question goes to the statement that was read from the line
+        mine = whose[0]
+        words = telling_words(problem, found.layouts, mine, [m for m in either[0].members if m != mine])
+        places = tuple((snap(x), snap(y)) for x, y in (spot(problem, at, mine) for at in found.layouts))
+        return TwoPlaces(problem.names[mine], places, words, either[0].row.key)
     near = {m for e in problem.touching[item] for m in problem.equations[e].members} - {item}
     moved = {i for i in near if any(_apart(found.layouts[0], at, i) for at in found.layouts[1:])}
     things_first = sorted(near - moved, key=lambda i: (i not in problem.things, i))
@@ -200,6 +207,15 @@ def _two_places(problem: Problem, found: Found) -> TwoPlaces:
     words = telling_words(problem, found.layouts, item, named)
     places = tuple((snap(x), snap(y)) for x, y in (spot(problem, at, item) for at in found.layouts))
     return TwoPlaces(problem.names[item], places, words)
+
+
+def _turned(eq: Equation, found: Found) -> bool:
+    """Whether a row read from a line is met on the one side of it in one layout, and on the other in another."""
+    if not eq.open_sign or not isinstance(eq.row, ToLine | Tangent | LineGap):
+        return False
+    angle = 2 * eq.members[1]
+    ways = {eq.sign(at) * (1 if canonical_line(at[angle], 1.0)[1] > 0 else -1) for at in found.layouts}
+    return len(ways) > 1
 
 
 def _apart(a: Sequence[float], b: Sequence[float], item: int) -> bool:

@@ -233,11 +233,15 @@ class LeftOpen(Struct, frozen=True):
 
 
 class TwoPlaces(Struct, frozen=True):
-    """A thing that fits in several places, all other things held: the places, and the side words that tell them apart."""
+    """A thing that fits in several places, all other things held: the places, and the side words that tell them apart.
+
+    `key`: the row that leaves it open, where that is one read from a line which may be met on either side; else 0.
+    """
 
     name: str
     places: tuple[XY, ...]
     words: tuple[str, ...]
+    key: int = 0
 
 
 class Misfit(Struct, frozen=True):

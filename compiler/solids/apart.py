@@ -11,6 +11,7 @@ from ..facts import HOLES, ZONES, Entry
 from .bodies import Bodies
 from .combine import overlap, touches
 from .kernel import Solid
+from .nearest import gap_to_nearest
 
 SLIVER = 1e-3  # mm3
 MOST = 5
@@ -31,9 +32,14 @@ def fallen(bodies: Bodies, found: Sequence[Solid], parts: Sequence[tuple[str, So
     first = told[0] if told else (parts[0][0], f"`{parts[0][0]}` is not joined to the rest", JOINS)
     if alone:
         first = _alone(bodies, alone, [name for name, _ in parts], found, homes)
-    name, why, advice = first
+    name, why, last = first
+    advice: tuple[str, ...] = (last,)
+    if alone and last == JOINS:
+        loose = min(alone, key=_by_number)
+        at = next(i for i, home in enumerate(homes) if i != main and loose in home)
+        advice = (*gap_to_nearest(loose, found[at], [one for one in parts if one[0] in homes[main]]), *advice)
     said = f"the part falls into {len(found)} pieces: {why}"
-    return Diagnostic("falls-apart", Severity.ERROR, said, bodies.claims.entries[name].span, advice=(advice,))
+    return Diagnostic("falls-apart", Severity.ERROR, said, bodies.claims.entries[name].span, advice=advice)
 
 
 def _alone(

@@ -111,8 +111,9 @@ def test_thickening_never_lowers_and_cutting_never_raises_the_volume(seed: int) 
             continue
         zone = rnd.choice(picks)
         text = recipe.text(more=(*shapes, zone))
-        if zone.kind == "bore" and "hole-misses" in (one.code for one in makegood.compile_text(text).diagnostics):
-            continue  # what comes with the project may be open in its middle: that it is answered is all there is to ask
+        codes = {one.code for one in makegood.compile_text(text).diagnostics} if zone.kind == "bore" else set()
+        if codes & {"hole-misses", "falls-apart"}:
+            continue  # what comes with the project may be open in its middle, or thin: that it is answered is all to ask
         result = compiled(text)
         closed_and_oriented(result)
         assert result.figures is not None
