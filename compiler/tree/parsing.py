@@ -289,7 +289,8 @@ def _misshapen(row: Row, items: list[Item], shapes: tuple[Shape, ...], seen: Mis
         said = f"the line ends too soon: {seen.expected} is missing"
         last = items[-1].span
         span = Span(last.line, max(last.start, last.end - 1), last.end)
-    hints = instead(kind, getattr(items[0], "text", "")) if items else ()
-    extra = too_much(getattr(items[seen.at], "text", "")) if seen.at < len(items) else ()
+    stuck = getattr(items[seen.at], "text", "") if seen.at < len(items) else ""
+    hints = instead(kind, getattr(items[0], "text", ""), stuck) if items else ()
+    extra = too_much(stuck)
     advice = (*extra, *(f"it reads: {shape.text}" for shape in shapes[:4]), *hints)
     return Diagnostic("misshapen-line", Severity.ERROR, said, span, advice=advice)
