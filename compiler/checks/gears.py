@@ -44,7 +44,8 @@ def rack_notes(scene: Scene) -> list[Diagnostic]:
                 said += f", its pitch {one.rack.pitch:.4g}"
                 found.append(_as_read(said, one.nearest, "rack", claim.span))
             if wheel is not None and wheel.kind == "gear":
-                found += _poor(f"`{wheel.name}` and `{entry.name}`", rack_contact(gear_of(wheel, scene.claims).gear), claim.span, _MORE)
+                ratio = rack_contact(gear_of(wheel, scene.claims).gear)
+                found += _poor(f"`{wheel.name}` and `{entry.name}`", ratio, claim.span, _MORE)
     return found
 
 

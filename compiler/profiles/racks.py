@@ -24,6 +24,7 @@ BEYOND = 1.0
 LEAST_LAND = 0.4
 """mm: what is left of a side beside the last gap, narrower than this, is cut away; one strand of a nozzle would stand there."""
 _ROUNDING = 1e-6
+_OPPOSITE = {"left": "right", "right": "left", "top": "bottom", "bottom": "top"}
 
 
 class Row(Struct, frozen=True):
@@ -34,7 +35,7 @@ class Row(Struct, frozen=True):
 
 
 class BlockRack(Struct, frozen=True):
-    """A rack of a block: its line, what that says, its row of teeth, and how high (mm) its tips stand over the back of the block."""
+    """A rack of a block: its line, what that says, its teeth, and how high (mm) their tips stand over the side opposite."""
 
     claim: Claim
     found: FoundRack
@@ -42,9 +43,25 @@ class BlockRack(Struct, frozen=True):
     high: float
 
     @property
+    def foot(self) -> str:
+        """The side opposite, from which the teeth are measured."""
+        return _OPPOSITE[self.found.where]
+
+    @property
     def line(self) -> float:
-        """Height of the pitch line over the back."""
+        """Height of the pitch line over the side opposite."""
         return self.high - ADDENDUM * self.found.rack.module
+
+    @property
+    def over(self) -> int:
+        """Teeth to read the pitch over: ten, or as many as there are."""
+        return min(10, self.row.whole - 1)
+
+    @property
+    def over_pin(self) -> float | None:
+        """The usual pin laid in a gap: its top over the side opposite; None where it does not lie on both flanks."""
+        top = self.found.rack.over_pin(self.found.rack.pin)
+        return None if top is None else self.line + top
 
 
 def block_racks(entry: Entry, claims: Claims) -> list[BlockRack]:

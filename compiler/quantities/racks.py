@@ -43,6 +43,11 @@ class Rack(Struct, frozen=True):
         """Half of a tooth a module under the pitch line, as deep as its mate's tips reach: what a whole one has."""
         return 0.5 * self.pitch - self.half_gap(-ADDENDUM * self.module)
 
+    @property
+    def pin(self) -> float:
+        """The pin nearest to the usual 1.728 m (common practice) that a set of drills in tenths holds."""
+        return max(0.5, round(1.728 * self.module, 1))
+
     def over_pin(self, pin: float) -> float | None:
         """Height of the top of a pin laid in a gap over the pitch line; None for a pin that does not lie on both flanks.
 
