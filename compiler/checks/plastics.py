@@ -21,7 +21,9 @@ def unknown_plastic(claims: Claims) -> list[Diagnostic]:
     except Trouble as trouble:
         claim = claims.recipe.one("plastic") if claims.recipe is not None else None
         said = f"{trouble.says}, so the part has no mass and no word on heat"
-        near = _INSTEAD.get(name.casefold(), "write the one that is nearest")
-        advice = (*trouble.advice, f"{near}, or leave the line out: the shape stays the same")
+        advice = trouble.advice
+        if len(advice) == 1:  # none is meant by a slip
+            near = _INSTEAD.get(name.casefold(), "write the one that is nearest")
+            advice += (f"{near}, or leave the line out: the shape stays the same",)
         return [Diagnostic("unknown-plastic", Severity.WARNING, said, claim.span if claim else None, advice=advice)]
     return []

@@ -35,7 +35,7 @@ _TOO_MUCH: dict[str, str] = {
 _ONE_THING = "with one thing it is:  on NAME   and   level"
 _INSTEAD: dict[tuple[str, str], str] = {
     ("line", "through"): _ONE_THING, ("line", "level"): _ONE_THING,
-    ("block", "rack"): "keep one of `module`, `pitch` and `meshes`: a wheel it meshes with tells the module, too",
+    ("block", "rack"): "say one of `module`, `pitch` and `meshes`, not two: a wheel it meshes with tells the module",
     ("arm", "nose"): "as the flat it stands on is seen from outside, with up (of its top and bottom: right) staying so",
 }  # fmt: skip
 _STUCK: dict[tuple[str, str], str] = {

@@ -260,7 +260,7 @@ def test_the_three_ways_to_say_a_rack_are_shown_as_three():
     text = f"{HEAD}neighbour mate\n    teeth 9\nblock bar\n    long 80\n    high 14\n    thick 4\n"
     (both,) = makegood.compile_text(text + "    rack top pitch 39 over 10 meshes mate\n").diagnostics
     assert [one.split()[4] for one in both.advice if one.startswith("it reads: rack")] == ["module", "pitch", "meshes"]
-    assert "keep one of `module`, `pitch` and `meshes`" in both.advice[-1]
+    assert "say one of `module`, `pitch` and `meshes`, not two" in both.advice[-1]
     (leaning,) = makegood.compile_text(text + "    rack top module 1 helix 15 left-handed\n").diagnostics
     assert "without `helix`" in leaning.advice[-1]
 
