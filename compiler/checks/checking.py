@@ -45,10 +45,10 @@ def check_part(claims: Claims, layout: Layout, part: Part | None, wrong: bool) -
         from .lettering import thin_strokes
 
         found += thin_strokes(claims)
-    if claims.of_kind("gear"):
-        from .gears import gear_notes
+    if claims.holds("gear", "rack"):
+        from .gears import gear_notes, rack_notes
 
-        questions.append(gear_notes)
+        questions += [gear_notes, rack_notes]
     scene = Scene(claims, layout)
     for question in questions:
         try:

@@ -1,13 +1,15 @@
-"""What is to be said of gears: a module that is in no series, a shift that was found, undercut, and pairs that mesh badly."""
+"""What is to be said of gears and racks: a module in no series, a shift that was found, undercut, pairs that mesh badly."""
 
 from __future__ import annotations
 
 import math
 
-from ..diagnostics.types import Diagnostic, Severity
+from ..diagnostics.types import Diagnostic, Severity, Span
 from ..facts import Claims, Entry
-from ..facts.gears import Found, gear_of, mate_of
+from ..facts.gears import Found, gear_of, mate_of, rack_of_gear
+from ..facts.racks import rack_of
 from ..quantities.gears import Gear, contact_ratio
+from ..quantities.racks import rack_contact
 from .openings import Scene
 
 LEAST_CONTACT = 1.2
@@ -16,6 +18,8 @@ SHOWS = 5 / 6
 """Share of the least count without undercut below which it is worth a word: 14 of 17 teeth, the usual practical limit."""
 LEAST_INNER = 8
 """Teeth that a ring has more than its wheel: fewer, and their tips foul (common practice, no source)."""
+
+_MORE = "more teeth on the wheel, where there is room for them"
 
 
 def gear_notes(scene: Scene) -> list[Diagnostic]:
@@ -28,13 +32,34 @@ def gear_notes(scene: Scene) -> list[Diagnostic]:
     return found
 
 
+def rack_notes(scene: Scene) -> list[Diagnostic]:
+    """Notes and warnings for every rack of the part."""
+    found: list[Diagnostic] = []
+    for entry in scene.claims.of_kind("block"):
+        for claim in entry.all("rack"):
+            one = rack_of(claim, scene.claims)
+            wheel = scene.claims.entries[claim.ref("thing").name] if claim.get("thing") is not None else None
+            if one.module == "as read":
+                said = f"the module of the rack at the {one.where} of `{entry.name}` is made as read: {one.rack.module:.4g}"
+                said += f", its pitch {one.rack.pitch:.4g}"
+                found.append(_as_read(said, one.nearest, "rack", claim.span))
+            if wheel is not None and wheel.kind == "gear":
+                ratio = rack_contact(gear_of(wheel, scene.claims).gear)
+                found += _poor(f"`{wheel.name}` and `{entry.name}`", ratio, claim.span, _MORE)
+    return found
+
+
+def _as_read(said: str, nearest: float, what: str, span: Span) -> Diagnostic:
+    over = f" (pitch {10.0 * math.pi * nearest:.2f} over 10)" if what == "rack" else ""
+    near = f"{nearest:g} of ISO 54{over} is the nearest: check the reading if the {what} is a bought one"
+    return Diagnostic("module-as-read", Severity.NOTE, said, span, advice=(near,))
+
+
 def _concluded(entry: Entry, one: Found) -> list[Diagnostic]:
     span = one.claim.span if one.claim is not None else entry.span
     said = []
     if one.module == "as read":
-        near = f"{one.nearest:g} of ISO 54 is the nearest: check the reading if the gear is a bought one"
-        said.append(Diagnostic("module-as-read", Severity.NOTE, f"the module of `{entry.name}` is made as read: "
-                               f"{one.gear.module:.4g}", span, advice=(near,)))  # fmt: skip
+        said.append(_as_read(f"the module of `{entry.name}` is made as read: {one.gear.module:.4g}", one.nearest, "gear", span))
     if one.shift == "found":
         shift = one.gear.shift
         said.append(Diagnostic("shift-found", Severity.NOTE, f"`{entry.name}` is made with a profile shift of {shift:+.3f}: so "
@@ -64,20 +89,27 @@ def _undercut(entry: Entry, gear: Gear) -> list[Diagnostic]:
 
 
 def _mesh(entry: Entry, gear: Gear, claims: Claims) -> list[Diagnostic]:
-    pair = mate_of(entry, claims, gear)
-    if pair is None or not entry.has("meshes"):
+    if not entry.has("meshes"):
+        return []
+    span = next(claim.span for claim in entry.all("meshes"))
+    rack, pair = rack_of_gear(entry, claims), mate_of(entry, claims, gear)
+    if rack is not None:
+        return _poor(f"`{entry.name}` and `{rack.name}`", rack_contact(gear), span, _MORE)
+    if pair is None:
         return []
     mate, other, distance = pair
-    span = next(claim.span for claim in entry.all("meshes"))
     if gear.inside or other.inside:
         more = abs(gear.teeth - other.teeth)
         if more >= LEAST_INNER:
             return []
         said = f"`{entry.name}` and `{mate.name}` differ by {more} teeth only: inside a ring their tips would foul"
         return [Diagnostic("mesh-poor", Severity.WARNING, said, span, advice=(f"{LEAST_INNER} more teeth are safe",))]
-    ratio = contact_ratio(gear, other, distance)
+    return _poor(f"`{entry.name}` and `{mate.name}`", contact_ratio(gear, other, distance), span)
+
+
+def _poor(pair: str, ratio: float, span: Span, closer: str = "centres closer together, or more teeth") -> list[Diagnostic]:
     if ratio >= LEAST_CONTACT:
         return []
-    said = f"`{entry.name}` and `{mate.name}` hold each other by {ratio:.2f} teeth on the average: they will run rough or skip"
-    advice = ("centres closer together, or more teeth; that leaning teeth help is not counted",)
+    said = f"{pair} hold each other by {ratio:.2f} teeth on the average: they will run rough or skip"
+    advice = (f"{closer}; that leaning teeth help is not counted",)
     return [Diagnostic("mesh-poor", Severity.WARNING, said, span, advice=advice)]

@@ -12,51 +12,14 @@ import math
 from msgspec import Struct
 
 from ..diagnostics.types import Trouble
-from ..quantities import Quantity, Standing
-from ..quantities.gears import (
-    FINE,
-    MODULES,
-    PRESSURE,
-    SECOND,
-    Gear,
-    centre_distance,
-    shift_sum,
-    span_factor,
-)
-from .types import Claim, Claims, Entry, Measure, Ref
+from ..quantities.gears import FINE, MODULES, PRESSURE, SECOND, Gear, centre_distance, shift_sum, span_factor
+from .modules import MOST_SHIFT, Estimate, module_of_pitch, nearest_module, of_the_series, shift_told, taken, with_a_shift
+from .types import Claim, Claims, Entry, Ref
 
-MOST_SHIFT = 0.8
 BACKLASH = 0.1
 """Play (mm along the pitch circle) a gear gives up where none is said: common practice for printed gears, no source."""
 TIGHT, LOOSE = 0.02, 0.4
 """How much closer (mm), and further (modules), than they mesh a pair may stand without a word."""
-_ROUNDING = 1e-6
-
-
-class Estimate(Struct, frozen=True):
-    """What one reading says of the module at a shift x: (value - u) .. (value + u) = reading / (factor + x times)."""
-
-    reading: float
-    give: float
-    factor: float
-    times: float
-    claim: Claim
-
-    def module(self, shift: float) -> float:
-        """The module it comes to."""
-        return self.reading / (self.factor + shift * self.times)
-
-    def slack(self, shift: float) -> float:
-        """Its give-or-take of the module."""
-        return self.give / (self.factor + shift * self.times) + _ROUNDING
-
-    def shift(self, module: float) -> float:
-        """The shift it comes to where the module is known."""
-        return (self.reading / module - self.factor) / self.times
-
-    def misses(self, module: float, shift: float) -> float:
-        """How far the reading is from what such a gear would give, in give-or-takes."""
-        return abs(self.reading - module * (self.factor + shift * self.times)) / (self.give + _ROUNDING * self.factor)
 
 
 class Found(Struct, frozen=True):
@@ -83,25 +46,29 @@ def gear_of(entry: Entry, claims: Claims) -> Found:
 def _alone(entry: Entry, claims: Claims) -> Found:
     """The gear where its mate is taken to be unshifted, unless the mate says otherwise."""
     teeth, helix, left, inside = _plain(entry)
-    mate = _mate(entry, claims)
+    mate, rack = _mate(entry, claims), rack_of_gear(entry, claims)
     if mate is not None:
         _can_mesh(entry, mate)
     stated = entry.one("shift")
     told = stated.number("number") if stated is not None else None
     estimates = _estimates(entry, teeth, helix, inside, told or 0.0)
     between = _between(entry, mate, claims)
-    found = _module(entry, mate, claims, estimates, told, between, (teeth, helix, inside))
-    module = found.gear.module
+    shape = (teeth, helix, inside)
+    if rack is not None and not entry.has("module"):
+        found = _along_rack(entry, rack, shape)
+    else:
+        found = _module(entry, mate, claims, estimates, told, between, shape)
+    module, own = found.gear.module, rack is not None or found.module != "as read"
     play = entry.one("backlash")
     thinner = play.number("number") if play is not None else BACKLASH
     shift, how, claim = told if told is not None else 0.0, "", None
     if told is None and mate is not None and between is not None:
         shift, how, claim = _shift_between(entry, mate, claims, found.gear, between)
-    elif told is None and estimates and not found.module:
+    elif told is None and estimates and own:
         shift, how, claim = _shift_read(entry, found.gear, estimates)
     gear = Gear(teeth, module, shift, inside, helix, left, thinner)
     for one in estimates:
-        if one.misses(module, shift) > 1.0 and found.module != "as read":
+        if one.misses(module, shift) > 1.0 and own:
             raise _disagrees(entry, [one], module, shift)
     if mate is not None and between is not None:
         _check_centres(entry, mate, claims, gear, between)
@@ -119,7 +86,7 @@ def _shifted_pair(entry: Entry, claims: Claims) -> Found | None:
     give = between[1] + TIGHT + 0.5 * sum(max((one.give for one in each), default=0.0) for each in some)
     play = entry.one("backlash")
     for module in (*MODULES, *FINE, *SECOND):
-        mine, theirs = (_shift_told(each, module) for each in some)
+        mine, theirs = (shift_told(each, module) for each in some)
         if not all(some) or mine is None or theirs is None:
             continue
         gear = Gear(teeth, module, mine, False, helix, left, play.number("number") if play is not None else BACKLASH)
@@ -129,20 +96,12 @@ def _shifted_pair(entry: Entry, claims: Claims) -> Found | None:
     return None
 
 
-def _shift_told(estimates: list[Estimate], module: float) -> float | None:
-    """The shift that a gear's readings come to at a module, 0 where they are met without; None where they come to none."""
-    if all(one.misses(module, 0.0) <= 1.0 for one in estimates):
-        return 0.0
-    shift = estimates[-1].shift(module)
-    fits = abs(shift) <= MOST_SHIFT and all(one.misses(module, shift) <= 1.0 for one in estimates)
-    return shift if fits else None
-
-
 def _plain(entry: Entry) -> tuple[int, float, bool, bool]:
     teeth, helix = entry.one("teeth"), entry.one("helix")
     if teeth is None:
+        rack = ("a rack has none, it says:  pitch 39.25 over 10   or   module 1.25",) if entry.kind == "neighbour" else ()
         raise Trouble("fact-missing", f"{entry.kind} `{entry.name}` meshes, but does not say how many teeth it has",
-                      (entry.name,), advice=("add a line such as: teeth 43",))  # fmt: skip
+                      (entry.name,), advice=("add a line such as: teeth 43", *rack))  # fmt: skip
     lean = math.radians(helix.number("angle")) if helix is not None else 0.0
     if lean > math.radians(45.0):
         raise Trouble("bad-gear", f"the teeth of `{entry.name}` lean by {math.degrees(lean):g} degrees: 45 is the most",
@@ -151,10 +110,17 @@ def _plain(entry: Entry) -> tuple[int, float, bool, bool]:
     return int(teeth.number("count")), lean, left, entry.has("inside")
 
 
+def lean_of(entry: Entry) -> float:
+    """How far (radians) the teeth of a gear or neighbour lean; raises Trouble as `gear_of` does."""
+    return _plain(entry)[1]
+
+
 def _mate(entry: Entry, claims: Claims) -> Entry | None:
     claim = entry.one("meshes")
     if claim is not None:
         found = claims.entries[claim.ref("thing").name]
+        if _is_rack(found):
+            return None
         _plain(found)
         return found
     for other in claims.of_kind("gear"):
@@ -162,6 +128,39 @@ def _mate(entry: Entry, claims: Claims) -> Entry | None:
         if meshes is not None and meshes.ref("thing").name == entry.name:
             return other
     return None
+
+
+def _is_rack(entry: Entry) -> bool:
+    """A neighbour that tells how large its teeth are by themselves, and has no count of them round an axis."""
+    return entry.kind == "neighbour" and not entry.has("teeth", "across", "span") and entry.has("module", "pitch")
+
+
+def rack_of_gear(entry: Entry, claims: Claims) -> Entry | None:
+    """The rack that a gear meshes with, where its mate is one; raises Trouble('bad-gear') for what only two wheels can be."""
+    claim = entry.one("meshes")
+    rack = claims.entries[claim.ref("thing").name] if claim is not None else None
+    if claim is None or rack is None or not _is_rack(rack):
+        return None
+    if claim.get("apart") is not None:
+        raise Trouble("bad-gear", f"`{rack.name}` says no count of teeth, so it is a rack, and has no centre", (entry.name,),
+                      advice=(f"meshes {rack.name}   or, for a wheel, `teeth 43` among what {rack.name} says",))  # fmt: skip
+    if entry.has("inside"):
+        raise Trouble("bad-gear", f"ring gear `{entry.name}` can't mesh with `{rack.name}`, which is a rack", (entry.name,),
+                      advice=("say how many teeth the wheel in it has, such as: teeth 12",))  # fmt: skip
+    return rack
+
+
+def _along_rack(entry: Entry, rack: Entry, shape: tuple[int, float, bool]) -> Found:
+    """The gear at the module of the rack it meshes with: as said, or read over some of its pitches, each pi m / cos b."""
+    teeth, helix, inside = shape
+    stated, pitch = rack.one("module"), rack.one("pitch")
+    if stated is not None:
+        return Found(Gear(teeth, stated.number("size"), 0.0, inside, helix))
+    assert pitch is not None
+    size, _ = taken(pitch.measure("size"))
+    over = pitch.number("over") if pitch.get("over") is not None else 1.0
+    module, how, nearest = module_of_pitch(size, over / math.cos(helix))
+    return Found(Gear(teeth, module, 0.0, inside, helix), how, "", pitch, nearest)
 
 
 def _can_mesh(entry: Entry, mate: Entry) -> None:
@@ -202,12 +201,12 @@ def _estimates(entry: Entry, teeth: int, helix: float, inside: bool, told: float
             raise Trouble("bad-gear", f"`{claim.text}`: a gear can't be made another size there", (entry.name,),
                           advice=("its sizes follow from teeth, module and shift: say one of these",))  # fmt: skip
     if across is not None:
-        size, read = _taken(across.measure("size"))
+        size, read = taken(across.measure("size"))
         shape = Gear(max(teeth, 3), 1.0, told, inside, helix)
         tip = size.value * shape.tip / shape.over_tips if read else size.value
         found.append(Estimate(tip, math.sqrt(3.0) * size.u, teeth / math.cos(helix) + way * 2.0, 2.0, across))
     if span is not None:
-        size, _ = _taken(span.measure("size"))
+        size, _ = taken(span.measure("size"))
         over = int(span.number("over"))
         if not 1 < over < teeth:
             raise Trouble("bad-gear", f"a span over {over} of {teeth} teeth can't be read", (entry.name,),
@@ -215,14 +214,6 @@ def _estimates(entry: Entry, teeth: int, helix: float, inside: bool, told: float
         found.append(Estimate(size.value, math.sqrt(3.0) * size.u, span_factor(teeth, over, helix), 2.0 * math.sin(PRESSURE),
                               span))  # fmt: skip
     return found
-
-
-def _taken(measure: Measure) -> tuple[Quantity, bool]:
-    """A size as read, where it was; and whether it was."""
-    if measure.read is not None and measure.read.standing is Standing.READ and measure.made.standing is not Standing.ABOUT:
-        wanted = measure.made.standing is Standing.WANTED and measure.made.value == measure.read.value
-        return measure.read, not wanted
-    return measure.made, False
 
 
 def _module(
@@ -234,7 +225,7 @@ def _module(
     stated = entry.one("module")
     if stated is not None:
         return Found(Gear(teeth, stated.number("size"), 0.0, inside, helix))
-    from_mate = _module_of_mate(mate, claims)
+    from_mate = _told_by_mate(mate, claims)
     if from_mate is not None:
         return Found(Gear(teeth, from_mate, 0.0, inside, helix))
     shift = told if told is not None else 0.0
@@ -247,52 +238,33 @@ def _module(
         raise Trouble("fact-missing", f"`{entry.name}` does not say how large its teeth are", (entry.name,),
                       advice=("module 1   or   across 21.0   or   span 7.66 over 3   or   meshes wheel",))  # fmt: skip
     values = [(one.module(shift), one.slack(shift)) for one in some]
-    snapped = _of_the_series(values)
+    snapped = of_the_series(values)
     if snapped is None and told is None and len(estimates) == 2:
-        snapped = _with_a_shift(estimates)
+        snapped = with_a_shift(estimates)
     if snapped is not None:
         return Found(Gear(teeth, snapped, 0.0, inside, helix))
     if any(abs(a - b) > c + d for a, c in values for b, d in values):
         raise _disagrees(entry, some, 0.0, shift)
     weight = sum(1.0 / max(slack, 1e-9) ** 2 for _, slack in values)
     mean = sum(value / max(slack, 1e-9) ** 2 for value, slack in values) / weight
-    nearest = min((*MODULES, *SECOND, *FINE), key=lambda one: (abs(one - mean), one))
-    return Found(Gear(teeth, mean, 0.0, inside, helix), "as read", "", some[0].claim, nearest)
+    return Found(Gear(teeth, mean, 0.0, inside, helix), "as read", "", some[0].claim, nearest_module(mean))
 
 
-def _module_of_mate(mate: Entry | None, claims: Claims) -> float | None:
+def _told_by_mate(mate: Entry | None, claims: Claims) -> float | None:
     """The module of a gear's mate, where the mate says it by itself."""
+    found = found_by_itself(mate, claims)
+    return found.gear.module if found is not None else None
+
+
+def found_by_itself(mate: Entry | None, claims: Claims) -> Found | None:
+    """What a gear's mate says of its module, where it says it by itself."""
     if mate is None or not mate.has("module", "across", "span"):
         return None
     teeth, helix, _, inside = _plain(mate)
     told = mate.one("shift")
     shift = told.number("number") if told is not None else None
     estimates = _estimates(mate, teeth, helix, inside, shift or 0.0)
-    return _module(mate, None, claims, estimates, shift, None, (teeth, helix, inside)).gear.module
-
-
-def _of_the_series(values: list[tuple[float, float]]) -> float | None:
-    """The module of ISO 54 that lies within all give-or-takes: series I, then those below 1, then series II."""
-    for series in (MODULES, FINE, SECOND):
-        fitting = [one for one in series if all(abs(one - value) <= slack for value, slack in values)]
-        if fitting:
-            return min(fitting, key=lambda one: sum(((one - value) / slack) ** 2 for value, slack in values))
-    return None
-
-
-def _with_a_shift(estimates: list[Estimate]) -> float | None:
-    """The module at which a reading over the tips and one over teeth come to one and the same shift."""
-    one, two = estimates
-    for series in (MODULES, FINE, SECOND):
-        fitting = []
-        for module in series:
-            apart = abs(one.shift(module) - two.shift(module))
-            within = sum(each.give / (module * each.times) for each in estimates)
-            if apart <= within and abs(two.shift(module)) <= MOST_SHIFT:
-                fitting.append((apart, module))
-        if fitting:
-            return min(fitting)[1]
-    return None
+    return _module(mate, None, claims, estimates, shift, None, (teeth, helix, inside))
 
 
 def _shift_between(
@@ -337,35 +309,8 @@ def _as_mate(mate: Entry, gear: Gear, claims: Claims) -> Gear:
     thinner = play.number("number") if play is not None else BACKLASH if mate.kind == "gear" else 0.0
     shift = told.number("number") if told is not None else 0.0
     if told is None and mate.kind == "neighbour" and not inside:
-        shift = _shift_told(_estimates(mate, teeth, gear.helix, inside, 0.0), gear.module) or 0.0
+        shift = shift_told(_estimates(mate, teeth, gear.helix, inside, 0.0), gear.module) or 0.0
     return Gear(teeth, gear.module, shift, inside, gear.helix, not gear.left, thinner)
-
-
-def rack_module(claim: Claim, claims: Claims) -> float:
-    """The module of a rack: as said, of the wheel it meshes with, or from its pitch; raises Trouble as `gear_of` does."""
-    given = [key for key in ("number", "readings", "thing") if claim.get(key) is not None]
-    if len(given) > 1:
-        raise Trouble("said-twice", f"`{claim.text}` says the size of its teeth in more than one way",
-                      advice=("keep one of: module, pitch, meshes",))  # fmt: skip
-    if claim.get("number") is not None:
-        return claim.number("number")
-    if not given:
-        raise Trouble("fact-missing", f"`{claim.text}` does not say how large the teeth are",
-                      advice=(f"{claim.text} module 1   or   pitch 12.6 over 4   or   meshes wheel",))  # fmt: skip
-    if claim.get("readings") is not None:
-        read = claim.quantity("readings")
-        factor = math.pi * claim.number("over")
-        snapped = _of_the_series([(read.value / factor, math.sqrt(3.0) * read.u / factor + _ROUNDING)])
-        return snapped if snapped is not None else read.value / factor
-    wheel = claims.entries[claim.ref("thing").name]
-    if _plain(wheel)[1] != 0.0:
-        raise Trouble("bad-gear", f"the teeth of `{wheel.name}` lean, and those of a rack are cut straight across",
-                      (wheel.name,))  # fmt: skip
-    found = gear_of(wheel, claims).gear.module if wheel.kind == "gear" else _module_of_mate(wheel, claims)
-    if found is None:
-        raise Trouble("fact-missing", f"neighbour `{wheel.name}` does not say how large its teeth are", (wheel.name,),
-                      advice=("module 1   or   across 21.0   or   span 7.66 over 3",))  # fmt: skip
-    return found
 
 
 def mate_of(entry: Entry, claims: Claims, gear: Gear) -> tuple[Entry, Gear, float] | None:

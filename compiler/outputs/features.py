@@ -17,6 +17,7 @@ from .types import Feature, PartReport
 
 if TYPE_CHECKING:
     from ..positions.weighed_types import Weighed
+    from ..profiles.racks import BlockRack
     from ..quantities.gears import Gear
 
 
@@ -73,11 +74,15 @@ def _across(entry: Entry) -> float | None:
 
 
 def _sizes(entry: Entry, claims: Claims) -> tuple[tuple[str, float], ...]:
-    """What a thread, a gear or a pocket for a screw measures: the sizes by which it is checked, in the order they are read."""
+    """What a thread, gear, rack or pocket for a screw measures: the sizes by which it is checked, in the order read."""
     if entry.kind == "gear":
         from ..facts.gears import gear_of
 
         return _gear_sizes(gear_of(entry, claims).gear)
+    if entry.has("rack"):
+        from ..profiles.racks import block_racks
+
+        return tuple(size for one in block_racks(entry, claims) for size in _rack_sizes(one))
     if not entry.has(*THREAD_WORDS):
         return _pocket_sizes(entry)
     from ..solids.threading import threaded, windings
@@ -105,6 +110,7 @@ def _pocket_sizes(entry: Entry) -> tuple[tuple[str, float], ...]:
 def _gear_sizes(gear: Gear) -> tuple[tuple[str, float], ...]:
     found = [("module", gear.module), ("pitch circle", gear.pitch), ("feet across", gear.root)]
     found.append(("between the tips" if gear.inside else "over the tips", gear.over_tips))
+    found.append(("tip circle", gear.tip))
     if not gear.inside:
         found.append((f"span over {gear.spanned} teeth", gear.span(gear.spanned)))
     if gear.helix == 0.0:
@@ -112,6 +118,18 @@ def _gear_sizes(gear: Gear) -> tuple[tuple[str, float], ...]:
         pin = max(0.5, round(gear.pin, 1))
         found.append((f"{'between' if gear.inside else 'over'} pins of {pin:g}", gear.over_pins(pin)))
     return tuple(found)
+
+
+def _rack_sizes(one: BlockRack) -> list[tuple[str, float]]:
+    rack, said = one.found.rack, f"rack {one.found.where}"
+    found = [(f"{said}, {one.row.whole} whole teeth, module", rack.module), (f"{said}, pitch", rack.pitch)]
+    if one.over > 1:
+        found.append((f"{said}, pitch over {one.over} teeth", one.over * rack.pitch))
+    found += [(f"{said}, depth", rack.depth), (f"{said}, tooth on the pitch line", rack.thickness),
+              (f"{said}, pitch line over {one.foot}", one.line)]  # fmt: skip
+    if one.over_pin is not None:
+        found.append((f"{said}, a pin of {rack.pin:g} over {one.foot}", one.over_pin))
+    return found
 
 
 def _standing(entry: Entry) -> Standing:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -27,6 +28,9 @@ from .strips import Side, strip
 from .teeth import toothed
 from .types import XY, Path, Region, Ring
 from .walks import walk
+
+if TYPE_CHECKING:
+    from .racks import BlockRack
 
 FACING = {"right": 0.0, "top": 0.5 * math.pi, "above": 0.5 * math.pi, "left": math.pi, "bottom": 1.5 * math.pi,
           "below": 1.5 * math.pi}  # fmt: skip
@@ -166,19 +170,23 @@ class Outliner:
         """The outline of a block on its page, the teeth of racks cut into its sides."""
         at = self.spot(Ref(entry.name, "", entry.span), page)
         region = canonical([facet(self.box(entry, at, page), self.chord)])
-        racks = sorted(entry.all("rack"), key=lambda one: one.text)
-        spaces = [space for claim in racks for space in self._rack(entry, claim, at)]
-        return cut(region, spaces) if spaces else region
+        if not entry.has("rack"):
+            return region
+        from .racks import block_racks
 
-    def _rack(self, entry: Entry, claim: Claim, at: XY) -> list[Ring]:
-        from ..facts.gears import BACKLASH, rack_module
+        return cut(region, [space for one in block_racks(entry, self.claims) for space in self._rack(entry, one, at)])
+
+    def _rack(self, entry: Entry, one: BlockRack, at: XY) -> list[Ring]:
         from .racks import rack_spaces
 
         x, y = half(entry, made=True)
         left, right, low, high = at[0] - x, at[0] + x, at[1] - y, at[1] + y
-        ends = {"bottom": ((left, low), (right, low)), "right": ((right, low), (right, high)),
-                "top": ((right, high), (left, high)), "left": ((left, high), (left, low))}[claim.word_of("where")]  # fmt: skip
-        return rack_spaces(*ends, rack_module(claim, self.claims), BACKLASH, self.chord, self.marks.of(entry.name, "rack"))
+        start, end = {"bottom": ((left, low), (right, low)), "right": ((right, low), (right, high)),
+                      "top": ((right, high), (left, high)), "left": ((left, high), (left, low))}[one.found.where]  # fmt: skip
+        # Places are counted from the left or bottom end; top and left sides are walked towards it.
+        gaps = tuple(-gap for gap in reversed(one.row.gaps)) if one.found.where in ("top", "left") else one.row.gaps
+        label = self.marks.of(entry.name, f"rack {one.found.where}")
+        return rack_spaces(start, end, one.found.rack, gaps, self.chord, label)
 
     def strip(self, entry: Entry, page: str) -> Region:
         """The outline of a strip bent along its path."""

@@ -35,13 +35,17 @@ _TOO_MUCH: dict[str, str] = {
 _ONE_THING = "with one thing it is:  on NAME   and   level"
 _INSTEAD: dict[tuple[str, str], str] = {
     ("line", "through"): _ONE_THING, ("line", "level"): _ONE_THING,
+    ("block", "rack"): "say one of `module`, `pitch` and `meshes`, not two: a wheel it meshes with tells the module",
     ("arm", "nose"): "as the flat it stands on is seen from outside, with up (of its top and bottom: right) staying so",
+}  # fmt: skip
+_STUCK: dict[tuple[str, str], str] = {
+    ("rack", "helix"): "the teeth of a rack are cut straight across: make it and its wheel anew, both without `helix`",
 }  # fmt: skip
 
 
-def instead(kind: str, word: str) -> tuple[str, ...]:
-    """Advice on a fact that is often said otherwise than it can be."""
-    return (_INSTEAD[kind, word],) if (kind, word) in _INSTEAD else ()
+def instead(kind: str, word: str, stuck: str) -> tuple[str, ...]:
+    """Advice on a fact that is often said otherwise than it can be; `stuck` is the word of the line that did not fit."""
+    return tuple(some[key] for some, key in ((_INSTEAD, (kind, word)), (_STUCK, (word, stuck))) if key in some)
 
 
 def kinds_for(word: str) -> tuple[str, ...]:

@@ -289,12 +289,13 @@ def _misshapen(row: Row, items: list[Item], shapes: tuple[Shape, ...], seen: Mis
         said = f"the line ends too soon: {seen.expected} is missing"
         last = items[-1].span
         span = Span(last.line, max(last.start, last.end - 1), last.end)
+    stuck = getattr(items[seen.at], "text", "") if seen.at < len(items) else ""
     if 0 < seen.at < len(items) and getattr(items[seen.at - 1], "text", "") == "made":
         said, span = "`made` stands behind a size as read, and none is before it", items[seen.at - 1].span
-        size = getattr(items[seen.at], "text", "6.4")
+        size = stuck or "6.4"
         either = (f"never read, only wanted so:  {size} wanted", f"read and made otherwise:  ... made {size}")
         return Diagnostic("misshapen-line", Severity.ERROR, said, span, advice=either)
-    hints = instead(kind, getattr(items[0], "text", "")) if items else ()
-    extra = too_much(getattr(items[seen.at], "text", "")) if seen.at < len(items) else ()
+    hints = instead(kind, getattr(items[0], "text", ""), stuck) if items else ()
+    extra = too_much(stuck)
     advice = (*extra, *(f"it reads: {shape.text}" for shape in shapes[:4]), *hints)
     return Diagnostic("misshapen-line", Severity.ERROR, said, span, advice=advice)

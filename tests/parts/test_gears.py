@@ -205,55 +205,6 @@ def test_notes():
     assert "0.45" in bare.diagnostics[0].headline  # half of 16.5 - 15.6
 
 
-def test_a_rack_and_its_wheel_roll_on_each_other():
-    """Cut from one recipe's words each: the wheel's pitch circle rolls on the line a module below the rack's tips."""
-    wheel = section(made("gear wheel\n    teeth 16\n    module 1.5\n    shift 0.2\n    thick 4\n", 0.005), 2.0)
-    wheel = affinity.translate(wheel, -wheel.centroid.x, -wheel.centroid.y)
-    mate = "neighbour mate\n    teeth 16\n    module 1.5\n"
-    rack = section(made(mate + "block bar\n    long 60\n    high 14\n    thick 4\n    rack top meshes mate\n", 0.005), 2.0)
-    middle, top = 0.5 * (rack.bounds[0] + rack.bounds[2]), rack.bounds[3]
-    rack = affinity.translate(rack, -middle, -top)
-    # shifted by 0.2 modules the wheel stands 0.3 further off; its teeth point along x, so a quarter turn back faces the rack
-    height = -1.5 + 12.0 + 0.2 * 1.5
-    first = affinity.rotate(wheel, -90.0 + 180.0 / 16, origin=(0.0, 0.0))
-    gaps = []
-    for k in range(24):
-        turn = (k - 12) / 12.0 * 360.0 / 16
-        here = affinity.translate(affinity.rotate(first, turn, origin=(0.0, 0.0)), -math.radians(turn) * 12.0, height)
-        assert here.intersection(rack).area < 1e-9
-        gaps.append(here.distance(rack))
-    assert max(gaps) < 0.11  # play of 0.1 each, seen square to the flank: cos 20 x 0.2 / 2 on either side
-    low = affinity.translate(first, 0.0, height - 0.5)
-    assert low.intersection(rack).area > 0.01
-
-
-@pytest.mark.parametrize(("words", "module"), [("module 1.25", 1.25), ("pitch 12.6 over 4", 1.0),
-                                               ("pitch 13.2 over 4", 1.0504)],
-                         ids=str)  # fmt: skip
-def test_a_rack_is_as_deep_and_as_far_apart_as_its_module_says(words: str, module: float):
-    """Area: each whole space takes a trapezium 2.25 modules deep, pi / 2 modules wide a module down, less its two rounds."""
-    result = made(f"block bar\n    long 60\n    high 14\n    thick 4\n    rack top {words}\n", 0.002)
-    cut = section(result, 2.0)
-    x = 0.5 * (cut.bounds[0] + cut.bounds[2])
-    pitch = math.pi * module
-    middle = cut.intersection(Polygon([(x - 2 * pitch, -9), (x + 2 * pitch, -9), (x + 2 * pitch, 99), (x - 2 * pitch, 99)]))
-    deep, lean, wide = 2.25 * module, math.tan(math.radians(20)), 0.5 * pitch + 0.1
-    mean = wide + (2 * 1.0 - 2.25) * module * lean
-    bend = math.radians(70)
-    rounds = 2 * (0.38 * module) ** 2 * (math.tan(0.5 * bend) - 0.5 * bend)
-    assert middle.area == pytest.approx(4 * pitch * 14.0 - 4 * (deep * mean - rounds), abs=0.05)
-
-
-@pytest.mark.parametrize(("words", "code"), [
-    ("", "fact-missing"), ("module 50", "bad-gear"), ("module 0.01", "bad-gear"), ("meshes mate", "fact-missing"),
-    ("pitch 12 over 1.5", "bad-count"), ("module 1 meshes mate", "said-twice"),
-])  # fmt: skip
-def test_wrong_racks_are_answered(words: str, code: str):
-    text = f"{HEAD}neighbour mate\n    teeth 9\nblock bar\n    long 80\n    high 14\n    thick 4\n    rack top {words}\n"
-    result = makegood.compile_text(text)
-    assert {one.code for one in result.diagnostics if one.is_error} == {code}, said(result)
-
-
 KEYWAY = """line roof
     level
     from shaft far 13.8

@@ -54,16 +54,23 @@ def rack(rnd: Random) -> Recipe:
         pick, module = rnd.choice(("module", "pitch", "meshes")), rnd.choice((1.0, 1.25))
         if pick == "meshes":
             other = made.add("neighbour", rnd, "teeth 16", f"module {{{module}}}").name
-            lines.append(f"rack {side} meshes {other}")
+            lines.append(f"rack {side} meshes {other}{_row(rnd)}")
         else:
-            lines.append(f"rack {side} module {{{module}}}" if pick == "module" else
-                         f"rack {side} pitch {{{4 * math.pi * module}}} over 4")  # fmt: skip
+            lines.append((f"rack {side} module {{{module}}}" if pick == "module" else
+                          f"rack {side} pitch {{{4 * math.pi * module}}} over 4") + _row(rnd))  # fmt: skip
     made.add("block", rnd, "long {60}", "high {16}", "thick {4}", *lines, name=body)
     made.genus = 0
     if rnd.random() < 0.5:
         made.add("bore", rnd, "across {3}", f"from {body}.left centre {{8}}", f"midway {body}.top, {body}.bottom")
         made.genus = 1
     return made
+
+
+def _row(rnd: Random) -> str:
+    """How many teeth, where the first stands, and how much play they give up; 16 mm have room for them."""
+    teeth = rnd.choice(("", " teeth 1", " teeth 2"))
+    first = rnd.choice(("", " first at {3.5}"))
+    return teeth + first + rnd.choice(("", " backlash 0", " backlash {0.2}"))
 
 
 def threaded(rnd: Random) -> Recipe:

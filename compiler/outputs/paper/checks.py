@@ -273,6 +273,8 @@ def _cure(check: Check, found: float) -> tuple[str, str]:
         way = "short" if small else "long"
         return "reprint", f"{size} too {way}: where all distances are, print at {share:.2f} %; else read this one again"
     way = "wide" if check.kind in ("hole", "pocket") else "deep" if check.kind == "depth" else "small"
+    if not check.line:  # no line says it: it follows from the teeth as they came out
+        return "reprint", f"{size} too {way}"
     if check.line.startswith((*FIT_WORDS[:-1], *MOUTHS)) or _OF_SCREW.match(check.line):
         screw = _OF_SCREW.match(check.line)
         what = "depth" if check.kind == "depth" else "size"

@@ -12,6 +12,7 @@ from ...facts.needs import THREAD_WORDS
 from ...facts.pockets import pocket_name
 from ...kinds import own_bodies
 from ...positions.layout import Vector, cross
+from ...profiles.racks import BlockRack, block_racks
 from .amounts import Amount, amount, hole_amount, shown
 from .lettering import DIAMETER
 from .relations import finished_way
@@ -70,17 +71,25 @@ class _Notes:
             yield from self._on_faces(self._body_text(), "")
         elif kind in ("thicken", "relieve"):
             yield from self._zone()
+        for rack in block_racks(self.entry, self.scene.claims) if self.entry.has("rack") else ():
+            yield from self._on_faces(self._rack_text(rack), f"rack {rack.found.where}")
         for claim in self.entry.all("round inside", "round outside", "bevel") if kind != "turning" else ():
             yield from self._on_faces(self._edge_text(claim), claim.word)
 
     def _formed(self) -> Iterator[str]:
-        """What is cut into a gear or turning: teeth, threads and racks, in the words of the recipe."""
+        """What is cut into a gear or turning: teeth and threads, in the words of the recipe."""
         own = own_bodies().get(self.entry.kind)
         told = [claim.text for claim in self.entry.all(*own.shown)] if own is not None else []
         if told:
             yield f"{self.entry.name} " + ", ".join(told)
-        for claim in self.entry.all(*THREAD_WORDS, "rack"):
+        for claim in self.entry.all(*THREAD_WORDS):
             yield f"{self.entry.name} {claim.text}"
+
+    def _rack_text(self, one: BlockRack) -> str:
+        rack = one.found.rack
+        over = f", pitch {shown(one.over * rack.pitch)} over {one.over}" if one.over > 1 else ""
+        teeth = f"{shown(rack.depth)} deep, teeth {shown(rack.thickness)} thick {shown(one.line)} over {one.foot}"
+        return f"{self.entry.name} rack {one.found.where}, module {rack.module:.4g}, {one.row.whole} teeth{over}, {teeth}"
 
     def _shapes_something(self) -> bool:
         """A round that an outline runs round is told of; one that only marks a place is not."""

@@ -1,4 +1,4 @@
-"""What threads and gears are called on a drawing, and how they are measured on the printed part."""
+"""What threads, gears and racks are called on a drawing, and how they are measured on the printed part."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from ...facts import Claims, Entry
 from ...facts.gears import gear_of
 from ...facts.needs import THREAD_WORDS
 from ...facts.threads import ThreadForm
+from ...profiles.racks import BlockRack, block_racks
 from ...solids.threading import threaded, windings
 
 PLAY = 0.1  # mm across that a thread may be off and still goes on (common practice, no source)
@@ -26,9 +27,12 @@ class Sizing(Struct, frozen=True):
 
 
 def sizings(entry: Entry, claims: Claims) -> Iterator[Sizing]:
-    """What to measure of the threads of a bore, peg or turning, and of a gear."""
+    """What to measure of the threads of a bore, peg or turning, of a gear, and of the racks of a block."""
     if entry.kind == "gear":
         yield from _of_gear(entry, claims)
+    elif entry.kind == "block":
+        for rack in block_racks(entry, claims) if entry.has("rack") else ():
+            yield from _of_rack(entry, rack)
     elif entry.kind == "turning":
         for one in windings(entry, claims):
             yield _of_thread(entry, one.form, f" from {one.start:g} to {one.stop:g}", one.claim.text)
@@ -50,6 +54,16 @@ def _of_gear(entry: Entry, claims: Claims) -> Iterator[Sizing]:
     over = gear.spanned
     yield Sizing(f"{entry.name} span", "size", f"outer jaws over {over} teeth, flat on the flanks", gear.span(over), "")
     yield Sizing(f"{entry.name} tips", "size", "outer jaws over the tips, at their widest", gear.over_tips, "")
+
+
+def _of_rack(entry: Entry, one: BlockRack) -> Iterator[Sizing]:
+    rack, name = one.found.rack, f"{entry.name} rack {one.found.where}"
+    if one.over > 1:
+        how = f"from a flank of a tooth to the same flank of the tooth {one.over} on"
+        yield Sizing(f"{name} pitch", "gap", how, one.over * rack.pitch, one.claim.text)
+    if one.over_pin is not None:
+        how = f"outer jaws over the {one.foot} and a pin of {rack.pin:g} laid in a gap"
+        yield Sizing(f"{name} pin", "size", how, one.over_pin, "")
 
 
 def designation(entry: Entry, claims: Claims) -> str:
