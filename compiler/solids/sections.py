@@ -116,7 +116,7 @@ def _stretch(claim: Claim, label: int) -> Stretch:
     if abs(stop - start) < 1e-9:
         raise Trouble("bad-station", f"`{claim.text}` begins and ends at the same place")
     first, second = (claim.number("first"), claim.number("second")) if "taper" in claim.word else (
-        claim.number("number"), claim.number("number"))  # fmt: skip
+        claim.number("size"), claim.number("size"))  # fmt: skip
     if start > stop:
         start, stop, first, second = stop, start, second, first
     return Stretch(start, stop, 0.5 * first, 0.5 * second, label)
