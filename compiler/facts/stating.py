@@ -43,7 +43,6 @@ _MORE_THAN_NOTHING = frozenset(
      "vee", "round", "hollow"}
 )  # fmt: skip
 _SIZES = frozenset({"number", "depth", "free", "thick", "mouth", "wide"})
-_MAY_BE_POINTED = ("first", "second")  # a taper may end in a point
 _STATIONS = ("start", "stop", "station")
 _MAY_BE_NEGATIVE = {"at", "roughly", "angle", "turned", "raised", "over", "pitch", "shift", "with"}
 _COUNTED = frozenset({"count", "diamond", "off", "pitch", "rack", "serrated", "span", "splines", "starts", "teeth"})
@@ -245,7 +244,7 @@ class _Stating:
         if isinstance(value, SizeValue):
             measure = self.sizes.sized(value) if key != "size" else self.sizes.measure(fact)
             assert measure is not None
-            self._positive(measure, fact, 0.0 if key in _MAY_BE_POINTED else LEAST)
+            self._positive(measure, fact, 0.0 if key in ("first", "second") else LEAST)  # a taper may end in a point
             return measure
         if isinstance(value[0], Reading):
             some = tuple(one for one in value if isinstance(one, Reading))
@@ -315,8 +314,8 @@ class _Stating:
         return good
 
     def _number(self, key: str, reading: Reading, fact: Fact) -> Quantity:
-        read = key in _STATIONS or fact.word in ("drill", "at")
-        found = self.sizes.reading(reading, Standing.READ if read else Standing.WANTED)
+        read = Standing.READ if key in _STATIONS or fact.word in ("drill", "at") else Standing.WANTED
+        found = self.sizes.reading(reading, read)
         if fact.word == "angle" and not reading.about:
             u = found.u or self.sizes.limits["protractor"] / math.sqrt(3)
             found = Quantity(found.value, u, Standing.READ, found.unit)

@@ -283,5 +283,6 @@ def _cure(check: Check, found: float) -> tuple[str, str]:
         cure = f"instead of `{check.line}` give its {what}, {shown(check.value - off)}" if screw else (
             f"in `{check.line}`, write the {what} {size} {'larger' if off < 0 else 'smaller'}")  # fmt: skip
     else:
-        cure = f"write `made {shown(max(0.0, check.value - off))}` behind `{check.line.partition(' made ')[0]}`"
+        typed = check.line.partition(" made ")[0].removesuffix(" wanted")
+        cure = f"write `made {shown(max(0.0, check.value - off))}` behind `{typed}`"
     return "reprint", f"{size} too {way}: {cure}"
