@@ -59,8 +59,8 @@ def test_tapers_bores_and_grooves_of_averaged_readings():
 
 def test_made_is_made_and_read_is_measured_from():
     """A point 3 past the rim of 49 as it was read lies 27.5 from the axis, though 48 is made."""
-    result = made(WHEEL + "point p\n    level with wheel\n    from wheel near 3.0\n    right of wheel\n"
-                          "bore hole\n    across 2.0\n    level with wheel\n    from p centre 15.0\n    left of p\n")  # fmt: skip
+    text = WHEEL + "point p\n    level with wheel\n    from wheel near 3.0\n    right of wheel\n"
+    result = made(text + "bore hole\n    across 2.0\n    level with wheel\n    from p centre 15.0\n    left of p\n")
     assert result.figures.box == pytest.approx((48.0, 48.0, 20.0), abs=1e-6)
     at = {one.name: one.x for one in result.report().features}
     assert at["hole"] - at["wheel"] == pytest.approx(24.5 + 3.0 - 15.0, abs=1e-6)
@@ -82,14 +82,15 @@ def test_the_report_has_every_size_as_read_and_as_made():
         assert (one["made"], one["read"], one["standing"]) == (pytest.approx(shown), pytest.approx(read), standing)
         assert one["U"] == pytest.approx(2.0 * limit / math.sqrt(3), abs=1e-6)
     rows = [row.split() for row in report_text(makegood.compile_text(WHEEL).report()).split("\n")]
-    assert "wheel across from 3 to 17 48.00 49.00 0.06 wanted".split() in rows
-    assert "wheel at 3 3.00 3.00 0.81 read".split() in rows
+    assert ["wheel", "across", "from", "3", "to", "17", "48.00", "49.00", "0.06", "wanted"] in rows
+    assert ["wheel", "at", "3", "3.00", "3.00", "0.81", "read"] in rows
 
 
 def test_sizes_of_shapes_and_flats_are_recorded_and_two_of_one_name_are_told_apart():
     text = (
-        HEAD + "turning bar\n    across 20.0 from 0 to 30.0\n    across 19.0 from 0 to 30.0\n    taper 18.0 +-0.2 at 30.0, 10 at 40\n"
-        "    bead 24.0 at 4.0 wide 3.0\n    cove 18.0 at 10.0 wide 2.0\n    vee 17.0 at 15.0 wide 2.0\n    hex 17.0, 17.1 from 18.0 to 20.0\n"
+        HEAD + "turning bar\n    across 20.0 from 0 to 30.0\n    across 19.0 from 0 to 30.0\n"
+        "    taper 18.0 +-0.2 at 30.0, 10 at 40\n    bead 24.0 at 4.0 wide 3.0\n    cove 18.0 at 10.0 wide 2.0\n"
+        "    vee 17.0 at 15.0 wide 2.0\n    hex 17.0, 17.1 from 18.0 to 20.0\n"
         "    square 16.0 made 15.0 from 22.0 to 24.0\n    flat 18.0 from 26.0 to 28.0\n"
     )  # fmt: skip
     made(text)
@@ -149,7 +150,8 @@ def test_a_worn_diameter_is_not_copied_silently():
 
 
 def test_which_diameter_of_a_turning_a_size_name_would_mean_is_open():
-    text = "turning t\n    across 9.8 from 0 to 5.0\n    flat 8 from 0 to 2\nbore b\n    around t\n    {}\n    deep 3 from t.front\n"
+    text = "turning t\n    across 9.8 from 0 to 5.0\n    flat 8 from 0 to 2\n"
+    text += "bore b\n    around t\n    {}\n    deep 3 from t.front\n"
     for line in ("across t.across - 4", "turns on t", "across t.flat"):
         (one,) = refused(text.format(line))
         assert one.startswith("unknown-part"), one
