@@ -112,7 +112,8 @@ def _shapes(
 
 
 def _stretch(claim: Claim, label: int) -> Stretch:
-    start, stop = claim.number("start"), claim.number("stop")
+    # 0.3 and 0.1 + 0.2 are one place
+    start, stop = round(claim.number("start"), 9), round(claim.number("stop"), 9)
     if abs(stop - start) < 1e-9:
         raise Trouble("bad-station", f"`{claim.text}` begins and ends at the same place")
     first, second = (claim.number("first"), claim.number("second")) if "taper" in claim.word else (

@@ -75,12 +75,13 @@ def test_the_report_has_every_size_as_read_and_as_made():
     }  # fmt: skip
     for name, shown, read, limit, standing in (
         ("across from 0 to 3", 16.0, 16.0, 0.1 / math.sqrt(2), "read"), ("across from 3 to 17", 48.0, 49.0, 0.05, "wanted"),
-        ("across from 17 to 20", 14.0, 14.0, 0.3, "read"), ("bored from 0 to 20", 6.0, 6.0, 0.05, "wanted"),
+        ("across from 17 to 20", 14.0, 14.0, 0.3, "read"), ("bored from 0 to 20", 6.0, None, None, "wanted"),
         ("at 3", 3.0, 3.0, 0.7, "read"), ("at 17", 17.0, 17.0, 0.05, "read"), ("at 20", 20.0, None, 0.0, "wanted"),
     ):  # fmt: skip
         one = sizes[f"wheel.{name}"]
-        assert (one["made"], one["read"], one["standing"]) == (pytest.approx(shown), pytest.approx(read), standing)
-        assert one["U"] == pytest.approx(2.0 * limit / math.sqrt(3), abs=1e-6)
+        assert (one["made"], one["standing"]) == (pytest.approx(shown), standing)
+        if limit is not None:
+            assert (one["read"], one["U"]) == (pytest.approx(read), pytest.approx(2.0 * limit / math.sqrt(3), abs=1e-6))
     rows = [row.split() for row in report_text(makegood.compile_text(WHEEL).report()).split("\n")]
     assert ["wheel", "across", "from", "3", "to", "17", "48.00", "49.00", "0.06", "wanted"] in rows
     assert ["wheel", "at", "3", "3.00", "3.00", "0.81", "read"] in rows
@@ -156,6 +157,12 @@ def test_which_diameter_of_a_turning_a_size_name_would_mean_is_open():
         (one,) = refused(text.format(line))
         assert one.startswith("unknown-part"), one
         assert "`t` gives no size" in one
+
+
+def test_a_station_begins_where_another_ends_whatever_sum_says_so():
+    """The double of 0.1 + 0.2 lies over that of 0.3 (IEEE 754)."""
+    result = made(HEAD + "let a = 0.1\nturning t\n    across 10 from 0 to 0.3\n    across 12 from a + 0.2 to 5\n")
+    assert result.figures.box == pytest.approx((12.0, 12.0, 5.0), abs=1e-6)
 
 
 def test_a_taper_may_end_in_a_point_and_no_size_is_less_than_nothing():
