@@ -123,7 +123,7 @@ def _beads(entry: Entry, name: str) -> Iterator[Snap]:
     for claim in entry.all("bead"):
         if claim.get("mouth") is None:
             continue
-        bead, mouth = claim.number("number"), claim.number("mouth")
+        bead, mouth = claim.number("size"), claim.number("mouth")
         inside = claim.get("which") is not None
         if (mouth <= bead) if inside else (mouth >= bead):
             continue

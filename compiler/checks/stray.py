@@ -22,11 +22,20 @@ SAME = 1e-9
 def stray_readings(claims: Claims) -> list[Diagnostic]:
     """A warning for each list of readings that can't all be of one size."""
     return [
-        _scattered(entry, claim)
+        _scattered(entry, claim, taken)
         for entry in claims.entries.values()
         for claim in entry.claims
-        if len(claim.taken) > 1 and _comparable(claim.taken) and not agree(claim.taken)
+        for taken in _lists(claim)
+        if _comparable(taken) and not agree(taken)
     ]
+
+
+def _lists(claim: Claim) -> list[list[Taken]]:
+    """The readings of each size of a fact that was read more than once (`taper 26.0, 26.1 at 3, 24.0 at 18` has two sizes)."""
+    lists: dict[str, list[Taken]] = {}
+    for one in claim.taken if len(claim.taken) > 1 else ():
+        lists.setdefault(one.key, []).append(one)
+    return [some for some in lists.values() if len(some) > 1]
 
 
 def agree(taken: Sequence[Taken]) -> bool:
@@ -50,11 +59,11 @@ def _comparable(taken: Sequence[Taken]) -> bool:
     return not any("worn" in one.conditions or one.number.standing is not Standing.READ for one in taken)
 
 
-def _scattered(entry: Entry, claim: Claim) -> Diagnostic:
-    values = [one.number.value for one in claim.taken]
+def _scattered(entry: Entry, claim: Claim, taken: Sequence[Taken]) -> Diagnostic:
+    values = [one.number.value for one in taken]
     apart = max(values) - min(values)
     said = f"the readings of `{claim.word}` of `{entry.name}` lie {apart:.4g} apart, more than their give-or-take"
-    stray = stray_of(claim.taken)
+    stray = stray_of(taken)
     if stray is None:
         return Diagnostic("stray-reading", Severity.WARNING, said, claim.span, advice=(
             "read it once more and add the reading; or give them a wider give-or-take: +-0.2",

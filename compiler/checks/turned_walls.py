@@ -75,7 +75,7 @@ def stretches(entry: Entry, claims: Claims) -> tuple[list[Stretch], list[Stretch
 def _stretch(claim: Claim) -> Stretch:
     start, stop = claim.number("start"), claim.number("stop")
     tapers = "taper" in claim.word
-    first, second = (claim.number("first"), claim.number("second")) if tapers else (claim.number("number"),) * 2
+    first, second = (claim.number("first"), claim.number("second")) if tapers else (claim.number("size"),) * 2
     if start > stop:
         start, stop, first, second = stop, start, second, first
     return Stretch(start, stop, 0.5 * first, 0.5 * second, claim)
@@ -83,7 +83,7 @@ def _stretch(claim: Claim) -> Stretch:
 
 def _floor(claim: Claim) -> Stretch:
     """A cove or vee taken for a groove of its floor's diameter: its thinnest wall is the same."""
-    middle, half, radius = claim.number("station"), 0.5 * claim.number("wide"), 0.5 * claim.number("number")
+    middle, half, radius = claim.number("station"), 0.5 * claim.number("wide"), 0.5 * claim.number("size")
     return Stretch(middle - half, middle + half, radius, radius, claim)
 
 

@@ -99,7 +99,7 @@ class Sizes:
         if names.resolve(name) is None:
             raise Unclear
         base = names.declared.get(name.text.partition(".")[0])
-        sizes = sorted({fact.word for fact in base.facts} & set(SIZE_WORDS)) if base else []
+        sizes = sorted({fact.word for fact in _sized(base)} & set(SIZE_WORDS)) if base else []
         said = f"`{name.text}` is a thing, not a number"
         advice = ("its sizes: " + ", ".join(f"{name.text}.{one}" for one in sizes),) if sizes else ()
         raise self.refuse("not-a-number", said, name.span, advice)
@@ -159,7 +159,7 @@ class Sizes:
         if word == "across" and statement.kind in ("bore", "peg", "slot", "round"):
             measure = self.meant(statement)
         else:
-            fact = next((one for one in statement.facts if one.word == word), None)
+            fact = next((one for one in _sized(statement) if one.word == word), None)
             measure = self.measure(fact) if fact is not None else None
         if measure is None:
             raise self._no_size(statement, word, span)
@@ -206,15 +206,15 @@ class Sizes:
 
     def taken(self, fact: Fact) -> tuple[Taken, ...]:
         """The readings of a fact one by one, with their conditions (a fact that was worked out before: never Unclear)."""
-        found: list[Reading] = []
+        found: list[tuple[str, Reading]] = []
         for key, value in fact.values:
             if isinstance(value, SizeValue):
-                found.extend(value.readings)
+                found.extend((key, one) for one in value.readings)
             elif isinstance(value, Reading) and key == "goes":
-                found.append(value)
+                found.append((key, value))
             elif isinstance(value, tuple):
-                found.extend(one for one in value if isinstance(one, Reading))
-        return tuple(Taken(self.reading(one), one.conditions, one.value.span) for one in found)
+                found.extend((key, one) for one in value if isinstance(one, Reading))
+        return tuple(Taken(self.reading(one), one.conditions, one.value.span, key) for key, one in found)
 
     def measure(self, fact: Fact) -> Measure | None:
         """A size fact as read and as made; None when the fact holds no size."""
@@ -225,8 +225,10 @@ class Sizes:
         if fact.word == "hex" and fact.get("screw") is not None:
             return nut_size(self, fact)
         value = next((value for _, value in fact.values if isinstance(value, SizeValue)), None)
-        if value is None:
-            return None
+        return None if value is None else self.sized(value)
+
+    def sized(self, value: SizeValue) -> Measure:
+        """A size as read and as made; raises Unclear."""
         read = self.averaged(value.readings)
         if value.made is not None:
             return Measure(read, self.reading(value.made, Standing.WANTED))
@@ -349,7 +351,7 @@ class Sizes:
         return name.text in known or name.text.partition(".")[0] in known
 
     def _no_size(self, statement: Statement, word: str, span: Span) -> Unclear:
-        sizes = sorted({fact.word for fact in statement.facts} & set(SIZE_WORDS))
+        sizes = sorted({fact.word for fact in _sized(statement)} & set(SIZE_WORDS))
         near = nearest(word, sizes)
         advice = ("its sizes: " + ", ".join(f"{statement.name}.{one}" for one in sizes),) if sizes else ()
         if near:
@@ -363,6 +365,11 @@ class Sizes:
 
 
 _LENGTHWISE = {("slot", "across")}
+
+
+def _sized(statement: Statement) -> tuple[Fact, ...]:
+    """The facts whose size goes by their word; a turning has one at each station, and `knob.across` would be any of them."""
+    return () if statement.kind == "turning" else statement.facts
 
 
 def _last_digit(expression: Expression) -> float:

@@ -43,6 +43,7 @@ _MORE_THAN_NOTHING = frozenset(
      "vee", "round", "hollow"}
 )  # fmt: skip
 _SIZES = frozenset({"number", "depth", "free", "thick", "mouth", "wide"})
+_STATIONS = ("start", "stop", "station")
 _MAY_BE_NEGATIVE = {"at", "roughly", "angle", "turned", "raised", "over", "pitch", "shift", "with"}
 _COUNTED = frozenset({"count", "diamond", "off", "pitch", "rack", "serrated", "span", "splines", "starts", "teeth"})
 _TWO = {"flat": ("two flats opposite each other are read over both:  flats 6.5",)}
@@ -241,9 +242,9 @@ class _Stating:
         if isinstance(value, Reading):
             return self._number(key, value, fact)
         if isinstance(value, SizeValue):
-            measure = self.sizes.measure(fact)
+            measure = self.sizes.sized(value) if key != "size" else self.sizes.measure(fact)
             assert measure is not None
-            self._positive(measure, fact)
+            self._positive(measure, fact, 0.0 if key in ("first", "second") else LEAST)  # a taper may end in a point
             return measure
         if isinstance(value[0], Reading):
             some = tuple(one for one in value if isinstance(one, Reading))
@@ -313,7 +314,8 @@ class _Stating:
         return good
 
     def _number(self, key: str, reading: Reading, fact: Fact) -> Quantity:
-        found = self.sizes.reading(reading, Standing.READ if fact.word in ("drill", "at") else Standing.WANTED)
+        read = Standing.READ if key in _STATIONS or fact.word in ("drill", "at") else Standing.WANTED
+        found = self.sizes.reading(reading, read)
         if fact.word == "angle" and not reading.about:
             u = found.u or self.sizes.limits["protractor"] / math.sqrt(3)
             found = Quantity(found.value, u, Standing.READ, found.unit)
@@ -336,8 +338,8 @@ class _Stating:
                             "check the line, or the sizes it is worked out from")
         return found
 
-    def _positive(self, measure: Measure, fact: Fact) -> None:
-        if measure.made.value < LEAST or (measure.read is not None and measure.read.value < LEAST):
+    def _positive(self, measure: Measure, fact: Fact, least: float) -> None:
+        if measure.made.value < least or (measure.read is not None and measure.read.value < least):
             said = f"`{fact.word}` is {measure.made.value:g}: a size must be more than nothing"
             raise self._bad("bad-size", said, fact.span, "check the line, or the sizes it is worked out from")
         if measure.made.unit not in (Unit.PLAIN, Unit.LENGTH):

@@ -41,11 +41,13 @@ class Measure(Struct, frozen=True):
 
 
 class Taken(Node, frozen=True, eq=False):
-    """One reading of several, as it was taken: the number, its conditions (rough, worn, doubtful), and where it stands."""
+    """One reading of several, as it was taken: the number, its conditions (rough, worn, doubtful), where it stands, and the
+    slot of its fact that it was read for."""
 
     number: Quantity
     conditions: tuple[str, ...]
     span: Span
+    key: str = ""
 
 
 class LaidAs(Struct, frozen=True):

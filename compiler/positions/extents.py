@@ -6,6 +6,7 @@ from typing import cast
 
 from ..facts import Claim, Entry, Measure
 from ..facts.needs import BOX_WORDS, BOXES, FIT_WORDS
+from ..facts.turned import widest
 from ..kinds import own_bodies, own_file
 from ..quantities import Quantity
 from .leaning import tapered
@@ -42,9 +43,9 @@ def is_box(entry: Entry) -> bool:
 
 def radius(entry: Entry, made: bool) -> float | None:
     """Half the size across of a round thing or half the width of a slot, in mm; None where it was never read."""
-    if entry.kind == "turning":
+    if entry.kind == "turning" and made:
         return 0.5 * max((station_across(claim) for claim in entry.all("across", "taper")), default=0.0) or None
-    measure = across(entry)
+    measure = widest(entry) if entry.kind == "turning" else across(entry)
     if measure is None:
         return None
     found = measure.made if made else measure.read
@@ -82,10 +83,10 @@ def size_claim(entry: Entry) -> tuple[Claim, Quantity] | None:
 
 
 def station_across(claim: Claim) -> float:
-    """The largest diameter that a station of a turning states."""
+    """The largest diameter that a station of a turning is made."""
     if claim.word == "taper":
         return max(claim.number("first"), claim.number("second"))
-    return claim.number("number")
+    return claim.number("size")
 
 
 def half(entry: Entry, made: bool) -> XY:

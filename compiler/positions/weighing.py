@@ -11,7 +11,8 @@ from collections.abc import Iterator
 
 from ..facts import HOLES, Claim, Claims, Entry, Measure
 from ..facts.needs import FIT_WORDS
-from ..quantities import Quantity, Unit
+from ..facts.turned import SIZED, station_places, station_sizes, told
+from ..quantities import Quantity, Standing, Unit
 from .adjust import EXACT_U, adjust
 from .adjustment_types import Derived, Leverage
 from .chances import BAARDA, COVER
@@ -36,6 +37,7 @@ from .weighed_types import (
 )  # fmt: skip
 
 MOST_SOURCES = 3
+ZERO = 1e-6  # mm from where the stations of a turning are counted
 ALL_PAIRS = 6  # holes up to which every spacing is told; beyond, each hole's nearest
 DETAILED = 200  # things up to which it is worked out what each place owes to which reading; past it no eye reads that
 WEAK = 2.5  # a reading that moves something this many times its own slip is weak geometry
@@ -247,18 +249,35 @@ def _neighbours(at: dict[str, tuple[float, float]]) -> list[tuple[str, str]]:
 
 def _sizes(claims: Claims, fitted: dict[str, float]) -> Iterator[WeighedSize]:
     for entry in claims.entries.values():
+        if entry.kind == "turning":
+            yield from _stations(entry)
+            continue
         for claim in entry.claims:
             for _, value in claim.values:
                 if isinstance(value, Measure) and value.made.unit in (Unit.PLAIN, Unit.LENGTH):
                     yield _size(entry, claim, value, fitted)
 
 
+def _stations(entry: Entry) -> Iterator[WeighedSize]:
+    """The sizes of a turning's stations, and the places on its axis that they run between, other than its zero."""
+    for one in station_sizes(entry):
+        yield _told(entry.name, one.name, one.measure)
+    for place in station_places(entry, *SIZED):
+        if abs(place.value) > ZERO:
+            read = place if place.standing is Standing.READ else None
+            yield _told(entry.name, f"at {told(place.value)}", Measure(read, place))
+
+
+def _told(name: str, word: str, size: Measure, made: Quantity | None = None, fitted: float | None = None) -> WeighedSize:
+    made, read = made or size.made, size.read
+    return WeighedSize(
+        name, word, made.value, None if read is None else read.value, 0.0 if read is None else COVER * read.u, made.standing,
+        fitted,
+    )  # fmt: skip
+
+
 def _size(entry: Entry, claim: Claim, value: Measure, fitted: dict[str, float]) -> WeighedSize:
     meant = across(entry) if claim.word in ("drill", "across", "hex", "square") and entry.has(*FIT_WORDS) else None
-    made, read = (meant or value).made, value.read
     found = size_claim(entry)
     shown = fitted.get(entry.name) if found is not None and found[0] is claim else None
-    return WeighedSize(
-        entry.name, claim.word, made.value, None if read is None else read.value, 0.0 if read is None else COVER * read.u,
-        made.standing, shown,
-    )  # fmt: skip
+    return _told(entry.name, claim.word, value, (meant or value).made, shown)

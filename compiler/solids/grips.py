@@ -74,7 +74,7 @@ def _outline(entry: Entry, claim: Claim, reach: float, label: int) -> Path:
         word = "splines" if claim.word == "splines" else "serrated"
         return toothed(word, (0.0, 0.0), reach, claim.number("depth"), int(claim.number("count")), 0.0, label,
                        reach + BEYOND)  # fmt: skip
-    size = claim.number("number")
+    size = claim.number("size")
     if claim.word == "flat":
         towards = FACING.get(claim.word_of("word") or "top")
         if towards is None:

@@ -112,11 +112,12 @@ def _shapes(
 
 
 def _stretch(claim: Claim, label: int) -> Stretch:
-    start, stop = claim.number("start"), claim.number("stop")
+    # 0.3 and 0.1 + 0.2 are one place
+    start, stop = round(claim.number("start"), 9), round(claim.number("stop"), 9)
     if abs(stop - start) < 1e-9:
         raise Trouble("bad-station", f"`{claim.text}` begins and ends at the same place")
     first, second = (claim.number("first"), claim.number("second")) if "taper" in claim.word else (
-        claim.number("number"), claim.number("number"))  # fmt: skip
+        claim.number("size"), claim.number("size"))  # fmt: skip
     if start > stop:
         start, stop, first, second = stop, start, second, first
     return Stretch(start, stop, 0.5 * first, 0.5 * second, label)

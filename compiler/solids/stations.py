@@ -44,7 +44,7 @@ def shaped(entry: Entry, claim: Claim, ground: list[Stretch], label: int, chord:
 
     Trouble: 'bad-station' where there is no such surface, or it already reaches as far.
     """
-    z, wide, aim = claim.number("station"), claim.number("wide"), 0.5 * claim.number("number")
+    z, wide, aim = claim.number("station"), claim.number("wide"), 0.5 * claim.number("size")
     base = radius_at(ground, z)
     inside = claim.get("which") is not None
     if base is None:

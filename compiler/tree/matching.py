@@ -42,6 +42,7 @@ SAID = {
     "ANGLE": "an angle in degrees",
     "COUNT": "a whole number",
     "FORCE": "a force such as 120 N",
+    "READING": "a reading in mm",
     "READINGS": "a reading in mm",
     "SIZE": "a size in mm",
     "MATE": "a thing or a size in mm",
@@ -132,6 +133,10 @@ def _slot(kind: str, items: Sequence[Item], at: int) -> tuple[Value, int]:
 
 def _mark(items: Sequence[Item], at: int, mark: str) -> bool:
     return at < len(items) and isinstance(item := items[at], Mark) and item.text == mark
+
+
+def _place_read(items: Sequence[Item], at: int) -> tuple[Reading, int]:
+    return _reading(items, at, SAID["READING"], (*CONDITIONS, "wanted"))
 
 
 def _places_read(items: Sequence[Item], at: int) -> tuple[tuple[Reading, ...], int]:
@@ -250,6 +255,7 @@ def _phrase(items: Sequence[Item], offset: int) -> Phrase:
 
 
 _FILL: dict[str, Callable[[Sequence[Item], int], tuple[Value, int]]] = {
+    "READING": _place_read,
     "READINGS": _places_read,
     "SIZE": _size,
     "GIVE": _give,

@@ -32,7 +32,7 @@ def turning(rnd: Random) -> Recipe:
         if rnd.random() < 0.25:
             facts.append(f"taper {{{across}}} at {{{at}}}, {{{across - 2.0}}} at {{{at + length}}}")
         else:
-            facts.append(f"across {{{across}}} from {{{at}}} to {{{at + length}}}")
+            facts.append(f"across {size(made, across, rnd)} from {{{at}}} to {{{at + length}}}")
         if length == 8.0 and rnd.random() < 0.5:
             facts.append(f"groove {{17}} from {{{at + 2}}} to {{{at + 4}}}")
         if number == 0 and rnd.random() < 0.4:
@@ -41,7 +41,7 @@ def turning(rnd: Random) -> Recipe:
     pick, bored = rnd.random(), 0.0
     if pick < 0.3:
         bored = 12.0
-        facts.append(f"bored {{12}} from {{{round(0.4 * at, 3)}}} to {{{at}}}")
+        facts.append(f"bored {size(made, 12.0, rnd)} from {{{round(0.4 * at, 3)}}} to {{{at}}}")
     elif pick < 0.45:
         bored = 12.0
         facts.append(f"bored taper {{10}} at {{{round(0.4 * at, 3)}}}, {{12}} at {{{at}}}")

@@ -102,6 +102,7 @@ SLOTS = {
     "ANGLE": reading,
     "COUNT": reading,
     "FORCE": reading,
+    "READING": lambda rnd: reading(rnd) + rnd.choice(("", "", "", " wanted")),
     "READINGS": lambda rnd: _listed(rnd, reading, 3),
     "SIZE": _size,
     "MATE": lambda rnd: rnd.choice((thing, plain))(rnd),  # a sum that begins with a name is read as that thing

@@ -17,6 +17,7 @@ from msgspec import Struct
 from ...facts import Entry
 from ...facts.needs import FIT_WORDS, THREAD_WORDS
 from ...facts.pockets import MOUTHS, pocket_name
+from ...facts.turned import station_sizes
 from ...positions.extents import THICKNESS, box_claims
 from ...quantities import Standing
 from .amounts import Amount, amount, hole_amount, shown, wanted
@@ -27,6 +28,10 @@ from .views import Scene
 NARROW = 0.5  # mm that a hole may be printed too narrow
 PROUD = 0.3  # mm that a peg may be printed too wide
 DRILL_STEP = 0.1  # mm between drills of a set
+_STATION_JAWS = {
+    "across": "outer jaws", "groove": "outer jaws", "bored": "inner jaws", "hex": "outer jaws over the flats",
+    "square": "outer jaws over the flats", "flat": "outer jaws from the flat to the round",
+}  # fmt: skip
 _OF_SCREW = re.compile(r"(clears|bites|hex|counterbore|countersink) [Mm]\d")
 
 
@@ -221,13 +226,12 @@ def _of_bodies(entry: Entry) -> Iterator[Check]:
                 size = amount(size_claim.measure("size"))
                 yield _sized(f"{entry.name} {word}", "size", outer, size, size_claim.text)
     elif entry.kind == "turning":
-        for claim in sorted(entry.all("across", "groove", "bored"), key=lambda one: (one.number("start"), one.text)):
-            where = f"from {shown(claim.number('start'))} to {shown(claim.number('stop'))}"
-            size = amount(claim.quantity("number"))
-            size = size if size.standing is not Standing.READ else wanted(size.value)
-            kind = "pocket" if claim.word == "bored" else "size"
-            how = "inner jaws" if claim.word == "bored" else outer
-            yield _sized(f"{entry.name} {claim.word} {where}", kind, f"{how}, {where}", size, claim.text)
+        for one in station_sizes(entry):
+            if (how := _STATION_JAWS.get(one.claim.word)) is not None:
+                kind = "pocket" if one.claim.word == "bored" else "size"
+                where = one.name.removeprefix(one.claim.word).strip()
+                line = one.claim.text.partition(" from ")[0]
+                yield _sized(f"{entry.name} {one.name}", kind, f"{how}, {where}", amount(one.measure), line)
     elif entry.kind in ("thicken", "relieve") and (to := entry.one("to")) is not None:
         yield _sized(f"{entry.name} overall", "size", "outer jaws over the place", wanted(to.number("number")), to.text)
 
@@ -281,5 +285,6 @@ def _cure(check: Check, found: float) -> tuple[str, str]:
         cure = f"instead of `{check.line}` give its {what}, {shown(check.value - off)}" if screw else (
             f"in `{check.line}`, write the {what} {size} {'larger' if off < 0 else 'smaller'}")  # fmt: skip
     else:
-        cure = f"write `made {shown(max(0.0, check.value - off))}` behind `{check.line.partition(' made ')[0]}`"
+        typed = check.line.partition(" made ")[0].removesuffix(" wanted")
+        cure = f"write `made {shown(max(0.0, check.value - off))}` behind `{typed}`"
     return "reprint", f"{size} too {way}: {cure}"

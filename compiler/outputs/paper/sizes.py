@@ -13,8 +13,9 @@ import numpy as np
 from msgspec import Struct
 
 from ...facts import Claim, Entry, Measure, Ref
+from ...facts.turned import ROUND_STATIONS, station_places, station_sizes
 from ...facts.types import SIDES
-from ...positions.extents import THICKNESS, box_claims
+from ...positions.extents import THICKNESS, box_claims, radius
 from ...positions.layout import Frame, Spot, Vector, along, dot
 from ...positions.types import XY
 from ...quantities import Quantity
@@ -212,25 +213,17 @@ class _Sizes:
     def _turning(self, entry: Entry) -> Iterator[Span]:
         """Diameters across the axis and stations along it."""
         turned = Axis(self.scene, entry)
-        most = max((claim.number("number") if claim.word == "across" else max(claim.number("first"), claim.number("second"))
-                    for claim in entry.all("across", "taper")), default=0.0) / 2  # fmt: skip
-        stations: dict[float, Quantity] = {}
-        for claim in (*entry.all("across"), *entry.all("taper"), *entry.all("groove"), *entry.all("bored", "bored taper")):
-            keys = [("number", "stop")] if claim.get("number") is not None else [("first", "start"), ("second", "stop")]
-            for size_key, at_key in keys:
-                at = claim.number(at_key)
-                if size_key == "number":
-                    at = 0.5 * (at + claim.number("start"))
-                size = amount(claim.quantity(size_key))
-                pairs = tuple(turned.across(at, size.value / 2))
+        most = radius(entry, made=True) or 0.0
+        for one in station_sizes(entry):
+            if one.claim.word in ROUND_STATIONS:
+                size = amount(one.measure)
+                pairs = tuple(turned.across(one.at, size.value / 2))
                 yield Span(entry.name, pairs, size.text(DIAMETER), size.value, None, turned.way)
-            for key in ("start", "stop"):
-                stations.setdefault(claim.number(key), claim.quantity(key))
-        first = min(stations, default=0.0)
-        for at, quantity in sorted(stations.items()):
-            if at > first:
-                size = _sized(quantity, at - first)
-                yield Span(entry.name, tuple(turned.along(first, at, most)), size.text(), size.value, None, turned.way)
+        first, *others = station_places(entry, *ROUND_STATIONS)
+        for place in others:
+            size = _sized(place, place.value - first.value)
+            pairs = tuple(turned.along(first.value, place.value, most))
+            yield Span(entry.name, pairs, size.text(), size.value, None, turned.way)
 
     def of_slopes(self) -> Iterator[Span]:
         """The two heights of each block that tapers, and of each plane that leans, at the sides where they were read."""
