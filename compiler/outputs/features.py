@@ -51,17 +51,17 @@ def part_report(
     return PartReport(
         claims.title, source_name, part.figures, card.get("plastic"), density, mass, tuple(features),
         int(off.number("count")) if off is not None else 1, sizes=weighed.sizes if weighed is not None else (),
-        notes=_strains(claims, layout),
+        notes=_strains(claims, layout, part),
     )  # fmt: skip
 
 
-def _strains(claims: Claims, layout: Layout) -> tuple[str, ...]:
+def _strains(claims: Claims, layout: Layout, part: Part) -> tuple[str, ...]:
     """What each snap joint is strained by."""
     if not claims.holds(*SNAP_WORDS):
         return ()
     from ..checks.snaps import snaps
 
-    return tuple(one.told for one in snaps(claims, layout))
+    return tuple(one.told for one in snaps(claims, layout, part))
 
 
 def _is_inner(name: str, claims: Claims) -> bool:
