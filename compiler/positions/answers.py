@@ -7,6 +7,7 @@ import re
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Span
 from ..facts import Claim, Entry
+from .ground import on_side
 from .problem import arrange
 from .rows import PLACING, Rows
 from .sides import SURE, met_by
@@ -55,6 +56,7 @@ def _open(one: LeftOpen, entry: Entry, boxes: set[str]) -> Diagnostic:
     if not would_do and len(boxes) == 1:
         would_do = [f"from {box}.{side} near ..." for box in boxes for side in ("left", "bottom")]
     advice = ("a reading that would settle it:  " + "   or   ".join(would_do),) if would_do else ()
+    advice = (*on_side(entry), *advice)
     return Diagnostic("left-open", Severity.ERROR, said, entry.span, advice=advice)
 
 

@@ -285,7 +285,7 @@ def test_only_cures_that_can_be_printed_are_offered():
 
 
 def test_a_tongue_much_longer_than_its_slots_is_doubted():
-    cover = 'recipe "c"\nblock cover\n    long 48\n    wide 31\n    thick 1.6\n    springs 0.8 over {free}\nnotch cut\n    wide 12\n'
-    cover += "    high 1\n    through cover\n    flush with cover.right\n    from cover.bottom near 9.5\n"
+    cover = 'recipe "c"\nblock cover\n    long 48\n    wide 31\n    thick 1.6\n    springs 0.8 over {free}\nnotch cut\n'
+    cover += "    wide 12\n    high 1\n    through cover\n    flush with cover.right\n    from cover.bottom near 9.5\n"
     assert "longest slot or notch there is 12" in made(cover.format(free=30)).report().notes[0]
     assert "longest" not in made(cover.format(free=11)).report().notes[0]
