@@ -22,6 +22,11 @@ if TYPE_CHECKING:
     from ..quantities.gears import Gear
 
 
+_TRIMMINGS = frozenset({"bevel", "round", "round inside", "round outside", "hollow", "fillet", "counterbore", "countersink",
+                        "serrated", "splines", "diamond", "ramp"})  # fmt: skip
+"""Facts that neither the place nor the size of a thing rests on."""
+
+
 def part_report(
     claims: Claims, layout: Layout, part: Part, source_name: str, weighed: Weighed | None = None
 ) -> PartReport:
@@ -115,6 +120,8 @@ def _sizes(entry: Entry, claims: Claims) -> tuple[tuple[str, float], ...]:
     for form in forms:
         kind = "thread" if form.outside else "inside thread"
         found += [(f"{kind} across", form.across), (f"{kind} core", form.core), (f"{kind} pitch", form.pitch)]
+        if form.root_radius > 0:
+            found.append((f"{kind} ground, in its rounded root", form.ground))
         found += [(f"{kind} lead", form.lead)] if form.starts > 1 else []
     return (*found, *_pocket_sizes(entry))
 
@@ -145,7 +152,7 @@ def _standing(entry: Entry) -> Standing:
     from ..facts import Measure
 
     found = Standing.READ
-    for claim in entry.claims:
+    for claim in (one for one in entry.claims if one.word not in _TRIMMINGS):
         for _, value in claim.values:
             standing = value.made.standing if isinstance(value, Measure) else getattr(value, "standing", Standing.READ)
             found = max(found, standing)
