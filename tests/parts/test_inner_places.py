@@ -79,7 +79,8 @@ def walls(result: Result, owner: str) -> np.ndarray:
 @pytest.mark.parametrize(("text", "owner", "eyes"), [
     (PLAIN, "b", 1), (PLAIN.replace("lies on bottom", "lies on right"), "b", 1),
     (PLAIN.replace("lies on bottom", "turned 20"), "b", 1), (COPIED, "b", 2), (NESTED, "n", 2),
-    (NESTED, "m", 2), (PLAIN.replace("on base.front\n    lies on bottom", "on base.back\n    lies on left\n    turned 25"), "b", 1),
+    (NESTED, "m", 2),
+    (PLAIN.replace("on base.front\n    lies on bottom", "on base.back\n    lies on left\n    turned 25"), "b", 1),
 ])  # fmt: skip
 def test_the_walls_of_each_hole_lie_round_its_axis(text: str, owner: str, eyes: int, hand: str, tmp_path: Path) -> None:
     result = compiled(tmp_path, hand + text)
