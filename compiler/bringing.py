@@ -34,6 +34,7 @@ MOST_BROUGHT = 500
 MOST_TRIANGLES = 2_000_000
 MOST_BYTES = 1_000_000  # of a recipe that is used: no pattern is longer
 MOST_TOLD = 3
+MOST_LISTED = 12
 MOST_MESSAGES = 300
 _STAYS = ("on", "raised", "flush with", "against", "lies on", "turned", "trim", "file", "with", "datum", "long",
           "wide", "thick")  # fmt: skip
@@ -176,7 +177,7 @@ class _Bringing:
             elif name not in may:
                 near = nearest(name, may)
                 advice = "did you mean " + " or ".join(f"`{one}`" for one in near) + "?" if near else (
-                    "it takes: " + ", ".join(may) if may else "it takes no sizes")  # fmt: skip
+                    "it takes: " + ", ".join(may[:MOST_LISTED]) if may else "it takes no sizes")  # fmt: skip
                 known = name in lets or any(one.name == name for one in tree.statements)
                 why = f"`{name}` of {pattern} is not there to be set" if known else f"{pattern} has no size `{name}`"
                 self._say("no-such-size", why, claim.span, (advice,))
@@ -241,7 +242,7 @@ class _Bringing:
         held = sorted(self.stock[ref.name].held)
         near = nearest(ref.part, [*held, *FLATS, *SIDES])
         advice = "did you mean " + " or ".join(f"`{ref.name}.{one}`" for one in near) + "?" if near else (
-            "it has: " + " ".join([*FLATS, *SIDES, *held[:20]]))  # fmt: skip
+            "it has: " + " ".join([*held, *FLATS, *SIDES][:MOST_LISTED]))  # fmt: skip
         self._say("unknown-part", f"the part used as `{ref.name}` has no `{ref.part}`", ref.span, (advice,))
 
 

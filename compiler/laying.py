@@ -10,8 +10,9 @@ import numpy.typing as npt
 from .facts import HOLES, Entry
 from .facts.needs import THREAD_WORDS
 from .facts.stock import XYZ, Held, Stock
-from .positions.extents import across, station_across
+from .positions.extents import across, is_box, station_across
 from .result import Result
+from .solids.inner_holes import STILL, axis_of, finished, inner_things
 
 GRID = 2e-6
 """Sizes of the box are multiples of this (mm), so that its middle and its sides are places that a solved page can have."""
@@ -32,12 +33,14 @@ def part_stock(result: Result) -> Stock:
     held: dict[str, Held] = {}
     for name, spot in sorted(layout.spots.items()):
         entry, frame = result.claims.entries[name], layout.frames[spot.page]
-        start = frame.point(spot.at, spot.base)
-        for number, place in enumerate((start, *(move.point(start) for move in layout.copies.get(name, ()))), start=1):
-            x = -place[0] if part.mirrored else place[0]
-            at = (x - part.low[0], place[1] - part.low[1], place[2] - part.low[2])
-            seen_round = abs(frame.out[2]) > 1.0 - 1e-9
-            held[name if number == 1 else f"{name}-{number}"] = Held(at, _size(entry) if seen_round else 0.0)
+        for number, move in enumerate((STILL, *layout.copies.get(name, ())), start=1):
+            at, axis = finished(move.point(frame.point(spot.at, spot.base)), part), axis_of(frame.out, move, part)
+            size = _size(entry) if abs(frame.out[2]) > 1.0 - 1e-9 else 0.0
+            held[name if number == 1 else f"{name}-{number}"] = Held(at, size, entry.kind, axis, _bored(entry))
+    for one in inner_things(result.claims, layout, part):
+        name = f"{one.owner}-{one.name}" + (f"-{one.number}" if one.number > 1 else "")
+        size = one.of.bored if one.of.bored is not None and abs(one.axis[2]) > 1.0 - 1e-9 else 0.0
+        held.setdefault(name, Held(one.at, size, one.of.kind, one.axis, one.of.bored))
     faces = tuple(f"{statement} {detail}".strip() for statement, detail in part.faces)
     labels = np.where(part.mesh.labels < 0, len(faces), part.mesh.labels).astype(np.int32)
     own = any(one.has(*THREAD_WORDS) or one.kind == "mark" for one in result.claims.entries.values())
@@ -71,6 +74,11 @@ def _size(entry: Entry) -> float:
     return size.made.value if size is not None else 0.0
 
 
+def _bored(entry: Entry) -> float | None:
+    size = across(entry) if entry.kind in HOLES and not is_box(entry) else None
+    return size.made.value if size is not None else None
+
+
 def laid_down(stock: Stock, entry: Entry) -> Stock:
     """The stock as its statement says it lies (`lies on`, `turned`), its box at the origin and its sizes on the grid."""
     lies, turned = entry.one("lies on"), entry.one("turned")
@@ -87,7 +95,8 @@ def laid_down(stock: Stock, entry: Entry) -> Stock:
     held = {}
     for name, one in stock.held.items():
         x, y, z = ((turn @ np.array(one.at) - low) * scale).tolist()
-        held[name] = Held((x, y, z), one.across if upright else 0.0)
+        ahead, up, out = (turn @ np.array(one.axis)).tolist()
+        held[name] = Held((x, y, z), one.across if upright else 0.0, one.kind, (ahead, up, out), one.bored)
     faces, labels = stock.faces or (*SIDES, ""), stock.labels if stock.faces else _sides(points, stock.triangles)
     laid = np.minimum((points - low) * scale, box)
     return Stock((float(box[0]), float(box[1]), float(box[2])), laid, stock.triangles, labels, faces, held, stock.hollows,

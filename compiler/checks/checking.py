@@ -40,7 +40,7 @@ def check_part(claims: Claims, layout: Layout, part: Part | None, wrong: bool) -
     if claims.holds(*SNAP_WORDS):
         from .snaps import strained
 
-        found += strained(claims, layout)
+        found += strained(claims, layout, part)
     if claims.of_kind("mark"):
         from .lettering import thin_strokes
 

@@ -9,6 +9,7 @@ and not where another body goes on beyond the edge.  The thinnest wall of each p
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from math import floor
 
 import numpy as np
 from msgspec import Struct
@@ -86,7 +87,12 @@ def _thin(wall: Wall, limit: float) -> Diagnostic:
 
 def _runs_out(wall: Wall) -> Diagnostic:
     said = f"{wall.opening.shown} runs out through {wall.other}"
-    advice = ("if it is meant to be open there, all is well (a notch says so); else check the readings of its place",)
+    meant = "all is well (a notch says so)"
+    if wall.opening.entry.kind == "slot":
+        # a hair less than half, so that the rounds of both corners always find room
+        wide, inside = 2.0 * wall.opening.radius, floor(1000.0 * wall.opening.radius) / 1000.0
+        meant = f"a notch says so:  one wide {wide:.4g} that ends past the edge, round inside {inside:g}"
+    advice = (f"if it is meant to be open there, {meant}", "else check the readings of its place")
     return Diagnostic("hole-runs-out", Severity.NOTE, said, wall.opening.span,
                       others=(Label(wall.other_span, "this edge"),), advice=advice)  # fmt: skip
 

@@ -17,10 +17,17 @@ XYZ = tuple[float, float, float]
 
 
 class Held(Struct, frozen=True):
-    """A thing of a used part: where its centre is (mm), and its size across as made (0: none, or it leans)."""
+    """A thing of a used part: where its centre is (mm), and its size across as made (0: none, or it leans).
+
+    `kind`: what it is in its own recipe; `axis`: unit vector square to the page it was read on; `bored`: a hole's size
+    across as made, whichever way it runs (None: it has none, or is no hole).
+    """
 
     at: XYZ
     across: float = 0.0
+    kind: str = "point"
+    axis: XYZ = (0.0, 0.0, 1.0)
+    bored: float | None = None
 
 
 class Stock(Struct, frozen=True, eq=False):

@@ -2,23 +2,30 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from ..diagnostics.types import Trouble
-from ..facts import Claims, Entry
+from ..facts import HOLES, Claims, Entry
 from ..facts.needs import SNAP_WORDS, THREAD_WORDS
 from ..facts.pockets import pocket_name
 from ..positions.extents import across, is_box, station_across
-from ..positions.layout import Layout, Vector
+from ..positions.layout import Layout
 from ..quantities import Standing
 from ..quantities.tables import plastic
+from ..solids.inner_holes import STILL, axis_of, finished, inner_things
 from ..solids.types import Part
 from .types import Feature, PartReport
 
 if TYPE_CHECKING:
-    from ..positions.weighed_types import Weighed
+    from ..positions.weighed_types import Weighed, WeighedPlace
     from ..profiles.racks import BlockRack
     from ..quantities.gears import Gear
+
+
+_TRIMMINGS = frozenset({"bevel", "round", "round inside", "round outside", "hollow", "fillet", "counterbore", "countersink",
+                        "serrated", "splines", "diamond", "ramp"})  # fmt: skip
+"""Facts that neither the place nor the size of a thing rests on."""
 
 
 def part_report(
@@ -32,13 +39,17 @@ def part_report(
     features = []
     for name, spot in sorted(layout.spots.items()):
         entry = claims.entries[name]
+        if _is_inner(name, claims):
+            continue
         start = layout.frames[spot.page].point(spot.at, spot.base)
-        places = [start, *(move.point(start) for move in layout.copies.get(name, ()))]
-        for number, place in enumerate(places, start=1):
-            shown = name if number == 1 else f"{name}.{number}"
-            x, y, z = _finished(place, part)
-            features.append(Feature(shown, entry.kind, spot.page, x, y, z, _across(entry), _standing(entry), known.get(name),
-                                    _sizes(entry, claims)))  # fmt: skip
+        out = layout.frames[spot.page].out
+        for number, move in enumerate((STILL, *layout.copies.get(name, ())), start=1):
+            x, y, z = finished(move.point(start), part)
+            axis = axis_of(out, move, part) if entry.kind in HOLES else None
+            features.append(Feature(_numbered(name, number), entry.kind, spot.page, x, y, z, _across(entry), _standing(entry),
+                                    known.get(name), _sizes(entry, claims), axis))  # fmt: skip
+    features += _inner_features(claims, layout, part, known)
+    features.sort(key=_order)
     card = dict(claims.card)
     density = _density(card.get("plastic"))
     mass = density * part.figures.volume / 1000.0 if density is not None else None
@@ -46,22 +57,43 @@ def part_report(
     return PartReport(
         claims.title, source_name, part.figures, card.get("plastic"), density, mass, tuple(features),
         int(off.number("count")) if off is not None else 1, sizes=weighed.sizes if weighed is not None else (),
-        notes=_strains(claims, layout),
+        notes=_strains(claims, layout, part),
     )  # fmt: skip
 
 
-def _strains(claims: Claims, layout: Layout) -> tuple[str, ...]:
+def _strains(claims: Claims, layout: Layout, part: Part) -> tuple[str, ...]:
     """What each snap joint is strained by."""
     if not claims.holds(*SNAP_WORDS):
         return ()
     from ..checks.snaps import snaps
 
-    return tuple(one.told for one in snaps(claims, layout))
+    return tuple(one.told for one in snaps(claims, layout, part))
 
 
-def _finished(place: Vector, part: Part) -> Vector:
-    x = -place[0] if part.mirrored else place[0]
-    return (x - part.low[0], place[1] - part.low[1], place[2] - part.low[2])
+def _is_inner(name: str, claims: Claims) -> bool:
+    owner, _, thing = name.partition(".")
+    return owner in claims.stock and thing in claims.stock[owner].held
+
+
+def _inner_features(
+    claims: Claims, layout: Layout, part: Part, known: Mapping[str, WeighedPlace]
+) -> Iterator[Feature]:
+    """The holes of used parts, and what else of them is spoken of; each is known as well as the part it lies fast in."""
+    for one in inner_things(claims, layout, part):
+        name, hole = f"{one.owner}.{one.name}", one.of.kind in HOLES
+        yield Feature(_numbered(name, one.number), one.of.kind, layout.spots[one.owner].page, *one.at,
+                      one.of.bored if hole else one.of.across or None, Standing.WANTED,
+                      known.get(name, known.get(one.owner)), (), one.axis if hole else None)  # fmt: skip
+
+
+def _order(feature: Feature) -> tuple[str, int]:
+    """By name, copies by their numbers."""
+    name, _, number = feature.name.rpartition(".")
+    return (name, int(number)) if number.isdecimal() else (feature.name, 1)
+
+
+def _numbered(name: str, number: int) -> str:
+    return name if number == 1 else f"{name}.{number}"
 
 
 def _across(entry: Entry) -> float | None:
@@ -93,6 +125,8 @@ def _sizes(entry: Entry, claims: Claims) -> tuple[tuple[str, float], ...]:
     for form in forms:
         kind = "thread" if form.outside else "inside thread"
         found += [(f"{kind} across", form.across), (f"{kind} core", form.core), (f"{kind} pitch", form.pitch)]
+        if form.root_radius > 0:
+            found.append((f"{kind} ground, in its rounded root", form.ground))
         found += [(f"{kind} lead", form.lead)] if form.starts > 1 else []
     return (*found, *_pocket_sizes(entry))
 
@@ -136,7 +170,7 @@ def _standing(entry: Entry) -> Standing:
     from ..facts import Measure
 
     found = Standing.READ
-    for claim in entry.claims:
+    for claim in (one for one in entry.claims if one.word not in _TRIMMINGS):
         for _, value in claim.values:
             standing = value.made.standing if isinstance(value, Measure) else getattr(value, "standing", Standing.READ)
             found = max(found, standing)

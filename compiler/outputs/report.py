@@ -14,6 +14,7 @@ if TYPE_CHECKING:
 
 _DECIMALS = 6  # of all numbers in the JSON
 _SHOWN = 2  # of lengths in the table: what callipers show
+UPRIGHT = 1.0 - 1e-9  # cosine: an axis is along x, y or z
 SEEN = 0.005  # mm: less is shown as nothing
 
 
@@ -55,6 +56,8 @@ def _feature(feature: Feature) -> dict[str, object]:
     sizes: dict[str, object] = {}
     if feature.sizes:
         sizes["sizes"] = {name: rounded(value) for name, value in feature.sizes}
+    if feature.axis is not None:
+        sizes["axis"] = [rounded(one) for one in feature.axis]
     return sizes | {
         "kind": feature.kind,
         "plane": feature.plane,
@@ -84,13 +87,23 @@ def report_text(report: PartReport) -> str:
 
 
 def _feature_table(features: Sequence[Feature]) -> list[str]:
-    """Places and sizes across; how well a place is known only where that was asked."""
-    head = ("name", "kind", "plane", "x", "y", "z", "+-", "across", "standing")
+    """Places and sizes across; how well a place is known only where that was asked; axes only where one is not along z."""
+    head = ("name", "kind", "plane", "x", "y", "z", "axis", "+-", "across", "standing")
     rows: list[tuple[str, ...]] = [head, *map(_table_row, features)]
-    sides: tuple[str, ...] = ("", "", "", ">", ">", ">", ">", ">", "")
-    if all(feature.place is None for feature in features):
-        rows, sides = [(*row[:6], *row[7:]) for row in rows], (*sides[:6], *sides[7:])
+    sides: tuple[str, ...] = ("", "", "", ">", ">", ">", "", ">", ">", "")
+    idle = ([7] if all(feature.place is None for feature in features) else []) + ([6] if all(
+        feature.axis is None or feature.axis[2] > UPRIGHT for feature in features) else [])  # fmt: skip
+    for column in idle:
+        rows, sides = [(*row[:column], *row[column + 1 :]) for row in rows], (*sides[:column], *sides[column + 1 :])
     return aligned(rows, "  ", sides)
+
+
+def _axis(feature: Feature) -> str:
+    """The way a hole runs: one of x, y, z, or its direction."""
+    if feature.axis is None:
+        return ""
+    along = [letter for letter, share in zip("xyz", feature.axis, strict=True) if abs(share) > UPRIGHT]
+    return along[0] if along else " ".join(shown(share) for share in feature.axis)
 
 
 def _summary(report: PartReport) -> list[tuple[str, ...]]:
@@ -134,7 +147,7 @@ def _table_row(feature: Feature) -> tuple[str, ...]:
     across = "-" if feature.across is None else shown(feature.across)
     known = feature.place
     give = "" if known is None or known.expanded < SEEN else shown(known.expanded)
-    return (feature.name, feature.kind, feature.plane, *place, give, across, feature.standing.name.lower())
+    return (feature.name, feature.kind, feature.plane, *place, _axis(feature), give, across, feature.standing.name.lower())
 
 
 def size_table(sizes: Sequence[WeighedSize]) -> list[str]:

@@ -19,6 +19,7 @@ class Feature(Struct, frozen=True):
     The place (x, y, z) is in mm in the finished part; `standing` is the weakest of the readings it rests on; `place` says
     how well it is known on its plane (None: it was not asked, or nothing was read).
     `sizes`: further sizes by which the print can be checked (the pitch of a thread, the span over teeth of a gear).
+    `axis`: the way a hole runs, a unit vector in the finished part.
     """
 
     name: str
@@ -31,6 +32,7 @@ class Feature(Struct, frozen=True):
     standing: Standing
     place: WeighedPlace | None = None
     sizes: tuple[tuple[str, float], ...] = ()
+    axis: tuple[float, float, float] | None = None
 
 
 class PartReport(Struct, frozen=True):

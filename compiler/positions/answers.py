@@ -7,6 +7,7 @@ import re
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Span
 from ..facts import Claim, Entry
+from .ground import on_side
 from .problem import arrange
 from .rows import PLACING, Rows
 from .sides import SURE, met_by
@@ -57,6 +58,7 @@ def _open(one: LeftOpen, entry: Entry, boxes: set[str]) -> Diagnostic:
     advice: tuple[str, ...] = ("a reading that would settle it:  " + "   or   ".join(would_do),) if would_do else ()
     if (swings := re.fullmatch(r"swings round ([^~|]+)", one.motion)) and entry.kind != "line":
         advice += (f"or, at its right:  level with {swings[1]}   and   right of {swings[1]}",)
+    advice = (*on_side(entry), *advice)
     return Diagnostic("left-open", Severity.ERROR, said, entry.span, advice=advice)
 
 

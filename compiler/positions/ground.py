@@ -20,6 +20,13 @@ EXACT = 1e-5
 RIGHT_ANGLE = 0.5 * math.pi
 
 
+def on_side(entry: Entry) -> tuple[str, ...]:
+    """Advice on a point that is `on` a side of a body, where its edge on this page may be meant."""
+    refs = [claim.ref("thing") for claim in entry.all("on")] if entry.kind == "point" else []
+    return tuple(f"`on {ref}` makes that side the page of `{entry.name}`; to lie on its edge as seen here:  from {ref} 0"
+                 for ref in refs if ref.part in SIDES)  # fmt: skip
+
+
 class Ground:
     """Collects the network of one page; `keys` tells which statement and claim stands behind each row."""
 
@@ -140,7 +147,9 @@ class Ground:
         spot = self.layout.spots.get(ref.name)
         if spot is None:
             home = self.pages.stand(ref.name)[0]
-            advice = (f"put it on the plane of `{ref}`: on {home}",) if home and home != self.page else ()
+            advice = on_side(self.claims.entries[ref.name])
+            if not advice and home and home != self.page:
+                advice = (f"put it on the plane of `{ref}`: on {home}",)
             self.refuse("other-plane", f"`{ref}` is not placed in a plane that this one can be read from", *advice)
             return None
         frame = self.layout.frames[self.page]

@@ -247,6 +247,10 @@ def _neighbours(at: dict[str, tuple[float, float]]) -> list[tuple[str, str]]:
     return sorted(found)
 
 
+_READ_OTHERWISE = {("gear", "meshes"): ("apart", "centres"), ("row", "over"): ("readings", "over")}
+"""Readings that are neither the size of a thing nor its place: (kind, fact) -> their slot, and what they are called."""
+
+
 def _sizes(claims: Claims, fitted: dict[str, float]) -> Iterator[WeighedSize]:
     for entry in claims.entries.values():
         if entry.kind == "turning":
@@ -256,6 +260,12 @@ def _sizes(claims: Claims, fitted: dict[str, float]) -> Iterator[WeighedSize]:
             for _, value in claim.values:
                 if isinstance(value, Measure) and value.made.unit in (Unit.PLAIN, Unit.LENGTH):
                     yield _size(entry, claim, value, fitted)
+            word = _READ_OTHERWISE.get((entry.kind, claim.word), ("", ""))
+            if word[0] and claim.get(word[0]) is not None:
+                given = claim.quantity(word[0])
+                read = given.value if given.standing is Standing.READ else None
+                known = 0.0 if read is None else COVER * given.u
+                yield WeighedSize(entry.name, word[1], given.value, read, known, given.standing)
 
 
 def _stations(entry: Entry) -> Iterator[WeighedSize]:

@@ -32,6 +32,7 @@ from .walks import walk
 if TYPE_CHECKING:
     from .racks import BlockRack
 
+SMALLER_FLAT = "a flat is read from the flat to the far side of the round, two over both: a smaller one, or a larger round"
 FACING = {"right": 0.0, "top": 0.5 * math.pi, "above": 0.5 * math.pi, "left": math.pi, "bottom": 1.5 * math.pi,
           "below": 1.5 * math.pi}  # fmt: skip
 
@@ -266,7 +267,7 @@ class Outliner:
         distance = 0.5 * (plain + play) if both else plain + play - 0.5 * wide
         if distance >= 0.5 * wide:
             raise Trouble("flat-misses", f"the flat of `{entry.name}` ({plain:g} across) does not cut its round ({wide:g})",
-                          (entry.name,))  # fmt: skip
+                          (entry.name,), advice=(SMALLER_FLAT,))  # fmt: skip
         labels = (self.marks.of(entry.name), self.marks.of(entry.name, "flat"))
         return (two_flatted if both else flatted)(at, 0.5 * wide, distance, towards + turn, *labels)
 

@@ -14,7 +14,7 @@ from ..diagnostics.types import Trouble
 from ..facts import Claim, Entry
 from ..profiles import Path, Region, Ring, facet, flatted, polygon
 from ..profiles.marks import Marks
-from ..profiles.outlining import FACING
+from ..profiles.outlining import FACING, SMALLER_FLAT
 from ..profiles.teeth import MOST, toothed
 from .kernel import Solid
 from .prisms import Level, prism, stack
@@ -81,14 +81,21 @@ def _outline(entry: Entry, claim: Claim, reach: float, label: int) -> Path:
             raise Trouble("no-such-side", f"the flat of `{entry.name}` can face left, right, top or bottom", (entry.name,))
         if size >= 2.0 * reach:
             raise Trouble("flat-misses", f"the flat of `{entry.name}` ({size:g} across) does not cut its round "
-                          f"({2 * reach:g})", (entry.name,))  # fmt: skip
+                          f"({2 * reach:g})", (entry.name,), advice=(SMALLER_FLAT,))  # fmt: skip
         # Read across, from the flat to the far side of the round; the arc is drawn further out, where there is nothing.
         return flatted((0.0, 0.0), reach + BEYOND, size - reach, towards, label)
     sides = 6 if claim.word == "hex" else 4
     if size >= 2.0 * reach:
         raise Trouble("flat-misses", f"the {claim.word} of `{entry.name}` ({size:g} across) does not cut its round "
-                      f"({2 * reach:g})", (entry.name,))  # fmt: skip
+                      f"({2 * reach:g})", (entry.name,), advice=_over_corners(claim.word, size, sides))  # fmt: skip
     return polygon((0.0, 0.0), size, sides, 0.5 * math.pi, label)
+
+
+def _over_corners(word: str, size: float, sides: int) -> tuple[str, ...]:
+    """What would do where a hex or square is as large as its round: a round that reaches over its corners."""
+    over = size / math.cos(math.pi / sides)
+    return (f"the {word} is cut out of the round: make that {over:.2f} across there, over the corners, or a little less",
+            f"or a smaller {word}")  # fmt: skip
 
 
 def _outside(ring: Ring, reach: float, label: int) -> Region:

@@ -9,7 +9,8 @@ from ..facts.needs import THREAD_WORDS
 _OUTLINED = ("outline", "belt", "chain", "merge", "path")
 _SPEAKS_OF_LINES: dict[str, tuple[str, ...]] = {
     "bend-too-tight": ("turns inside",), "bevel-too-large": ("bevel",), "edge-on": ("on",), "flat-corner": ("between",),
-    "flat-misses": ("flat", "flats"), "flats-apart": ("between",), "line-misses": _OUTLINED, "no-arc": _OUTLINED,
+    "flat-misses": ("flat", "flats", "hex", "square"), "no-wall": ("rim",),
+    "flats-apart": ("between",), "line-misses": _OUTLINED, "no-arc": _OUTLINED,
     "mouth-too-small": ("counterbore", "countersink"), "no-corner": ("round inside", "round outside"),
     "no-such-side": ("flat", "flats"), "no-tangent": _OUTLINED, "not-parallel": ("deep",), "outline-crosses": _OUTLINED,
     "outline-too-short": _OUTLINED, "outline-two-sided": _OUTLINED, "ramp-too-long": ("ramp",),

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from .shapes import Kind, Optional, Shape, Small
+from collections.abc import Mapping
+
+from .shapes import Kind, Optional, Shape, Small, group
 
 _KINDS: dict[str, tuple[str, ...]] = {
     "hole": ("bore", "slot", "notch"), "pocket": ("notch", "bore"), "recess": ("notch", "bore"), "window": ("notch", "slot"),
@@ -16,7 +18,8 @@ _KINDS: dict[str, tuple[str, ...]] = {
     "mesh": ("blank",), "scan": ("blank",), "copy": ("row", "ring", "grid", "mirror"), "mirrored": ("mirror",),
 }  # fmt: skip
 _FACTS: dict[str, tuple[str, ...]] = {
-    "diameter": ("across", "wide"), "diam": ("across", "wide"), "dia": ("across", "wide"), "size": ("across",),
+    "across": ("wide",), "diameter": ("across", "wide"),
+    "diam": ("across", "wide"), "dia": ("across", "wide"), "size": ("across",),
     "length": ("long",), "width": ("wide",), "breadth": ("wide",), "height": ("high",), "tall": ("high", "long"),
     "thickness": ("thick",), "depth": ("deep",), "centred": ("midway",), "centered": ("midway",),
     "centre": ("midway", "around"), "center": ("midway", "around"), "middle": ("midway",), "place": ("at", "from"),
@@ -34,6 +37,7 @@ _TOO_MUCH: dict[str, str] = {
 
 _ONE_THING = "with one thing it is:  on NAME   and   level"
 _INSTEAD: dict[tuple[str, str], str] = {
+    ("row", "pitch"): "read over all of them, from outer edge to outer edge:  over 44.9",
     ("line", "through"): _ONE_THING, ("line", "level"): _ONE_THING,
     ("block", "rack"): "say one of `module`, `pitch` and `meshes`, not two: a wheel it meshes with tells the module",
     ("arm", "nose"): "as the flat it stands on is seen from outside, with up (of its top and bottom: right) staying so",
@@ -41,6 +45,31 @@ _INSTEAD: dict[tuple[str, str], str] = {
 _STUCK: dict[tuple[str, str], str] = {
     ("rack", "helix"): "the teeth of a rack are cut straight across: make it and its wheel anew, both without `helix`",
 }  # fmt: skip
+_ELSEWHERE = {
+    "other": ("`other hand` belongs to `recipe`: the whole is made the other way round",
+              "one body in the other hand is a mirror:  mirror NAME   of it   about a line or flat"),
+}  # fmt: skip
+MOST_LISTED = 12
+_FIRST_KINDS = ("plate", "block", "strip", "turning", "peg", "bore", "slot", "notch", "point", "line", "round", "use")
+
+
+def elsewhere(word: str) -> tuple[str, ...]:
+    """Advice on a fact that is said in another place than where it is looked for."""
+    return _ELSEWHERE.get(word, ())
+
+
+def some_kinds(kinds: Mapping[str, Kind]) -> str:
+    """The kinds of statement that most recipes have, and how many there are besides."""
+    shown = [one for one in _FIRST_KINDS if one in kinds]
+    return " ".join(shown) + f"; the reference has {len(kinds) - len(shown)} more"
+
+
+def some_facts(kind: Kind) -> str:
+    """The first words of a kind's facts, at most a dozen: its own first, which stand last in the table, then what all share."""
+    shared = [first for shape in group("place") for first in shape.word.split()[:1]]
+    words = sorted(reversed(kind.by_first), key=lambda word: word in shared)
+    left = len(words) - MOST_LISTED
+    return " ".join(sorted(words[:MOST_LISTED])) + (f"; the reference has {left} more" if left > 0 else "")
 
 
 def instead(kind: str, word: str, stuck: str) -> tuple[str, ...]:

@@ -197,7 +197,7 @@ def _declared(items: list[Item], row: Row) -> _Open:
 
 
 def _unknown_kind(row: Row, items: list[Item], word: str) -> Diagnostic:
-    from .homely import fact_for, kinds_for
+    from .homely import fact_for, kinds_for, some_kinds
 
     near = nearest(word, list(kinds())) if word else []
     holders = [kind.word for kind in kinds().values() if word in kind.by_first]
@@ -210,7 +210,7 @@ def _unknown_kind(row: Row, items: list[Item], word: str) -> Diagnostic:
     elif fact := fact_for(word):
         advice = (f"`{fact}` is a fact: write it, indented, below the statement it belongs to",)
     else:
-        advice = ("a statement begins with one of: " + " ".join(kinds()),)
+        advice = ("a statement begins with its kind, such as: " + some_kinds(kinds()),)
     said = f"`{word}` is no kind of statement" if word else "a statement begins with its kind and a name"
     span = items[0].span if items else row.whole()
     return Diagnostic("unknown-kind", Severity.ERROR, said, span, advice=advice)
@@ -242,7 +242,7 @@ def _word(shape: Shape, values: tuple[tuple[str, Value], ...]) -> str:
 
 
 def _unknown_fact(row: Row, items: list[Item], kind: Kind) -> Diagnostic:
-    from .homely import facts_for, said_behind
+    from .homely import elsewhere, facts_for, said_behind
 
     first = items[0] if items else None
     word = first.text if isinstance(first, Name) else ""
@@ -252,6 +252,8 @@ def _unknown_fact(row: Row, items: list[Item], kind: Kind) -> Diagnostic:
     if meant := facts_for(word, kind):
         advice = ("did you mean " + " or ".join(f"`{one}`" for one in meant) + "?",)
         advice += ("`across` is twice the radius",) if word == "radius" else ()
+    elif belongs := elsewhere(word):
+        advice = belongs
     elif behind := said_behind(word, kind) if word else ():
         advice = (f"`{word}` stands further on in a line:", *(f"it reads: {shape.text}" for shape in behind[:4]))
     elif near:
@@ -269,8 +271,9 @@ def _unknown_fact(row: Row, items: list[Item], kind: Kind) -> Diagnostic:
 
 
 def _takes(kind: Kind) -> str:
-    words = sorted(kind.by_first)
-    return f"`{kind.word}` takes: " + " ".join(words) if words else f"`{kind.word}` takes no facts"
+    from .homely import some_facts
+
+    return f"`{kind.word}` takes: {some_facts(kind)}" if kind.by_first else f"`{kind.word}` takes no facts"
 
 
 def _misshapen(row: Row, items: list[Item], shapes: tuple[Shape, ...], seen: Mismatch, kind: str = "") -> Diagnostic:

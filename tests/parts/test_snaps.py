@@ -203,3 +203,89 @@ def test_an_arm_on_a_gear_keeps_the_fillet_of_its_foot():
     text += "    nose 0.8 facing right\n    at 0, 0 from g\n"
     bare, rounded = (made(text + more, 0.002).figures.volume for more in ("", "    fillet 1\n"))
     assert rounded - bare == pytest.approx(2 * 4 * (1 - math.pi / 4), abs=0.02)
+
+
+PLUG = """recipe "plug"
+    plastic PETG
+    {prints}
+block foot
+    long 14.0
+    high 8.0
+    thick 2.0
+turning pin
+    on foot.front
+    across 7.0 from 0 to 12.0
+    bored 4.0 from 2.0 to 12.0
+    bead 7.5 at 9.0 wide 1.6 through 7.4
+    midway foot.left, foot.right
+    midway foot.top, foot.bottom
+{more}
+"""
+SLIT = "notch split\n    on pin.front\n    wide 1.0\n    high 9.0\n    deep {deep}\n    around pin\n"
+
+
+def plug(prints="", more="", bead=""):
+    text = PLUG.format(prints=prints, more=more)
+    return makegood.compile_text(text.replace("bead 7.5 at 9.0 wide 1.6 through 7.4", bead) if bead else text)
+
+
+# 7.5 through 7.4: 1.35 %.  PETG again and again 1.8 % along its layers, 0.9 % across; once 1.5 % across.
+@pytest.mark.parametrize(("flat", "codes"), [
+    ("foot.back", []), ("pin.front", []), ("foot.bottom", ["snaps-once"]), ("foot.left", ["snaps-once"]),
+])  # fmt: skip
+def test_a_beaded_ring_that_lies_is_stretched_across_its_layers(flat, codes):
+    result = plug(f"prints on {flat}")
+    assert [one.code for one in result.diagnostics] == codes
+    assert ("across its layers" in result.report().notes[0]) == bool(codes)
+    if codes:
+        assert any("standing on its end" in line for line in result.diagnostics[0].advice)
+
+
+@pytest.mark.parametrize(("level", "across"), [("level", True), ("upright", False)])
+def test_a_lying_turning_is_judged_by_its_own_axis(level, across):
+    text = 'recipe "r"\n    prints on foot.bottom\nblock foot\n    long 40\n    high 30\n    thick 4\nline l\n    '
+    text += f"{level}\n    on o\npoint o\n    from foot.left 20\n    from foot.bottom 15\nturning pin\n"
+    text += "    lies along l from o\n    across 7.0 from 0 to 12.0\n    bead 7.5 at 9.0 wide 1.6 through 7.4\n"
+    note = made(text).report().notes[0]
+    assert ("across its layers" in note) == across
+
+
+def test_what_is_assumed_without_prints_on_is_told_of_each_kind():
+    assert "taken to stand on its end" in plug().report().notes[0]
+    arm = makegood.compile_text(lid(prints=""))
+    assert any("taken to stand up from the bed" in line for line in arm.diagnostics[0].advice)
+    assert "prints on` is not said" in arm.report().notes[0]
+    assert "prints on` is not said" not in made(lid()).report().notes[0]
+    tongue = made('recipe "t"\nblock t\n    long 40\n    wide 20\n    thick 2\n    springs 0.2 over 20\n')
+    assert "taken to stand on edge" in tongue.report().notes[0]
+
+
+@pytest.mark.parametrize(("more", "slit"), [
+    (SLIT.format(deep="10.0"), True), (SLIT.format(deep="2.0"), False),
+    ("slot gap\n    on pin.front\n    wide 1.0\n    long 9.0\n    deep 10.0\n    around pin\n    turned 30\n", True),
+    ("notch gap\n    on pin.front\n    wide 1.0\n    high 1.0\n    deep 10.0\n    at 0, 3.5 from pin\n", False),
+    ("notch gap\n    on pin.front\n    wide 1.0\n    high 4.0\n    deep 10.0\n    at 0, 3.0 from pin\n", True),
+])  # fmt: skip
+def test_a_slit_ring_is_no_hoop(more, slit):
+    """The bead is at 9 of 12: a cut 10 deep reaches past it, one 2 deep does not; nor does a key way part the wall."""
+    result = plug(bead="bead 7.9 at 9.0 wide 1.6 through 7.2", more=more)
+    assert result.ok
+    found = [one.code for one in result.diagnostics if one.code in ("over-strained", "snaps-once")]
+    assert found == ([] if slit else ["over-strained"])
+    assert ("the ring is slit" in result.report().notes[0]) == slit
+
+
+def test_only_cures_that_can_be_printed_are_offered():
+    """A tongue of less than two lines of 0.4, or a bead of a hair, is none."""
+    short = makegood.compile_text(lid(long="4.0", prints="")).diagnostics[0].advice[0]
+    assert " thick" not in short
+    assert " thick" in makegood.compile_text(lid(long="12.0")).diagnostics[0].advice[0]
+    beads = plug("prints on foot.left", bead="bead 7.9 at 9.0 wide 1.6 through 7.2").diagnostics[0].advice[0]
+    assert beads.startswith("slit the ring")
+
+
+def test_a_tongue_much_longer_than_its_slots_is_doubted():
+    cover = 'recipe "c"\nblock cover\n    long 48\n    wide 31\n    thick 1.6\n    springs 0.8 over {free}\nnotch cut\n'
+    cover += "    wide 12\n    high 1\n    through cover\n    flush with cover.right\n    from cover.bottom near 9.5\n"
+    assert "longest slot or notch there is 12" in made(cover.format(free=30)).report().notes[0]
+    assert "longest" not in made(cover.format(free=11)).report().notes[0]
