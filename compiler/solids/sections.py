@@ -22,6 +22,7 @@ from .types import Floats, Ints
 if TYPE_CHECKING:
     from .threading import Winding
 
+SHORT = 1e-9  # mm along the axis: less is no stretch
 LEAST_WALL = 0.0005  # mm, on the radius: what is thinner is no wall, and faceted outside and inside would cross
 
 
@@ -97,6 +98,34 @@ def _check_thread(
 def outside_of(entry: Entry, label: int) -> list[Stretch]:
     """The outer stretches of a turning, before beads and grooves."""
     return [_stretch(claim, label) for claim in entry.all("across", "taper")]
+
+
+def surface_of(entry: Entry, profile: tuple[Floats, Ints, np.ndarray], marks: Marks, base: float, out: int) -> list[Stretch]:
+    """The surface that teeth follow, along z as built: the stations, and the beads and hollows that stand on them.
+
+    What is let into a turning (grooves, coves, vees, bevels, rounds) is left out: teeth run over it at their own depth.
+    """
+    points, labels, outside = profile
+    some = [_built(one, base, out) for one in outside_of(entry, 0)]
+    standing = [marks.of(entry.name, word) for word in ("bead", "hollow") if entry.has(word)]
+    ends = np.roll(points, -1, axis=0)
+    upright = np.isin(labels, standing) & outside & np.roll(outside, -1) & (np.abs(ends[:, 1] - points[:, 1]) > SHORT)
+    for (r, z), (s, w) in zip(points[upright].tolist(), ends[upright].tolist(), strict=True):
+        some.append(Stretch(z, w, r, s, 0) if z < w else Stretch(w, z, s, r, 0))
+    found: list[Stretch] = []
+    for start, stop in itertools.pairwise(_stops(some)):
+        middle = 0.5 * (start + stop)
+        there = [one for one in some if one.start < middle < one.stop]
+        if there and stop - start > SHORT:
+            best = max(there, key=lambda one: one.radius(middle))
+            found.append(Stretch(start, stop, best.radius(start), best.radius(stop), 0))
+    return found
+
+
+def _built(one: Stretch, base: float, out: int) -> Stretch:
+    if out > 0:
+        return Stretch(base + one.start, base + one.stop, one.first, one.second, one.label)
+    return Stretch(base - one.stop, base - one.start, one.second, one.first, one.label)
 
 
 def _shapes(
