@@ -26,7 +26,7 @@ from .corners import corner_fill
 from .kernel import Solid
 from .prisms import prism
 from .rounds import behind, has_flat, round_at, round_fillet
-from .sections import half_profile, surface_of
+from .sections import half_profile
 from .turnings import turned
 from .types import Floats
 
@@ -161,7 +161,7 @@ class Bodies:
         profile = half_profile(entry, self.marks, base, out, threads, self.chord)
         some = wound(threads, base, out, self.marks.of(entry.name, "thread"), self.flip) if threads else ()
         solid = turned(*profile, self.chord, some)
-        solid = gripped(solid, entry, surface_of(entry, profile, self.marks, base, out), self.marks, base, out, self.chord)
+        solid = gripped(solid, entry, profile, self.marks, base, out, self.chord)
         origin = frame.point(spot.at, spot.base if lies else 0.0)
         if lies is None:
             return place(solid, origin, axes(frame))

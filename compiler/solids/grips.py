@@ -23,7 +23,7 @@ from ..profiles.teeth import MOST, toothed
 from .combine import remove
 from .kernel import Solid
 from .prisms import Level, prism, stack
-from .sections import outside_of
+from .sections import LEAST_WALL, Profile, bore_of, outside_of, surface_of
 from .stations import Stretch
 
 TOOTHED = ("serrated", "splines", "diamond")
@@ -43,17 +43,21 @@ NO_ROOM = 1e-9  # mm
 
 
 def gripped(
-    solid: Solid, entry: Entry, surface: list[Stretch], marks: Marks, base: float, out: int, chord: float
+    solid: Solid, entry: Entry, profile: Profile, marks: Marks, base: float, out: int, chord: float
 ) -> Solid:
-    """A turning (its axis z, its station 0 at `base`, its `surface` as built) with all that is cut round it.
+    """A turning (its axis z, its station 0 at `base`, its half `profile` as built) with all that is cut round it.
 
     Forces the kernel to work where there is such a cut.  Raises Trouble: 'grip-misses' for one without which the turning
-    would be the same, 'bad-station', 'bad-count', 'bad-size', 'flat-misses', 'no-such-side', 'too-many-facets'.
+    would be the same, 'no-wall' where teeth reach the bore, 'bad-station', 'bad-count', 'bad-size', 'flat-misses',
+    'no-such-side', 'too-many-facets'.
     """
     claims = entry.all(*CUTS)
     if not claims:
         return solid
+    surface = surface_of(entry, profile, marks, base, out)
     _few_enough(entry, surface)
+    for claim in entry.all(*TOOTHED):
+        _above_bore(entry, claim, _clipped(surface, *_along(claim, base, out)), bore_of(profile))
     cuts = [(_along(claim, base, out), _cutters(entry, claim, surface, marks, base, out, chord)) for claim in claims]
     for k, (claim, ((low, high), tools)) in enumerate(zip(claims, cuts, strict=True)):
         cut = remove(solid, tools)
@@ -95,6 +99,18 @@ def _along(claim: Claim, base: float, out: int) -> tuple[float, float]:
     """From where to where a cut runs, as built."""
     low, high = sorted((base + out * claim.number("start"), base + out * claim.number("stop")))
     return low, high
+
+
+def _above_bore(entry: Entry, claim: Claim, under: list[Stretch], bore: list[Stretch]) -> None:
+    """Trouble('no-wall') where the floors of teeth reach the bore."""
+    for one in under:
+        for other in _clipped(bore, one.start, one.stop):
+            for place, hollow in ((other.start, other.first), (other.stop, other.second)):
+                floor = one.radius(place) - claim.number("depth")
+                if floor <= hollow + LEAST_WALL:
+                    raise Trouble("no-wall", f"`{claim.text}` leaves no wall of turning `{entry.name}`: its floors are "
+                                  f"{2 * floor:.4g} across, its bore is {2 * hollow:.4g}", (entry.name,),
+                                  advice=("make the teeth less deep, or bore it less",))  # fmt: skip
 
 
 def _clipped(surface: list[Stretch], low: float, high: float) -> list[Stretch]:
