@@ -40,6 +40,7 @@ BEYOND = 1.0
 NOTHING = 1e-3  # mm3: a cut that takes less changes nothing
 TOUCHED = 1e-6  # mm along the axis
 NO_ROOM = 1e-9  # mm
+UNDER = 1e-4  # mm that pointed crowns stay under the surface: at the very corner of a facet they would touch it edge on edge
 
 
 def gripped(
@@ -200,7 +201,8 @@ def _teeth(claim: Claim, under: list[Stretch], widest: float, way: int, label: i
         raise Trouble("bad-size", f"teeth {deep:g} deep leave nothing of a round of {2 * least:.4g}: `{claim.text}`",
                       advice=("make them less deep, or let them end before it",))  # fmt: skip
     word = "splines" if claim.word == "splines" else "serrated"
-    ring = facet(toothed(word, (0.0, 0.0), reach, deep, count, 0.0, label, reach + BEYOND), chord)
+    crown = reach if word == "splines" else reach - min(UNDER, 0.01 * deep)
+    ring = facet(toothed(word, (0.0, 0.0), crown, deep - reach + crown, count, 0.0, label, reach + BEYOND), chord)
     climb = way * CLIMB / reach
     levels = _levels(under, climb, reach, deep, count, chord)
     if len(levels) > MOST_LEVELS or len(levels) * len(ring.points) > MOST_CORNERS:
