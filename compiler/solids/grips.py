@@ -71,6 +71,14 @@ def gripped(
     return solid
 
 
+def beyond(entry: Entry, claim: Claim) -> list[tuple[float, float]]:
+    """From where to where a cut runs past the ends of its turning."""
+    start, stop = sorted((claim.number("start"), claim.number("stop")))
+    outer = outside_of(entry, 0)
+    low, high = min(one.start for one in outer), max(one.stop for one in outer)
+    return [(a, b) for a, b in ((start, min(stop, low)), (max(start, high), stop)) if b - a > TOUCHED]
+
+
 def untouched(entry: Entry, claim: Claim) -> list[tuple[float, float]]:
     """From where to where on the axis the stations under a hexagon, square or flat are too thin for it to cut."""
     start, stop = sorted((claim.number("start"), claim.number("stop")))
@@ -133,7 +141,8 @@ def _cutters(
         raise Trouble("bad-station", f"`{claim.text}` begins and ends at the same place", (entry.name,))
     under = _clipped(surface, low, high)
     if not under:
-        raise Trouble("bad-station", f"turning `{entry.name}` has nothing from {start:g} to {stop:g}", (entry.name,))
+        raise Trouble("bad-station", f"turning `{entry.name}` has nothing from {start:g} to {stop:g}: `{claim.text}`",
+                      (entry.name,))  # fmt: skip
     label, widest = marks.of(entry.name, claim.word), max(max(one.first, one.second) for one in surface)
     if claim.word in TOOTHED:
         ways = (1, -1) if claim.word == "diamond" else (0,)

@@ -174,6 +174,8 @@ def test_a_turning_that_hangs_from_a_back_has_the_same_teeth(up):
         (BAR + "    diamond 24 deep 0.6 from 5 to 15\n    hex 28 from 0 to 20\n", "grip-misses", 4, True),
         (BAR + "    hex 28 from 0 to 20\n    serrated 48 deep 0.4 from 5 to 15\n", "grip-misses", 5, True),
         (BAR + "    hex 31 from 0 to 20\n    serrated 48 deep 0.4 from 5 to 15\n", None, 0, False),
+        (BAR + "    serrated 48 deep 0.4 from 5 to 50\n", "grip-misses", 4, False),
+        (BAR + "    diamond 24 deep 0.4 from 25 to 50\n", "bad-station", 4, True),
         (STEP + "    hex 32 from 0 to 20\n", "grip-misses", 5, False),
         (STEP + "    hex 32 from 0 to 10\n", None, 0, False),
         (STEP + "    square 32 from 10 to 20\n    hex 28 from 0 to 5\n", "flat-misses", 5, True),
