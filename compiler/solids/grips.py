@@ -22,6 +22,7 @@ from ..profiles.outlining import FACING
 from ..profiles.teeth import MOST, toothed
 from .combine import remove
 from .kernel import Solid
+from .meeting import NEAR
 from .prisms import Level, prism, stack
 from .sections import LEAST_WALL, Profile, bore_of, outside_of, surface_of
 from .stations import Stretch
@@ -57,9 +58,13 @@ def gripped(
         return solid
     surface = surface_of(entry, profile, marks, base, out)
     _few_enough(entry, surface)
-    for claim in entry.all(*TOOTHED):
-        _above_bore(entry, claim, _clipped(surface, *_along(claim, base, out)), bore_of(profile))
-    cuts = [(_along(claim, base, out), _cutters(entry, claim, surface, marks, base, out, chord)) for claim in claims]
+    ends = [place for one in surface for place in (one.start, one.stop)]
+    places = [_settled(_along(claim, base, out), ends) for claim in claims]
+    for claim, between in zip(claims, places, strict=True):
+        if claim.word in TOOTHED:
+            _above_bore(entry, claim, _clipped(surface, *between), bore_of(profile))
+    cuts = [(between, _cutters(entry, claim, surface, marks.of(entry.name, claim.word), between, chord))
+            for claim, between in zip(claims, places, strict=True)]  # fmt: skip
     for k, (claim, ((low, high), tools)) in enumerate(zip(claims, cuts, strict=True)):
         cut = remove(solid, tools)
         # a later cut over the same stretch may take all that this one does
@@ -132,10 +137,23 @@ def _clipped(surface: list[Stretch], low: float, high: float) -> list[Stretch]:
     return found
 
 
+def _settled(between: tuple[float, float], ends: list[float]) -> tuple[float, float]:
+    """Two places, each taken for an end that lies as near as a rounding error, else another end from now on.
+
+    What is left between a cut and an end beside it would be a skin.
+    """
+    found = []
+    for place in between:
+        near = [one for one in ends if abs(one - place) <= NEAR]
+        found.append(near[0] if near else place)
+        ends.append(found[-1])
+    return found[0], found[1]
+
+
 def _cutters(
-    entry: Entry, claim: Claim, surface: list[Stretch], marks: Marks, base: float, out: int, chord: float
+    entry: Entry, claim: Claim, surface: list[Stretch], label: int, between: tuple[float, float], chord: float
 ) -> list[Solid]:
-    low, high = _along(claim, base, out)
+    low, high = between
     start, stop = sorted((claim.number("start"), claim.number("stop")))
     if high - low < NO_ROOM:
         raise Trouble("bad-station", f"`{claim.text}` begins and ends at the same place", (entry.name,))
@@ -143,7 +161,7 @@ def _cutters(
     if not under:
         raise Trouble("bad-station", f"turning `{entry.name}` has nothing from {start:g} to {stop:g}: `{claim.text}`",
                       (entry.name,))  # fmt: skip
-    label, widest = marks.of(entry.name, claim.word), max(max(one.first, one.second) for one in surface)
+    widest = max(max(one.first, one.second) for one in surface)
     if claim.word in TOOTHED:
         ways = (1, -1) if claim.word == "diamond" else (0,)
         return [_teeth(claim, under, widest, way, label, chord) for way in ways]
