@@ -33,14 +33,16 @@ CUTS = (*TOOTHED, *PLANE)
 CLIMB = math.tan(math.radians(30.0))
 STEP = math.radians(4.0)
 MOST_LEVELS = 2_000
-MOST_CORNERS = 200_000
+MOST_CORNERS = 40_000
 MOST_TEETH = 2_000
 MOST_CROSSINGS = 8_000
 MOST_CUTS = 40
+MOST_OVERLAPS = 12
 BEYOND = 1.0
 NOTHING = 1e-3  # mm3: a cut that takes less changes nothing
 TOUCHED = 1e-6  # mm along the axis
 NO_ROOM = 1e-9  # mm
+OFF_STEP = 1e-3  # mm along the axis in which teeth get over a step: in no height, all their faces there would lie in one plane
 UNDER = 1e-4  # mm that pointed crowns stay under the surface: at the very corner of a facet they would touch it edge on edge
 
 
@@ -63,6 +65,10 @@ def gripped(
     for claim, between in zip(claims, places, strict=True):
         if claim.word in TOOTHED:
             _above_bore(entry, claim, _clipped(surface, *between), bore_of(profile))
+    overlaps = sum(a[0] < b[1] and b[0] < a[1] for a, b in itertools.combinations(places, 2))
+    if overlaps > MOST_OVERLAPS:
+        raise Trouble("too-many-facets", f"too many grips of turning `{entry.name}` lie over one another", (entry.name,),
+                      advice=("leave out those that others take away again",))  # fmt: skip
     cuts = [(between, _cutters(entry, claim, surface, marks.of(entry.name, claim.word), between, chord))
             for claim, between in zip(claims, places, strict=True)]  # fmt: skip
     for k, (claim, ((low, high), tools)) in enumerate(zip(claims, cuts, strict=True)):
@@ -231,7 +237,7 @@ def _teeth(claim: Claim, under: list[Stretch], widest: float, way: int, label: i
     crown = reach if word == "splines" else reach - min(UNDER, 0.01 * deep)
     ring = facet(toothed(word, (0.0, 0.0), crown, deep - reach + crown, count, 0.0, label, reach + BEYOND), chord)
     climb = way * CLIMB / reach
-    levels = _levels(under, climb, reach, deep, count, chord)
+    levels = _off_steps(_levels(under, climb, reach, deep, count, chord), OFF_STEP)
     if len(levels) > MOST_LEVELS or len(levels) * len(ring.points) > MOST_CORNERS:
         raise Trouble("too-many-facets", f"teeth this long and fine can't be cut: `{claim.text}`",
                       advice=("make their stretch shorter, or the teeth coarser",))  # fmt: skip
@@ -269,4 +275,16 @@ def _levels(
                 k / pieces) for k in range(1, pieces)), (one.stop, one.second)]  # fmt: skip
         same = bool(found) and abs(found[-1][1] - one.first) <= NO_ROOM
         found += some[1:] if same else some
+    return found
+
+
+def _off_steps(levels: list[tuple[float, float]], by: float) -> list[tuple[float, float]]:
+    """Levels whose jumps from one radius to another slope a little, on the side of the smaller one."""
+    found = list(levels)
+    for k, ((z, first), (above, second)) in enumerate(itertools.pairwise(levels)):
+        if above > z:
+            continue
+        room = z - levels[k - 1][0] if second > first else levels[min(k + 2, len(levels) - 1)][0] - z
+        near = min(by, 0.25 * room)
+        found[k : k + 2] = [(z - near, first), (z, second)] if second > first else [(z, first), (z + near, second)]
     return found

@@ -217,7 +217,11 @@ def test_a_wall_behind_teeth_is_measured_to_their_floors():
     assert "0.60" in result.diagnostics[0].headline
 
 
+LAYERS = "".join(f"    serrated 48 deep {0.5 + 0.01 * i:.2f} from 0 to 20\n" for i in range(30))
+
+
 def test_beads_and_fine_teeth_without_end_are_refused():
     beads = "".join(f"    bead 35.0 at {1 + 0.29 * i:.2f} wide 0.25\n" for i in range(64))
-    result = makegood.compile_text('recipe "t"\n' + BAR + beads + "    splines 360 deep 0.5 from 0 to 20\n")
-    assert [one.code for one in result.diagnostics] == ["too-many-facets"]
+    for lines in (beads + "    splines 360 deep 0.5 from 0 to 20\n", beads + "    diamond 60 deep 0.5 from 0 to 20\n", LAYERS):
+        result = makegood.compile_text('recipe "t"\n' + BAR + lines)
+        assert [one.code for one in result.diagnostics] == ["too-many-facets"]
