@@ -45,6 +45,10 @@ def check_part(claims: Claims, layout: Layout, part: Part | None, wrong: bool) -
         from .lettering import thin_strokes
 
         found += thin_strokes(claims)
+    if claims.of_kind("turning"):
+        from .thin_grips import thin_grips
+
+        found += thin_grips(claims)
     if claims.holds("gear", "rack"):
         from .gears import gear_notes, rack_notes
 

@@ -53,7 +53,8 @@ def stretches(entry: Entry, claims: Claims) -> tuple[list[Stretch], list[Stretch
     bored = [_stretch(claim) for claim in entry.all("bored", "bored taper")]
     for one in _windings(entry, claims):
         (grooves if one.form.outside else bored).append(Stretch(one.start, one.stop, one.ground, one.ground, one.claim))
-    places = sorted({place for one in (*outer, *grooves, *bored) for place in (one.start, one.stop)})
+    teeth = [_stretch(claim) for claim in entry.all("serrated", "splines", "diamond")]
+    places = sorted({place for one in (*outer, *grooves, *bored, *teeth) for place in (one.start, one.stop)})
     outside: list[Stretch] = []
     inside: list[Stretch] = []
     for start, stop in itertools.pairwise(places):
@@ -65,7 +66,8 @@ def stretches(entry: Entry, claims: Claims) -> tuple[list[Stretch], list[Stretch
         if not here(outer):
             continue
         picked = here(outer)[-1]
-        cut = here(grooves)[:1]
+        toothed = [one for one in teeth if one.start < middle < one.stop]
+        cut = [*here(grooves)[:1], *((one.radius(middle), one.claim.text, one) for one in _floors(picked[2], toothed))]
         picked = min([picked, *cut], key=lambda one: one[0])
         outside.append(_cropped(picked[2], start, stop))
         inside.extend(_cropped(one[2], start, stop) for one in here(bored)[-1:])
@@ -74,11 +76,16 @@ def stretches(entry: Entry, claims: Claims) -> tuple[list[Stretch], list[Stretch
 
 def _stretch(claim: Claim) -> Stretch:
     start, stop = claim.number("start"), claim.number("stop")
-    tapers = "taper" in claim.word
-    first, second = (claim.number("first"), claim.number("second")) if tapers else (claim.number("size"),) * 2
+    tapers, own = "taper" in claim.word, "depth" if claim.get("depth") is not None else "size"
+    first, second = (claim.number("first"), claim.number("second")) if tapers else (claim.number(own),) * 2
     if start > stop:
         start, stop, first, second = stop, start, second, first
     return Stretch(start, stop, 0.5 * first, 0.5 * second, claim)
+
+
+def _floors(one: Stretch, teeth: list[Stretch]) -> list[Stretch]:
+    """The floors of teeth, whose stretches hold half their depth, in the surface that they follow."""
+    return [Stretch(one.start, one.stop, one.first - 2.0 * it.first, one.second - 2.0 * it.first, it.claim) for it in teeth]
 
 
 def _floor(claim: Claim) -> Stretch:

@@ -21,12 +21,12 @@ from ..positions.pages import Pages
 from ..profiles import Path, Region, canonical, circle, facet, merge, web
 from ..profiles.marks import Marks
 from ..profiles.outlining import Outliner
-from .combine import place, remove, trim
+from .combine import place, trim
 from .corners import corner_fill
 from .kernel import Solid
 from .prisms import prism
 from .rounds import behind, has_flat, round_at, round_fillet
-from .sections import half_profile, outside_of
+from .sections import half_profile
 from .turnings import turned
 from .types import Floats
 
@@ -164,7 +164,7 @@ class Bodies:
     def _turning(self, entry: Entry) -> Solid:
         spot = self.spot(entry)
         frame = self.frame(entry.name)
-        from .grips import grips
+        from .grips import gripped
         from .threading import windings, wound
 
         lies = entry.one("lies along")
@@ -173,7 +173,7 @@ class Bodies:
         profile = half_profile(entry, self.marks, base, out, threads, self.chord)
         some = wound(threads, base, out, self.marks.of(entry.name, "thread"), self.flip) if threads else ()
         solid = turned(*profile, self.chord, some)
-        solid = remove(solid, grips(entry, outside_of(entry, 0), self.marks, base, out, self.chord))
+        solid = gripped(solid, entry, profile, self.marks, base, out, self.chord)
         origin = frame.point(spot.at, spot.base if lies else 0.0)
         if lies is None:
             return place(solid, origin, axes(frame))

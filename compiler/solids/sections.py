@@ -22,13 +22,16 @@ from .types import Floats, Ints
 if TYPE_CHECKING:
     from .threading import Winding
 
+Profile = tuple[Floats, Ints, np.ndarray]
+"""Corners (n, 2) as (r, z) in mm, labels (n,) of the edges that follow them, True (n,) for corners of the outside."""
+SHORT = 1e-9  # mm along the axis: less is no stretch
 LEAST_WALL = 0.0005  # mm, on the radius: what is thinner is no wall, and faceted outside and inside would cross
 
 
 def half_profile(
     entry: Entry, marks: Marks, base: float, out: int, threads: tuple[Winding, ...] = (), chord: float = 0.01
-) -> tuple[Floats, Ints, np.ndarray]:
-    """Corners (n, 2) as (r, z) in mm, edge labels (n,), outer flags (n,) of a turning whose station 0 lies at `base`.
+) -> Profile:
+    """The closed half profile of a turning whose station 0 lies at `base`.
 
     Where it is threaded it is cut down (bored) to what the ridges stand on.  Raises Trouble: 'gap-in-turning',
     'bad-station', 'no-wall', 'bevel-too-large', 'thread-misses'.
@@ -97,6 +100,45 @@ def _check_thread(
 def outside_of(entry: Entry, label: int) -> list[Stretch]:
     """The outer stretches of a turning, before beads and grooves."""
     return [_stretch(claim, label) for claim in entry.all("across", "taper")]
+
+
+def surface_of(entry: Entry, profile: Profile, marks: Marks, base: float, out: int) -> list[Stretch]:
+    """The surface that teeth follow, along z as built: the stations, and the beads and hollows that stand on them.
+
+    What is let into a turning (grooves, coves, vees, bevels, rounds) is left out: teeth run over it at their own depth.
+    """
+    _, labels, outside = profile
+    standing = [marks.of(entry.name, word) for word in ("bead", "hollow") if entry.has(word)]
+    some = [_built(one, base, out) for one in outside_of(entry, 0)]
+    some += _lengthwise(profile, outside, np.isin(labels, standing))
+    found: list[Stretch] = []
+    for start, stop in itertools.pairwise(_stops(some)):
+        middle = 0.5 * (start + stop)
+        there = [one for one in some if one.start < middle < one.stop]
+        if there and stop - start > SHORT:
+            best = max(there, key=lambda one: one.radius(middle))
+            found.append(Stretch(start, stop, best.radius(start), best.radius(stop), 0))
+    return found
+
+
+def bore_of(profile: Profile) -> list[Stretch]:
+    """The bore of a turning, along z as built."""
+    return [one for one in _lengthwise(profile, ~profile[2]) if max(one.first, one.second) > 0.0]
+
+
+def _lengthwise(profile: Profile, kept: np.ndarray, edges: np.ndarray | bool = True) -> list[Stretch]:
+    """Those of some edges of a ring that run along the axis and of which both corners are kept."""
+    points, _, _ = profile
+    ends = np.roll(points, -1, axis=0)
+    some = edges & kept & np.roll(kept, -1) & (np.abs(ends[:, 1] - points[:, 1]) > SHORT)
+    return [Stretch(z, w, r, s, 0) if z < w else Stretch(w, z, s, r, 0)
+            for (r, z), (s, w) in zip(points[some].tolist(), ends[some].tolist(), strict=True)]  # fmt: skip
+
+
+def _built(one: Stretch, base: float, out: int) -> Stretch:
+    if out > 0:
+        return Stretch(base + one.start, base + one.stop, one.first, one.second, one.label)
+    return Stretch(base - one.stop, base - one.start, one.second, one.first, one.label)
 
 
 def _shapes(

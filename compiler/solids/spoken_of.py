@@ -22,6 +22,9 @@ _SPEAKS_OF_LINES: dict[str, tuple[str, ...]] = {
 
 
 def line_of(trouble: Trouble, entry: Entry) -> Span:
-    """The line of a statement that a reason speaks of, where only one can be meant; else its head."""
+    """The line of a statement that a reason quotes, or speaks of where only one can be meant; else its head."""
+    quoted = [one for one in entry.claims if f"`{one.text}`" in trouble.says]
+    if quoted:
+        return quoted[0].span
     claims = entry.all(*_SPEAKS_OF_LINES.get(trouble.code, ()))
     return claims[0].span if len(claims) == 1 else entry.span

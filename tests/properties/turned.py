@@ -13,11 +13,12 @@ def shaped_turning(rnd: Random) -> Recipe:
     """A foot of 30, a shank of 20 and a head of 26, worked outside and inside, each stretch in a way of its own."""
     made = begun(rnd)
     body = made.name(rnd)
-    facts = ["across {30} from 0 to {6}", "across {20} from {6} to {26}", "across {26} from {26} to {34}"]
+    shank, worked = _shank(rnd)
+    facts = ["across {30} from 0 to {6}", shank, "across {26} from {26} to {34}"]
     facts += [rnd.choice(("", "bevel {0.8} at 0", "round outside {1.2} at 0", "round {0.7} at 0", "bevel outside {0.5} at 0")),
               rnd.choice(("", "hollow {1.5} at {6}", "hollow outside {2.5} at {6}")),
               rnd.choice(("", "hollow {1} at {26}", "bevel {0.6} at {26}"))]  # fmt: skip
-    facts += _on_shank(rnd)
+    facts += worked
     facts += rnd.choice(([], [], _rim_grip(rnd)))
     bored = rnd.choice(("no", "no", "blind", "through"))
     made.genus = 1 if bored == "through" else 0
@@ -43,21 +44,26 @@ def shaped_turning(rnd: Random) -> Recipe:
     return made
 
 
-def _on_shank(rnd: Random) -> list[str]:
-    pick = rnd.randrange(8)
-    if pick < 3:
-        return [one for one in (
+def _shank(rnd: Random) -> tuple[str, list[str]]:
+    """The station of the shank and what is worked into it; under a grip it may taper, or carry a bead."""
+    straight = "across {20} from {6} to {26}"
+    if rnd.randrange(8) < 3:
+        return straight, [one for one in (
             rnd.choice(("", "bead {22.4} at {10.5} wide {3}", "bead {21} at {10.5} wide {3} through {20.9}")),
             rnd.choice(("", "cove {17} at {16} wide {3}", "cove {15} at {16} wide {4}")),
             rnd.choice(("", "vee {18} at {21} wide {2}", "groove {16} from {20} to {22}")),
         ) if one]  # fmt: skip
-    return [[f"serrated {rnd.choice((3, 18, 40))} deep {{0.5}} from {{9}} to {{22}}",
-             f"splines {rnd.choice((4, 6, 9))} deep {{1}} from {{9}} to {{22}}",
-             f"diamond {rnd.choice((12, 20))} deep {{0.6}} from {{9}} to {{17}}",
-             f"hex {{{rnd.choice((17.5, 15))}}} from {{9}} to {{22}}",
-             f"square {{{rnd.choice((16, 14.2))}}} from {{9}} to {{22}}",
-             f"flat {{18}} from {{9}} to {{22}}{rnd.choice(('', ' facing left', ' facing top', ' facing bottom'))}",
-             ][rnd.randrange(6)]]  # fmt: skip
+    shank = rnd.choice((straight, "taper {20} at {6}, {23.4} at {26}", "taper {21.5} at {6}, {19.1} at {26}"))
+    pick = rnd.randrange(6)
+    grip = (f"serrated {rnd.choice((3, 18, 40))} deep {{0.5}} from {{9}} to {{22}}",
+            f"splines {rnd.choice((4, 6, 9))} deep {{1}} from {{9}} to {{22}}",
+            f"diamond {rnd.choice((12, 20))} deep {{0.6}} from {{9}} to {{17}}",
+            f"hex {{{rnd.choice((17.5, 15))}}} from {{9}} to {{22}}",
+            f"square {{{rnd.choice((16, 14.2))}}} from {{9}} to {{22}}",
+            f"flat {{18}} from {{9}} to {{22}}{rnd.choice(('', ' facing left', ' facing top', ' facing bottom'))}",
+            )[pick]  # fmt: skip
+    on = rnd.choice(("", "", "bead {23.6} at {13} wide {3}", "cove {18} at {13} wide {2}", "groove {19} from {12} to {14}"))
+    return shank, [grip, on] if on and pick < 3 else [grip]
 
 
 def _rim_grip(rnd: Random) -> list[str]:
