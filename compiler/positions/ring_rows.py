@@ -40,7 +40,7 @@ def _add(rows: Rows, ring: Entry, claim: Claim, thing: Entry) -> None:
     if centre is None:
         return
     read = claim.quantity("readings")
-    value, u, share = read.value, read.u, 0.5
+    value, plus, u, share = read.value, 0.0, read.u, 0.5
     if claim.word == "from next":
         edges = claim.word_of("edges")
         size = across(thing)
@@ -49,7 +49,7 @@ def _add(rows: Rows, ring: Entry, claim: Claim, thing: Entry) -> None:
                 rows.refuse("never-read", f"the size of {thing.name} was never read, so its copies have no edges to read to",
                             "give its size as read, or read between centres")  # fmt: skip
                 return
-            value, u = value + (1.0 if edges == "near-near" else -1.0) * size.read.value, math.hypot(u, size.read.u)
+            plus, u = (1.0 if edges == "near-near" else -1.0) * size.read.value, math.hypot(u, size.read.u)
         number = int(count.number("count"))
         angle = 2.0 * math.pi / number if over is None else math.radians(over.number("angle")) / max(1, number - 1)
         half = abs(math.sin(0.5 * angle))
@@ -57,11 +57,11 @@ def _add(rows: Rows, ring: Entry, claim: Claim, thing: Entry) -> None:
             rows.refuse("bad-count", f"ring `{ring.name}` has no two neighbours to read between", "count 2 or more")
             return
         share = 0.5 / half
-    if value * share <= 0:
+    if (value + plus) * share <= 0:
         rows.refuse("bad-size", f"`{claim.text}` leaves no room between the copies", "check the reading and its edge word")
         return
-    rows.rows.append(Distance(rows.key(), thing.name, centre, Edge.CENTRE, Edge.CENTRE, value * share,
-                              max(u * share, EXACT)))  # fmt: skip
+    rows.rows.append(Distance(rows.key(), thing.name, centre, Edge.CENTRE, Edge.CENTRE, (value + plus) * share,
+                              max(u * share, EXACT), (share, plus)))  # fmt: skip
 
 
 def ring_angles(rows: Rows, network: Network, solved: Solved, entries: list[Entry]) -> Network | None:
