@@ -58,7 +58,8 @@ def part_report(
     return PartReport(
         claims.title, source_name, part.figures, card.get("plastic"), density, mass, tuple(features),
         int(off.number("count")) if off is not None else 1, sizes=weighed.sizes if weighed is not None else (),
-        notes=_strains(claims, layout, part), other_hand=part.mirrored, angles=slopes(claims, layout),
+        notes=_strains(claims, layout, part), other_hand=part.mirrored,
+        angles=tuple((one.name, one.word, one.degrees) for one in slopes(claims, layout)),
     )  # fmt: skip
 
 

@@ -4,14 +4,27 @@ from __future__ import annotations
 
 import math
 
+from msgspec import Struct
+
 from ..facts import Claims
-from ..positions.layout import Layout, dot
+from ..positions.layout import Frame, Layout, dot
 from ..positions.leaning import tapered
 from ..positions.pages import Pages
 
 
-def slopes(claims: Claims, layout: Layout) -> tuple[tuple[str, str, float], ...]:
-    """Name, word (`leans`, `taper`) and degrees from what the heights are read from, of every plane and body that slopes."""
+class Slope(Struct, frozen=True):
+    """A slope: whose, in which word (`leans`, `taper`), its degrees from what the heights are read from, its frame and of
+    that, before the part is finished."""
+
+    name: str
+    word: str
+    degrees: float
+    frame: Frame
+    under: Frame
+
+
+def slopes(claims: Claims, layout: Layout) -> tuple[Slope, ...]:
+    """Every plane that leans and every body that tapers."""
     pages, found = Pages(claims, layout), []
     for entry in claims.of_kind("plane", "block", "plate"):
         claim = entry.one("leans") if entry.kind == "plane" else tapered(entry)
@@ -22,5 +35,5 @@ def slopes(claims: Claims, layout: Layout) -> tuple[tuple[str, str, float], ...]
         frame, under = pages.frame(f"{entry.name}.{flat}" if flat else entry.name), layout.frames.get(page)
         if frame is not None and under is not None:
             turn = math.degrees(math.acos(min(1.0, abs(dot(frame.out, under.out)))))
-            found.append((entry.name, claim.word, turn))
+            found.append(Slope(entry.name, claim.word, turn, frame, under))
     return tuple(found)
