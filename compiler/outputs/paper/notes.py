@@ -52,10 +52,11 @@ class _Notes:
 
     def all(self) -> Iterator[Note]:
         kind, own = self.entry.kind, own_bodies().get(self.entry.kind)
+        formed = kind == "turning" or (own is not None and (own.shown or own_file(kind, "notes")))
         if kind in ("bore", "peg", "round", "slot", "notch") and self.page is not None:
             if kind != "round" or self._shapes_something():
                 yield self._at_centre(self._size_text(), min(self.scene.layout.spots[self.entry.name].half))
-        elif (kind == "turning" or (own and own.shown)) and self.page and self.entry.name in self.scene.layout.spots:
+        elif formed and self.page and self.entry.name in self.scene.layout.spots:
             for text in self._formed():
                 yield self._at_centre(text, self.scene.layout.spots[self.entry.name].half[1])
             for k, claim in enumerate(self.entry.all("bevel", "round", "hollow") if kind == "turning" else ()):
@@ -79,7 +80,7 @@ class _Notes:
         told = [claim.text for claim in self.entry.all(*own.shown)] if own is not None else []
         told = more.told(self.entry, self.scene.claims) if more is not None else told
         if told:
-            yield f"{self.entry.name} " + ", ".join(told)
+            yield f"{self._often()}{self.entry.name} " + ", ".join(told)
         for one in windings(self.entry, self.scene.claims) if self.entry.has(*THREAD_WORDS) else ():
             yield f"{self.entry.name} {one.claim.text}{wound(one)}"
 
@@ -147,13 +148,16 @@ class _Notes:
         radius, thick = entry.one("radius"), entry.one("thick")
         if entry.kind in ("fillet", "arc") and radius is not None:
             return said + amount(radius.measure("size")).text("R")
+        if entry.kind == "arc" and (rise := entry.one("rise")) is not None:
+            return said + "rise " + amount(rise.measure("size")).text()
         if entry.kind == "web" and (wide := entry.one("wide")) is not None:
             return said + amount(wide.measure("size")).text() + " wide"
         if thick is None:
             return ""
         said += amount(thick.measure("size")).text() + " thick"
         reaches = [f"{shown(claim.number('number'))} along {claim.ref('thing')}" for claim in entry.all("reach")]
-        return ", ".join([said, *reaches])
+        inset = [f"inset {shown(claim.number('number'))}" for claim in entry.all("inset")]
+        return ", ".join([said, *reaches, *inset])
 
     def _edge_text(self, claim: Claim) -> str:
         size = shown(claim.number("number"))
@@ -206,7 +210,10 @@ class _Notes:
         return finished_way(out, mirrored)
 
     def _zone(self) -> Iterator[Note]:
-        claim = self.entry.one("collar")
+        claim, path, how = (self.entry.one(*words) for words in (("collar",), ("along",), ("by", "to")))
+        if path is not None and how is not None:
+            deep = f"{how.word} {shown(how.number('number'))}" + (" overall" if how.word == "to" else "")
+            yield from self._on_faces(f"{self.entry.name} wide {shown(path.number('number'))}, {deep}", "")
         spot = self.scene.layout.spots.get(claim.ref("thing").name) if claim is not None else None
         if claim is None or spot is None:
             return

@@ -8,7 +8,6 @@ import numpy as np
 
 from ...facts import BODIES, Claim, Entry
 from ...positions.layout import Vector, along, clean, cross, dot
-from ...quantities import Quantity
 from ..slopes import Slope
 from .amounts import amount, exactly, shown
 from .lettering import DIAMETER
@@ -31,13 +30,17 @@ def on_turning(scene: Scene, entry: Entry) -> Iterator[Note]:
     """A note at each bead, cove, vee and grip of a turning, where it is seen from the side."""
     axis = Axis(scene, entry)
     for k, claim in enumerate(entry.all(*SHAPED, *CUT)):
-        radius, at = _where(scene, entry, claim, axis)
-        sign = -1.0 if k % 2 else 1.0
-        place = along(along(axis.start, (axis.way, at)), (axis.sides[0], sign * radius))
-        yield Note(entry.name, place, 0.0, owner(scene, entry) + worked_text(claim), axis.sides[1])
+        sign, text = -1.0 if k % 2 else 1.0, owner(scene, entry) + worked_text(claim)
+        note: Note | None = None
+        for side, face in ((1, 0), (0, 1)):
+            radius, at = _where(scene, entry, claim, axis, axis.sides[side])
+            place = along(along(axis.start, (axis.way, at)), (axis.sides[side], sign * radius))
+            note = Note(entry.name, place, 0.0, text, axis.sides[face], other=note)
+        if note is not None:
+            yield note
 
 
-def _where(scene: Scene, entry: Entry, claim: Claim, axis: Axis) -> tuple[float, float]:
+def _where(scene: Scene, entry: Entry, claim: Claim, axis: Axis, side: Vector) -> tuple[float, float]:
     """How far off the axis a note points, and at which station: a crown or floor, else half way along a grip's edge."""
     if claim.word in SHAPED:
         return 0.5 * claim.number("size"), claim.number("station")
@@ -46,8 +49,10 @@ def _where(scene: Scene, entry: Entry, claim: Claim, axis: Axis) -> tuple[float,
     labels = [i for i, face in enumerate(faces) if face == (entry.name, claim.word)]
     points = mesh.points[np.unique(mesh.triangles[np.isin(mesh.labels, labels)].ravel())] - np.array(axis.start)
     height = points @ np.array(axis.way)
-    here = points[(height > start - NEAR) & (height < stop + NEAR)]
-    return float(np.abs(here @ np.array(axis.sides[0])).max(initial=0.0)), 0.5 * (start + stop)
+    off = np.abs(points @ np.array(side))
+    # at one end the cut may meet a wider stretch
+    ends = [float(off[np.abs(height - end) < NEAR].max(initial=0.0)) for end in (start, stop)]
+    return min((one for one in ends if one > 0.0), default=0.0), 0.5 * (start + stop)
 
 
 def worked_text(claim: Claim) -> str:
@@ -97,12 +102,18 @@ def slope_note(scene: Scene, slope: Slope) -> Note | None:
         return None
     face = finished_way(along((0.0, 0.0, 0.0), (level, 1.0 / size)), part.mirrored)
     angle = exactly(slope.degrees).text().replace(")", "\u00b0)")
-    return Note(slope.name, (x, y, z), 0.0, f"{slope.name} {slope.word} {angle}", face)
+    return Note(slope.name, (x, y, z), 0.0, f"{slope.name} {slope.word} {_thicknesses(scene, slope)}{angle}", face)
 
 
-def degrees_text(quantity: Quantity) -> str:
-    """An angle of the recipe."""
-    return f"{shown(quantity.value)}\u00b0"
+def _thicknesses(scene: Scene, slope: Slope) -> str:
+    """How thick a plate is at its two places; of the others both heights are drawn."""
+    entry = scene.claims.entries[slope.name]
+    claim = entry.one("taper") if entry.kind == "plate" else None
+    if claim is None:
+        return ""
+    first, second = (f"{amount(claim.quantity(key)).text()} at {claim.ref(place)}"
+                     for key, place in (("first", "here"), ("second", "there")))  # fmt: skip
+    return f"{first}, {second}, "
 
 
 def way_of_mark(scene: Scene, entry: Entry) -> Vector:
