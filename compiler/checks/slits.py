@@ -47,7 +47,7 @@ def is_slit(entry: Entry, claim: Claim, pages: Pages, layout: Layout, part: Part
     points = part.mesh.points + np.array(part.low)
     if part.mirrored:
         points = points * np.array([-1.0, 1.0, 1.0])
-    reach = claim.number("number")
+    reach = claim.number("size")
     if claim.get("which") is not None:
         reach = max(station_across(one) for one in entry.all("across", "taper"))
     return _open_way(_section((points - start) @ axes.T, part.mesh.triangles), 0.5 * reach + BEYOND)
