@@ -23,7 +23,7 @@ def run(chosen: argparse.Namespace, screen: Screen) -> int:
     def work(path: Path) -> int:
         endings = ("-picture.png",) if chosen.shaded else ("-drawing.svg", ".pdf", ".png")
         goal = goal_of(path, chosen.output, *endings)
-        result = compiled(path, screen)
+        result = compiled(path, screen, cautions=False)
         if not result.ok:
             return RECIPE_WRONG
         put(goal, result.picture() if chosen.shaded else result.drawing(goal.suffix[1:].lower()))

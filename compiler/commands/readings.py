@@ -22,7 +22,7 @@ def run(chosen: argparse.Namespace, screen: Screen) -> int:
     def work(path: Path) -> int:
         from ..outputs.readings import readings_json, readings_text
 
-        result = compiled(path, screen, quiet=chosen.json)
+        result = compiled(path, screen, quiet=chosen.json, cautions=False)
         weighed = result.readings()
         if chosen.json:
             # one shape for good recipes and wrong ones: what `check --json` says, and the tables

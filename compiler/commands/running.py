@@ -76,13 +76,14 @@ def _one(path: Path, screen: Screen, work: Callable[[Path], int]) -> int:
         return apologise(error, path, screen)
 
 
-def compiled(path: Path, screen: Screen, chord: float = 0.01, quiet: bool = False) -> Result:
-    """A recipe compiled, with its messages shown unless `quiet`."""
+def compiled(path: Path, screen: Screen, chord: float = 0.01, quiet: bool = False, cautions: bool = True) -> Result:
+    """A recipe compiled, with its messages shown unless `quiet`; without `cautions` where nothing is made or judged."""
     from .. import compile_file
 
     result = compile_file(path, chord=chord)
     if not quiet:
-        screen.show(in_order(result.diagnostics), str(path), result.source.lines)
+        told = [one for one in result.diagnostics if cautions or one.code != "caution"]
+        screen.show(in_order(told), str(path), result.source.lines)
     return result
 
 

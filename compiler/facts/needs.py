@@ -27,7 +27,8 @@ TOOTHED = ("hex", "square", "flat", "flats", "serrated", "splines")
 USUAL_CLEAR = 0.3  # mm across between a thread and its mate; common practice, no source
 SNAP_WORDS = ("arm", "springs", "bead")
 THREAD_WORDS = ("thread", "screws on", "screws into")
-FIT_WORDS = ("turns on", "slides on", "pushes on", "press on", "stretches on", "clears", "bites", *THREAD_WORDS, "as read")
+ROUND_FITS = ("turns on", "slides on", "pushes on", "press on", "stretches on")  # on a shaft, all round
+FIT_WORDS = (*ROUND_FITS, "clears", "bites", *THREAD_WORDS, "as read")
 # A thread is round: no other shape goes with it.
 _UNTHREADED = tuple((shape, word) for shape in TOOTHED for word in THREAD_WORDS)
 _HOLE_SIZE = ("drill", "across", "same as", "hex", "square", *FIT_WORDS[:-1])

@@ -15,6 +15,7 @@ from ..quantities import Standing
 from ..quantities.tables import plastic
 from ..solids.inner_holes import STILL, axis_of, finished, inner_things
 from ..solids.types import Part
+from .slopes import slopes
 from .types import Feature, PartReport
 
 if TYPE_CHECKING:
@@ -57,7 +58,8 @@ def part_report(
     return PartReport(
         claims.title, source_name, part.figures, card.get("plastic"), density, mass, tuple(features),
         int(off.number("count")) if off is not None else 1, sizes=weighed.sizes if weighed is not None else (),
-        notes=_strains(claims, layout, part),
+        notes=_strains(claims, layout, part), other_hand=part.mirrored,
+        angles=tuple((one.name, one.word, one.degrees) for one in slopes(claims, layout)),
     )  # fmt: skip
 
 

@@ -16,6 +16,7 @@ _DECIMALS = 6  # of all numbers in the JSON
 _SHOWN = 2  # of lengths in the table: what callipers show
 UPRIGHT = 1.0 - 1e-9  # cosine: an axis is along x, y or z
 SEEN = 0.005  # mm: less is shown as nothing
+_OTHER_HAND = "the other hand: what was read, mirrored left to right"
 
 
 def rounded(value: float) -> float:
@@ -45,6 +46,8 @@ def report_json(report: PartReport) -> str:
         "plastic": report.plastic,
         "features": features,
         "off": report.copies,
+        "other_hand": report.other_hand,
+        "angles": {f"{name}.{what}": rounded(turn) for name, what, turn in report.angles},
         "sizes": {f"{one.name}.{one.word}": size_json(one) for one in report.sizes},
     }
     import json
@@ -79,6 +82,7 @@ def report_text(report: PartReport) -> str:
         rows += ["", *size_table(report.sizes)]
         rows += ["", "  +-: how well it is known, about 95 of 100; which reading that stems from:  makegood readings"]
     checked = [(one.name, what, f"{shown(value)} mm") for one in report.features for what, value in one.sizes]
+    checked += [(name, what, f"{shown(turn)} deg") for name, what, turn in report.angles]
     if checked:
         rows += ["", *aligned(checked, "  ", ("", "", ">"))]
     if report.notes:
@@ -110,6 +114,7 @@ def _summary(report: PartReport) -> list[tuple[str, ...]]:
     figures = report.figures
     rows: list[tuple[str, ...]] = [
         ("recipe", report.source_name),
+        *([("hand", _OTHER_HAND)] if report.other_hand else []),
         ("size", " x ".join(shown(size) for size in figures.box) + " mm"),
         ("volume", f"{shown(figures.volume / 1000.0)} cm3"),
         ("surface", f"{shown(figures.area / 100.0)} cm2"),
@@ -157,7 +162,8 @@ def size_table(sizes: Sequence[WeighedSize]) -> list[str]:
 
 
 def _size_row(one: WeighedSize) -> tuple[str, ...]:
-    read = "-" if one.read is None else shown(one.read)
+    over = f" over {one.over}" if one.over != 1 else ""
+    read = "-" if one.read is None else shown(one.read) + over
     give = "-" if one.read is None else shown(one.expanded)
     fitted = "" if one.fitted is None or one.read is None or abs(one.fitted - one.read) < SEEN else shown(one.fitted)
     return (f"{one.name} {one.word}", shown(one.made), read, give, fitted, one.standing.name.lower())
@@ -177,11 +183,12 @@ def sources_json(by: Iterable[Source]) -> list[dict[str, object]]:
 
 
 def size_json(one: WeighedSize) -> dict[str, object]:
-    """A size as made and as read (null: never read), with u and U of the reading, and its standing."""
+    """A size as made and as read (null: never read; `over` so many pitches or teeth), u and U of that, and its standing."""
     return {
         "made": rounded(one.made), "read": None if one.read is None else rounded(one.read),
         "fitted": None if one.fitted is None else rounded(one.fitted),
         "u": rounded(one.expanded / 2), "U": rounded(one.expanded), "standing": one.standing.name.lower(),
+        "over": one.over,
     }  # fmt: skip
 
 

@@ -36,7 +36,10 @@ class Feature(Struct, frozen=True):
 
 
 class PartReport(Struct, frozen=True):
-    """All that is reported of one finished part; `mass_g` is that of one piece printed solid, `copies` how many."""
+    """All that is reported of one finished part; `mass_g` is that of one piece printed solid, `copies` how many.
+
+    `other_hand`: the part is the mirror image of what was read.  `angles`: thing, what it is, degrees.
+    """
 
     title: str
     source_name: str
@@ -48,3 +51,5 @@ class PartReport(Struct, frozen=True):
     copies: int = 1
     notes: tuple[str, ...] = ()
     sizes: tuple[WeighedSize, ...] = ()
+    other_hand: bool = False
+    angles: tuple[tuple[str, str, float], ...] = ()

@@ -43,7 +43,7 @@ def edge_alternatives(row: Row, sized: Mapping[str, bool]) -> list[Alternative]:
         others = [replace(row, edge=e) for e in Edge if e is not row.edge]
     elif isinstance(row, Coordinate):
         others = [replace(row, edge=e) for e in Edge if row.side and sized.get(row.a, False) and e is not row.edge]
-    elif isinstance(row, Distance):
+    elif isinstance(row, Distance) and row.behind is None:
         mine = (Edge.NEAR, Edge.FAR) if sized.get(row.a, False) else ()
         theirs = (Edge.NEAR, Edge.FAR) if sized.get(row.b, False) else ()
         pairs = [(a, b) for a in mine or (Edge.CENTRE,) for b in theirs or (Edge.CENTRE,)]
@@ -85,16 +85,17 @@ def number_alternatives(row: Row | SizeReading, text: str | None = None, unit: f
     """
     if not isinstance(row, Distance | ToLine | Coordinate | LineGap | SizeReading) or row.value == 0:
         return []
-    typed = text if text is not None else _number(round(abs(row.value), 2))
-    sign = math.copysign(1.0, row.value)
+    read, meant = (row.read(row.value), row.meant) if isinstance(row, Distance) else (row.value, float)
+    typed = text if text is not None else _number(round(abs(read), 2))
+    sign = math.copysign(1.0, read)
     shown = typed if unit == 1.0 else f"{typed} in"
     found = []
-    wrong_unit = row.value * INCH if unit == 1.0 else row.value / unit
+    wrong_unit = read * INCH if unit == 1.0 else read / unit
     words = f"{typed} was in inches, not mm" if unit == 1.0 else f"{typed} was in mm, not inches"
-    found.append(Alternative(row.key, words, replace(row, value=wrong_unit)))
+    found.append(Alternative(row.key, words, replace(row, value=meant(wrong_unit))))
     for value, what in misread_numbers(typed) if typed.replace(".", "", 1).isdigit() else ():
         said = f"{value:g} was read, not {shown} ({what})"
-        found.append(Alternative(row.key, said, replace(row, value=sign * value * unit)))
+        found.append(Alternative(row.key, said, replace(row, value=meant(sign * value * unit))))
     return found
 
 

@@ -14,7 +14,7 @@ from ..facts import Claim, Entry
 from .types import Coordinate, Distance, LineAngle, LineGap, Midway, Network, Tangent, ToLine
 
 if TYPE_CHECKING:
-    from .adjustment_types import Verdict
+    from .adjustment_types import Suspect, Verdict
 
 MOST_JUDGED = 2_000
 MOST_SHOWN = 5
@@ -43,7 +43,9 @@ def typed_numbers(keys: dict[int, tuple[Entry, Claim]]) -> dict[int, str]:
     return found
 
 
-def disagreements(verdicts: tuple[Verdict, ...], keys: dict[int, tuple[Entry, Claim]]) -> list[Diagnostic]:
+def disagreements(
+    verdicts: tuple[Verdict, ...], keys: dict[int, tuple[Entry, Claim]], behind: dict[int, Distance]
+) -> list[Diagnostic]:
     """One message for each group of readings that don't agree: wrong words that would explain it, then the suspects."""
     found = []
     for verdict in verdicts:
@@ -61,7 +63,7 @@ def disagreements(verdicts: tuple[Verdict, ...], keys: dict[int, tuple[Entry, Cl
             advice.append("otherwise one of these was misread:" if read_as else "one of these was misread:")
         for suspect in shown[:MOST_SHOWN]:
             other, line = keys[suspect.key]
-            advice.append(f"  {line.text} of {other.name}: {_should(line, suspect.should_be)}")
+            advice.append(f"  {line.text} of {other.name}: {_should(line, _read(suspect, behind))}")
         if len(shown) > MOST_SHOWN:
             advice.append(f"  or one of {len(shown) - MOST_SHOWN} more")
         if not verdict.can_tell:
@@ -70,6 +72,11 @@ def disagreements(verdicts: tuple[Verdict, ...], keys: dict[int, tuple[Entry, Cl
         said = f"the readings of {entry.name} disagree by more than their give-or-take"
         found.append(Diagnostic("readings-disagree", Severity.ERROR, said, claim.span, "", others, tuple(advice)))
     return found
+
+
+def _read(suspect: Suspect, behind: dict[int, Distance]) -> float:
+    row = behind.get(suspect.key)
+    return suspect.should_be if row is None else row.read(suspect.should_be)
 
 
 def _was(line: str, name: str, words: str) -> str:

@@ -24,7 +24,7 @@ from .ring_rows import add_ring_readings, ring_angles
 from .rows import PLACING, Rows
 from .solve import Layout as Mirrors
 from .solve import solve_layout, solved_as
-from .types import FixedLine, FixedThing, LineAngle, Network, PlacedLine, Side, SizeReading, Solved
+from .types import Distance, FixedLine, FixedThing, LineAngle, Network, PlacedLine, Side, SizeReading, Solved
 
 MET = 1e-6
 _AT_SIDE = {"bottom": (0.5 * math.pi, 1), "left": (0.0, 1), "top": (0.5 * math.pi, -1), "right": (0.0, -1)}
@@ -239,7 +239,8 @@ class _Placing:
         adjusted = adjust(network, mirrors)
         if any(not test.fits for test in adjusted.tests):
             alternatives = usual_alternatives(network, EXACT_U, typed_numbers(rows.keys))
-            told = disagreements(verdicts(adjusted, alternatives), rows.keys)
+            behind = {row.key: row for row in network.rows if isinstance(row, Distance)}
+            told = disagreements(verdicts(adjusted, alternatives), rows.keys, behind)
             self.found.extend(told)
             # which side things lie on can't be judged before it is known which reading is wrong
             return replace(solved, misfits=()) if told else solved

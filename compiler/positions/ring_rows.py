@@ -10,6 +10,7 @@ import math
 
 from msgspec.structs import astuple, replace
 
+from ..diagnostics.types import Trouble
 from ..facts import Claim, Entry
 from .extents import across
 from .rows import EXACT, Rows
@@ -34,34 +35,45 @@ def add_ring_readings(rows: Rows, here: set[str]) -> None:
 
 
 def _add(rows: Rows, ring: Entry, claim: Claim, thing: Entry) -> None:
-    about, count, over = ring.one("about"), ring.one("count"), ring.one("over")
-    assert about is not None and count is not None
+    about = ring.one("about")
+    assert about is not None
     centre = rows.centre(about.ref("thing"))
     if centre is None:
         return
-    read = claim.quantity("readings")
-    value, u, share = read.value, read.u, 0.5
-    if claim.word == "from next":
-        edges = claim.word_of("edges")
-        size = across(thing)
-        if edges != "centres":
-            if size is None or size.read is None:
-                rows.refuse("never-read", f"the size of {thing.name} was never read, so its copies have no edges to read to",
-                            "give its size as read, or read between centres")  # fmt: skip
-                return
-            value, u = value + (1.0 if edges == "near-near" else -1.0) * size.read.value, math.hypot(u, size.read.u)
-        number = int(count.number("count"))
-        angle = 2.0 * math.pi / number if over is None else math.radians(over.number("angle")) / max(1, number - 1)
-        half = abs(math.sin(0.5 * angle))
-        if number < 2 or half < 1e-9:
-            rows.refuse("bad-count", f"ring `{ring.name}` has no two neighbours to read between", "count 2 or more")
-            return
-        share = 0.5 / half
-    if value * share <= 0:
+    try:
+        share, plus, u = behind(ring, claim, thing)
+    except Trouble as trouble:
+        rows.refuse(trouble.code, trouble.says, *trouble.advice)
+        return
+    value = share * (claim.quantity("readings").value + plus)
+    if value <= 0:
         rows.refuse("bad-size", f"`{claim.text}` leaves no room between the copies", "check the reading and its edge word")
         return
-    rows.rows.append(Distance(rows.key(), thing.name, centre, Edge.CENTRE, Edge.CENTRE, value * share,
-                              max(u * share, EXACT)))  # fmt: skip
+    rows.rows.append(Distance(rows.key(), thing.name, centre, Edge.CENTRE, Edge.CENTRE, value,
+                              max(u * share, EXACT), (share, plus)))  # fmt: skip
+
+
+def behind(ring: Entry, claim: Claim, thing: Entry) -> tuple[float, float, float]:
+    """How a reading of a ring tells its pitch radius: (share, plus, u) in radius = share * (reading + plus), u that of the
+    bracket.  Raises Trouble('never-read') and 'bad-count'."""
+    u = claim.quantity("readings").u
+    if claim.word != "from next":
+        return 0.5, 0.0, u
+    count, over, size, plus = ring.one("count"), ring.one("over"), across(thing), 0.0
+    assert count is not None
+    edges = claim.word_of("edges")
+    if edges != "centres":
+        if size is None or size.read is None:
+            raise Trouble("never-read", f"the size of {thing.name} was never read, so its copies have no edges to read to",
+                          (thing.name,), advice=("give its size as read, or read between centres",))  # fmt: skip
+        plus, u = (1.0 if edges == "near-near" else -1.0) * size.read.value, math.hypot(u, size.read.u)
+    number = int(count.number("count"))
+    angle = 2.0 * math.pi / number if over is None else math.radians(over.number("angle")) / max(1, number - 1)
+    half = abs(math.sin(0.5 * angle))
+    if number < 2 or half < 1e-9:
+        raise Trouble("bad-count", f"ring `{ring.name}` has no two neighbours to read between", (ring.name,),
+                      advice=("count 2 or more",))  # fmt: skip
+    return 0.5 / half, plus, u
 
 
 def ring_angles(rows: Rows, network: Network, solved: Solved, entries: list[Entry]) -> Network | None:

@@ -64,7 +64,10 @@ class Edge(Enum):
 
 
 class Distance(Struct, frozen=True):
-    """Between two things: |a - b| + edge_a * half-size of a + edge_b * half-size of b = value, u its standard uncertainty."""
+    """Between two things: |a - b| + edge_a * half-size of a + edge_b * half-size of b = value, u its standard uncertainty.
+
+    `behind` (times, plus): what was read is not this distance itself but r in value = times * (r + plus).
+    """
 
     key: int
     a: str
@@ -73,6 +76,20 @@ class Distance(Struct, frozen=True):
     edge_b: Edge
     value: float
     u: float
+    behind: tuple[float, float] | None = None
+
+    def read(self, value: float) -> float:
+        """What would be read where this distance is `value`."""
+        return value if self.behind is None else value / self.behind[0] - self.behind[1]
+
+    def meant(self, reading: float) -> float:
+        """The distance that a reading comes to."""
+        return reading if self.behind is None else self.behind[0] * (reading + self.behind[1])
+
+    @property
+    def times(self) -> float:
+        """How much this distance grows with the reading."""
+        return 1.0 if self.behind is None else self.behind[0]
 
 
 class ToLine(Struct, frozen=True):

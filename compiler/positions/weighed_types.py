@@ -54,6 +54,7 @@ class WeighedSize(Struct, frozen=True):
     """A size of a statement: as made, as read (None: never read), U of what was read, and its standing.
 
     A diameter that place readings lean on is read better by them: `fitted` is what all readings together say.
+    `over`: how many pitches or teeth the reading went over; a pitch is made as one.
     """
 
     name: str
@@ -63,6 +64,7 @@ class WeighedSize(Struct, frozen=True):
     expanded: float
     standing: Standing
     fitted: float | None = None
+    over: int = 1
 
 
 class Spacing(Struct, frozen=True):

@@ -16,13 +16,14 @@ from ..quantities import Quantity, Standing, Unit
 from .adjust import EXACT_U, adjust
 from .adjustment_types import Derived, Leverage
 from .chances import BAARDA, COVER
-from .extents import across, size_claim
+from .extents import size_claim
 from .hypotheses import usual_alternatives
 from .judging import MOST_JUDGED, typed_numbers
 from .layout import Layout, PageReadings
+from .made import made
 from .rounding import round_offers
 from .suspects import verdicts
-from .types import Edge, Heading, LineAngle
+from .types import Distance, Edge, Heading, LineAngle
 from .weighed_types import (
     Double,
     RoundSize,
@@ -101,8 +102,11 @@ class _Page:
         moved = {one.key: one for one in self.work.leverages([one.key for one in shown] if self.detailed else [])}
         for one in shown:
             entry, claim = self.keys[one.key]
-            turned = isinstance(rows.get(one.key), Heading | LineAngle)
-            scale = 180.0 / math.pi if turned else 1.0
+            row = rows.get(one.key)
+            turned = isinstance(row, Heading | LineAngle)
+            behind = row if isinstance(row, Distance) else None
+            scale = 180.0 / math.pi if turned else 1.0 if behind is None else 1.0 / behind.times
+            given, fitted = (scale * value if behind is None else behind.read(value) for value in (one.given, one.fitted))
             verdict = "agrees"
             if one.exact:
                 verdict = "wanted"
@@ -114,8 +118,8 @@ class _Page:
                 verdict = "stands out"
             lever = moved.get(one.key, Leverage(one.key, "", 0.0))
             yield WeighedReading(
-                entry.name, claim.text, one.given * scale, one.fitted * scale, one.residual * scale,
-                math.sqrt(3) * one.u * scale, one.redundancy, one.slip * scale, lever.moves,
+                entry.name, claim.text, given, fitted, one.residual * scale,
+                math.sqrt(3) * one.u * scale, one.redundancy, one.slip * scale, lever.moves if turned else lever.moves / scale,
                 lever.name if lever.name in self.claims.entries else "", turned, verdict,
             )  # fmt: skip
 
@@ -257,9 +261,10 @@ def _sizes(claims: Claims, fitted: dict[str, float]) -> Iterator[WeighedSize]:
             yield from _stations(entry)
             continue
         for claim in entry.claims:
-            for _, value in claim.values:
+            for key, value in claim.values:
                 if isinstance(value, Measure) and value.made.unit in (Unit.PLAIN, Unit.LENGTH):
-                    yield _size(entry, claim, value, fitted)
+                    # the diameter that a chord and its rise come to is a size of its own
+                    yield _size(entry, claim, key if claim.word == "chord" and key == "across" else "", value, claims, fitted)
             word = _READ_OTHERWISE.get((entry.kind, claim.word), ("", ""))
             if word[0] and claim.get(word[0]) is not None:
                 given = claim.quantity(word[0])
@@ -278,16 +283,20 @@ def _stations(entry: Entry) -> Iterator[WeighedSize]:
             yield _told(entry.name, f"at {told(place.value)}", Measure(read, place))
 
 
-def _told(name: str, word: str, size: Measure, made: Quantity | None = None, fitted: float | None = None) -> WeighedSize:
-    made, read = made or size.made, size.read
+def _told(
+    name: str, word: str, size: Measure, mesh: Quantity | None = None, fitted: float | None = None, over: int = 1
+) -> WeighedSize:
+    is_made, read = mesh or size.made, size.read
     return WeighedSize(
-        name, word, made.value, None if read is None else read.value, 0.0 if read is None else COVER * read.u, made.standing,
-        fitted,
+        name, word, is_made.value, None if read is None else read.value, 0.0 if read is None else COVER * read.u,
+        is_made.standing, fitted, over,
     )  # fmt: skip
 
 
-def _size(entry: Entry, claim: Claim, value: Measure, fitted: dict[str, float]) -> WeighedSize:
-    meant = across(entry) if claim.word in ("drill", "across", "hex", "square") and entry.has(*FIT_WORDS) else None
-    found = size_claim(entry)
-    shown = fitted.get(entry.name) if found is not None and found[0] is claim else None
-    return _told(entry.name, claim.word, value, (meant or value).made, shown)
+def _size(
+    entry: Entry, claim: Claim, word: str, value: Measure, claims: Claims, fitted: dict[str, float]
+) -> WeighedSize:
+    found, over = size_claim(entry), claim.get("over")
+    sized = found is not None and found[0] is claim and (claim.word != "chord" or word)
+    return _told(entry.name, word or claim.word, value, made(entry, claim, value, claims),
+                 fitted.get(entry.name) if sized else None, int(over.value) if isinstance(over, Quantity) else 1)  # fmt: skip

@@ -15,6 +15,7 @@ from ..diagnostics.types import Trouble
 from ..facts import Claim, Claims, Entry, Ref
 from ..positions.extents import across, half, radius
 from ..positions.layout import Layout
+from ..positions.made import made_flat
 from .belts import belt, chain
 from .booleans import canonical, common, cut, merge
 from .corners import round_corners
@@ -257,29 +258,15 @@ class Outliner:
         towards = FACING.get(flat.word_of("word"), 0.5 * math.pi if not flat.get("word") else None)
         if towards is None:
             raise Trouble("no-such-side", f"the flat of `{entry.name}` can face left, right, top or bottom", (entry.name,))
-        read = across(entry)
-        assert read is not None
-        # A flat is read across, from the flat to the far side of the round (two: over both), and takes the same play as
-        # the round does.
-        plain = flat.number("size")
-        play = self._play(entry)
+        # A flat is read across, from the flat to the far side of the round; two over both.
+        plain, size = flat.number("size"), made_flat(entry, flat).value
         both = flat.word == "flats"
-        distance = 0.5 * (plain + play) if both else plain + play - 0.5 * wide
+        distance = 0.5 * size if both else size - 0.5 * wide
         if distance >= 0.5 * wide:
             raise Trouble("flat-misses", f"the flat of `{entry.name}` ({plain:g} across) does not cut its round ({wide:g})",
                           (entry.name,), advice=(SMALLER_FLAT,))  # fmt: skip
         labels = (self.marks.of(entry.name), self.marks.of(entry.name, "flat"))
         return (two_flatted if both else flatted)(at, 0.5 * wide, distance, towards + turn, *labels)
-
-    def _play(self, entry: Entry) -> float:
-        """How much wider a hole is made than the shaft it goes on (narrower: a peg), 0 where no shaft is named."""
-        meant = entry.one("turns on", "slides on", "pushes on", "press on", "stretches on")
-        if meant is None:
-            return 0.0
-        from ..quantities.tables import FITS
-
-        fit, size = FITS[meant.word], meant.quantity("meant").value
-        return size - (fit.hole_for(size) if entry.kind == "peg" else fit.pin_for(size))
 
     def _slot(self, entry: Entry, at: XY, turn: float) -> Path:
         size, ends, label = across(entry), entry.one("ends"), self.marks.of(entry.name)

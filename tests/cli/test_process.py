@@ -143,3 +143,19 @@ def _on_a_terminal(words: list[str], more: dict[str, str]) -> str:
         child.wait(timeout=60)
     os.close(ours)
     return seen.decode("utf-8")
+
+
+@pytest.mark.parametrize(("words", "warned"), [
+    (["make", "-o", "a.3mf"], True), (["check"], True), (["report"], True), (["readings"], False),
+    (["draw", "-o", "a.svg"], False),
+])  # fmt: skip
+def test_a_caution_stands_where_a_part_is_made_or_judged_and_other_notes_everywhere(
+    words: list[str], warned: bool, tmp_path: Path
+):
+    text = 'recipe "chair foot"\n    fits "a chair"\ngear wheel\n    teeth 10\n    module 1\n    thick 5\n'
+    (tmp_path / "a.mend").write_text(text, encoding="utf-8")
+    done = subprocess.run([sys.executable, "-m", "makegood", words[0], "a.mend", *words[1:]], cwd=tmp_path, text=True,
+                          capture_output=True, check=False)  # fmt: skip
+    assert done.returncode == 0
+    assert "undercut" in done.stdout + done.stderr
+    assert ("take care" in done.stdout + done.stderr) is warned

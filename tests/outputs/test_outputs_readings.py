@@ -176,7 +176,7 @@ def test_the_command_prints_the_table_and_the_json(tmp_path: Path):
     assert "16.20" in text
     said = json.loads(subprocess.run([*command, "--json"], capture_output=True, text=True, check=True).stdout)
     assert said["pages"][0]["redundant"] == 3
-    assert said["sizes"]["body.thick"] == {"made": 8.0, "read": 8.0, "fitted": None, "standing": "read",
+    assert said["sizes"]["body.thick"] == {"made": 8.0, "read": 8.0, "fitted": None, "standing": "read", "over": 1,
                                            "u": pytest.approx(U, abs=1e-6), "U": pytest.approx(2 * U, abs=1e-6)}  # fmt: skip
 
 

@@ -44,6 +44,8 @@ def test_the_json_says_exactly_this():
             },
         },
         "off": 2,
+        "other_hand": False,
+        "angles": {},
         "sizes": {},
     }
 

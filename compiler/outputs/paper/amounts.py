@@ -16,8 +16,9 @@ import math
 from msgspec import Struct
 
 from ...facts import Claim, Entry, Measure
-from ...facts.needs import FIT_WORDS, THREAD_WORDS
+from ...facts.needs import FIT_WORDS, ROUND_FITS, THREAD_WORDS
 from ...positions.extents import across
+from ...positions.made import made_flat
 from ...quantities import Quantity, Standing
 from ...quantities.tables import FITS, tolerance_grade
 from ...quantities.tables.general import general_tolerance
@@ -105,6 +106,14 @@ def hole_amount(entry: Entry) -> Amount | None:
         # the hole lies between the drill that goes and the next, and u was step / sqrt 3
         return Amount(size.made.value, 0.0, size.made.u * EVEN_SPREAD, Standing.READ)
     return amount(size)
+
+
+def flat_amount(entry: Entry, claim: Claim) -> Amount:
+    """The size over a flat (or both) of a bore or peg as made; by a fit it may use up as much of the play as the round."""
+    made, fit = made_flat(entry, claim), entry.one(*ROUND_FITS)
+    if fit is None:
+        return amount(made)
+    return Amount(made.value, *_fit_limits(fit, made.value), Standing.WANTED)
 
 
 def _fit_limits(fit: Claim, across_made: float) -> tuple[float, float]:

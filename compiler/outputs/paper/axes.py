@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
@@ -9,7 +10,7 @@ import numpy as np
 
 from ...facts import Entry
 from ...positions.layout import Vector, along
-from .marks import XY, Role
+from .marks import XY, Arc, Role
 from .relations import finished_way
 from .views import Scene
 
@@ -18,6 +19,16 @@ if TYPE_CHECKING:
 
 OVER = 2.5  # mm that a centre line runs on beyond the edge
 Stroke = tuple[Role, XY, XY]
+
+
+def chain_circles(scene: Scene, view: Placed) -> Iterator[Arc]:
+    """The pitch circles that a view shows as circles."""
+    for one in scene.circles():
+        facing = sum(a * b for a, b in zip(one.out, view.shown.view.out, strict=True))
+        if abs(facing) > 1 - 1e-9 and view.shown.cut is None:
+            middle, first = view.of(one.at), view.of(one.first)
+            start = math.atan2(first[1] - middle[1], first[0] - middle[0])
+            yield Arc(Role.CENTRE, middle, view.scale * one.radius, start, math.copysign(1.0, facing) * one.sweep)
 
 
 def centre_lines(scene: Scene, view: Placed) -> Iterator[Stroke]:

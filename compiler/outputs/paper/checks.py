@@ -20,7 +20,7 @@ from ...facts.pockets import MOUTHS, pocket_name
 from ...facts.turned import station_sizes
 from ...positions.extents import THICKNESS, box_claims
 from ...quantities import Standing
-from .amounts import Amount, amount, hole_amount, shown, wanted
+from .amounts import Amount, amount, flat_amount, hole_amount, shown, wanted
 from .relations import Gap, gaps
 from .screwed import sizings
 from .views import Scene
@@ -111,7 +111,8 @@ def _of_rounds(entry: Entry, scene: Scene) -> Iterator[Check]:
                             ("long", "pocket", "inner jaws, over the ends")):  # fmt: skip
         claim = entry.one(word)
         if claim is not None:
-            yield _sized(f"{entry.name} {word}", kind, how, amount(claim.measure("size")), claim.text)
+            size = flat_amount(entry, claim) if word in ("flat", "flats") else amount(claim.measure("size"))
+            yield _sized(f"{entry.name} {word}", kind, how, size, claim.text)
 
 
 def _of_mouth(entry: Entry) -> Iterator[Check]:

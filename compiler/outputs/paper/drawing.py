@@ -13,12 +13,13 @@ import numpy as np
 import numpy.typing as npt
 from msgspec import Struct
 
-from .axes import centre_lines
+from .axes import centre_lines, chain_circles
 from .datums import datums
 from .dimensioning import Laying
 from .lettering import text_width
 from .marks import XY, Line, Mark, Role, Sheet, Text, arrow, line
-from .notes import Note, notes
+from .notes import notes
+from .notes_types import Note
 from .placing import Box, Placer
 from .projection import Shown, needed
 from .sizes import Span, corners, spans
@@ -138,6 +139,7 @@ class _Drawing:
         self.placed = self._arranged(shown)
         self.marks: list[Mark] = []
         self.unplaced: list[str] = []
+        self.chains: list[Floats] = []
 
     def _arranged(self, shown: Sequence[Shown]) -> list[Placed]:
         """Views set in rows and columns, the whole in the middle of the room."""
@@ -173,9 +175,10 @@ class _Drawing:
         self._dimensions(laying, said_spans)
         datums(self.scene, self.placed, laying)
         for note in sorted(said_notes, key=lambda one: (one.text not in self.early, one.radius or 0.0, one.name, one.text)):
-            view = self._best_view(note)
+            note, view = self._best_seen(note)
             rim = None if note.radius is None else self.scale * note.radius
-            if not laying.note(view.of(note.at), rim, _broken(note.text), view.outline, view.zone):
+            lines = np.concatenate([view.outline, *self.chains]) if note.chain else view.outline
+            if not laying.note(view.of(note.at), rim, _broken(note.text), lines, view.zone):
                 self.unplaced.append(note.text)
         self.marks += laying.marks
 
@@ -217,6 +220,18 @@ class _Drawing:
             return span.pairs
         return [span.at(one) for one in corners(self.scene, span.outermost, span.blind, view.shown.mesh)]
 
+    def _best_seen(self, note: Note) -> tuple[Note, Placed]:
+        """A note, or the same elsewhere where a view looks straighter at that, and its view."""
+        view, other = self._best_view(note), note.other
+        if other is not None and self._faced(other, self._best_view(other)) > self._faced(note, view):
+            return other, self._best_view(other)
+        return note, view
+
+    @staticmethod
+    def _faced(note: Note, view: Placed) -> float:
+        """How straight a view looks at what a note speaks of, 0 to 1."""
+        return abs(round(sum(a * b for a, b in zip(view.shown.view.out, note.face, strict=True)), 6))
+
     def _best_view(self, note: Note) -> Placed:
         def rank(view: Placed) -> tuple[float, int]:
             facing = sum(a * b for a, b in zip(view.shown.view.out, note.face, strict=True))
@@ -232,9 +247,15 @@ class _Drawing:
             self.placer.avoid(points, wire.closed)
         for points in hatching([np.array([one.point((float(x), float(y))) for x, y in ring]) for ring in one.shown.faces]):
             self.marks.append(line(Role.NARROW, *points))
+            self.placer.hatched(points)
         for role, start, end in centre_lines(self.scene, one):
             self.marks.append(line(role, start, end))
             self.placer.avoid((start, end))
+        for arc in chain_circles(self.scene, one):
+            self.marks.append(arc)
+            points = arc.points()
+            self.placer.avoid(points)
+            self.chains.append(np.concatenate([points[:-1], points[1:]], axis=1))
 
     def _captions(self) -> None:
         """The letters of a section at its cut and at its view, the names of views of slanting pages."""

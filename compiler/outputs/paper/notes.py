@@ -5,40 +5,33 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import numpy as np
-from msgspec import Struct
+from msgspec.structs import replace
 
-from ...facts import BODIES, Claim, Entry
+from ...facts import Claim, Entry
 from ...facts.needs import THREAD_WORDS
 from ...facts.pockets import pocket_name
-from ...kinds import own_bodies
+from ...kinds import own_bodies, own_file
 from ...positions.layout import Vector, cross
 from ...profiles.racks import BlockRack, block_racks
-from .amounts import Amount, amount, hole_amount, shown
+from ...solids.threading import windings
+from ..slopes import slopes
+from .amounts import Amount, amount, flat_amount, hole_amount, shown
 from .lettering import DIAMETER
+from .notes_types import Note
 from .relations import finished_way
-from .screwed import designation
+from .screwed import designation, wound
 from .turned import Axis
 from .views import Scene, finished
+from .worked import lettered_text, on_turning, owner, slope_note, toothed_text, way_of_mark
 
 NEAR = 1e-3  # mm
-
-
-class Note(Struct, frozen=True):
-    """A note at a point of the finished part: the leader ends `radius` mm from it, or in a face there (None).
-
-    `face` is where it is best seen from.
-    """
-
-    name: str
-    at: Vector
-    radius: float | None
-    text: str
-    face: Vector
 
 
 def notes(scene: Scene) -> list[Note]:
     """Every note of a part."""
     found = [one for entry in scene.claims.entries.values() for one in _Notes(scene, entry).all() if one.text]
+    found += [one.note() for one in scene.circles() if one.text]
+    found += [note for one in slopes(scene.claims, scene.layout) if (note := slope_note(scene, one)) is not None]
     alike: dict[tuple[str, Vector], list[Note]] = {}
     for one in found:
         if not one.radius and one.text.startswith(one.name):
@@ -48,7 +41,7 @@ def notes(scene: Scene) -> list[Note]:
     spared = {id(one) for some in alike.values() for one in some[1:]}
     named = {id(some[0]): ", ".join(one.name for one in some) + text for (text, _), some in alike.items()}
     return [
-        Note(one.name, one.at, one.radius, named.get(id(one), one.text), one.face) for one in found if id(one) not in spared
+        replace(one, text=named[id(one)]) if id(one) in named else one for one in found if id(one) not in spared
     ]
 
 
@@ -59,14 +52,19 @@ class _Notes:
 
     def all(self) -> Iterator[Note]:
         kind, own = self.entry.kind, own_bodies().get(self.entry.kind)
+        formed = kind == "turning" or (own is not None and (own.shown or own_file(kind, "notes")))
         if kind in ("bore", "peg", "round", "slot", "notch") and self.page is not None:
             if kind != "round" or self._shapes_something():
                 yield self._at_centre(self._size_text(), min(self.scene.layout.spots[self.entry.name].half))
-        elif (kind == "turning" or (own and own.shown)) and self.page and self.entry.name in self.scene.layout.spots:
+        elif formed and self.page and self.entry.name in self.scene.layout.spots:
             for text in self._formed():
                 yield self._at_centre(text, self.scene.layout.spots[self.entry.name].half[1])
             for k, claim in enumerate(self.entry.all("bevel", "round", "hollow") if kind == "turning" else ()):
                 yield from self._on_edge(claim, -1.0 if k % 2 else 1.0)
+            if kind == "turning":
+                yield from on_turning(self.scene, self.entry)
+        elif kind == "mark" and self.page is not None:
+            yield from self._on_faces(lettered_text(self.entry), "", way_of_mark(self.scene, self.entry))
         elif kind in ("fillet", "rib", "strip", "arc", "web") or (own and not own.centred):
             yield from self._on_faces(self._body_text(), "")
         elif kind in ("thicken", "relieve"):
@@ -78,12 +76,13 @@ class _Notes:
 
     def _formed(self) -> Iterator[str]:
         """What is cut into a gear or turning: teeth and threads, in the words of the recipe."""
-        own = own_bodies().get(self.entry.kind)
+        own, more = own_bodies().get(self.entry.kind), own_file(self.entry.kind, "notes")
         told = [claim.text for claim in self.entry.all(*own.shown)] if own is not None else []
+        told = more.told(self.entry, self.scene.claims) if more is not None else told
         if told:
-            yield f"{self.entry.name} " + ", ".join(told)
-        for claim in self.entry.all(*THREAD_WORDS):
-            yield f"{self.entry.name} {claim.text}"
+            yield f"{self._often()}{self.entry.name} " + ", ".join(told)
+        for one in windings(self.entry, self.scene.claims) if self.entry.has(*THREAD_WORDS) else ():
+            yield f"{self.entry.name} {one.claim.text}{wound(one)}"
 
     def _rack_text(self, one: BlockRack) -> str:
         rack = one.found.rack
@@ -126,8 +125,11 @@ class _Notes:
         return before + size.text(sign) + self._flat() + self._depth() + self._mouth(size)
 
     def _flat(self) -> str:
+        """The flats of a hole or peg as made, and what is cut all round it."""
         claim = self.entry.one("flat", "flats")
-        return f", {claim.word} {amount(claim.measure('size')).text()}" if claim is not None else ""
+        said = f", {claim.word} {flat_amount(self.entry, claim).text()}" if claim is not None else ""
+        teeth = self.entry.one("serrated", "splines")
+        return said + (f", {teeth.word}{toothed_text(teeth)}" if teeth is not None else "")
 
     def _depth(self) -> str:
         claim = self.entry.one("deep")
@@ -146,21 +148,23 @@ class _Notes:
         radius, thick = entry.one("radius"), entry.one("thick")
         if entry.kind in ("fillet", "arc") and radius is not None:
             return said + amount(radius.measure("size")).text("R")
+        if entry.kind == "arc" and (rise := entry.one("rise")) is not None:
+            return said + "rise " + amount(rise.measure("size")).text()
         if entry.kind == "web" and (wide := entry.one("wide")) is not None:
             return said + amount(wide.measure("size")).text() + " wide"
         if thick is None:
             return ""
         said += amount(thick.measure("size")).text() + " thick"
         reaches = [f"{shown(claim.number('number'))} along {claim.ref('thing')}" for claim in entry.all("reach")]
-        return ", ".join([said, *reaches])
+        inset = [f"inset {shown(claim.number('number'))}" for claim in entry.all("inset")]
+        return ", ".join([said, *reaches, *inset])
 
     def _edge_text(self, claim: Claim) -> str:
         size = shown(claim.number("number"))
-        owner = f"{self.entry.name} " if len(self.scene.claims.of_kind(*BODIES)) > 1 else ""
         if claim.word == "bevel":
-            return f"{owner}{size} \u00d7 45\u00b0"
+            return f"{owner(self.scene, self.entry)}{size} \u00d7 45\u00b0"
         if self.entry.kind == "turning":
-            return f"{owner}R{size}"
+            return f"{owner(self.scene, self.entry)}R{size}"
         where = "" if claim.get("things") else " inner corners" if claim.word == "round inside" else " outer corners"
         return f"R{size}{where}"
 
@@ -181,7 +185,7 @@ class _Notes:
             x, y, z = points[near][int(np.argmax(np.round(beside[near] @ aside, 6)))].tolist()
             yield Note(self.entry.name, (x, y, z), 0.0, self._edge_text(claim), self._face())
 
-    def _on_faces(self, text: str, detail: str) -> Iterator[Note]:
+    def _on_faces(self, text: str, detail: str, face: Vector | None = None) -> Iterator[Note]:
         """A note at a point of the faces of this statement: the one nearest to their middle."""
         mesh, faces = self.scene.part.mesh, self.scene.part.faces
         labels = [i for i, (name, said) in enumerate(faces) if (name == self.entry.name and (not detail or said == detail))]
@@ -193,7 +197,7 @@ class _Notes:
         inside = self.entry.kind == "rib" and self.entry.has("between")
         away = np.sqrt(((points - middle) ** 2).sum(axis=1)) + 1e-6 * np.arange(len(points))
         x, y, z = (middle if inside else points[int(np.argmin(away))]).tolist()
-        yield Note(self.entry.name, (x, y, z), None if inside else 0.0, text, self._face())
+        yield Note(self.entry.name, (x, y, z), None if inside else 0.0, text, face or self._face())
 
     def _face(self) -> Vector:
         between = self.entry.one("between")
@@ -206,7 +210,10 @@ class _Notes:
         return finished_way(out, mirrored)
 
     def _zone(self) -> Iterator[Note]:
-        claim = self.entry.one("collar")
+        claim, path, how = (self.entry.one(*words) for words in (("collar",), ("along",), ("by", "to")))
+        if path is not None and how is not None:
+            deep = f"{how.word} {shown(how.number('number'))}" + (" overall" if how.word == "to" else "")
+            yield from self._on_faces(f"{self.entry.name} wide {shown(path.number('number'))}, {deep}", "")
         spot = self.scene.layout.spots.get(claim.ref("thing").name) if claim is not None else None
         if claim is None or spot is None:
             return

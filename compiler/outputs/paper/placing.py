@@ -27,6 +27,8 @@ class Placer:
         self.bounds = bounds
         self._boxes: list[Box] = []
         self._lines: list[Floats] = []
+        self._hatches: list[Floats] = []
+        self._hatched: Floats | None = None
         self._all: Floats | None = None
         self._boxed: Floats | None = None
 
@@ -41,6 +43,11 @@ class Placer:
         if len(chain) > 1:
             self._lines.append(np.concatenate([chain[:-1], chain[1:]], axis=1))
             self._all = None
+
+    def hatched(self, stroke: Sequence[XY]) -> None:
+        """Text should not lie on this stroke either, but lines may cross it freely."""
+        self._hatches.append(np.array([[*stroke[0], *stroke[1]]], dtype=np.float64))
+        self._hatched = None
 
     def put(self, wanted: Iterable[Text], bearable: int = 0) -> Text | None:
         """The best of the wanted places, taken from now on; None where each lies on another text or off the bounds.
@@ -101,8 +108,12 @@ class Placer:
 
     def crossed(self, box: Box) -> int:
         """How many strokes run through a box."""
-        lines = self._strokes()
-        return int(_within(lines, np.broadcast_to(np.array(box), (len(lines), 4))).sum())
+        if self._hatched is None:
+            self._hatched = np.concatenate(self._hatches) if self._hatches else np.zeros((0, 4))
+        found = 0
+        for lines in (self._strokes(), self._hatched):
+            found += int(_within(lines, np.broadcast_to(np.array(box), (len(lines), 4))).sum())
+        return found
 
 
 def _within(lines: Floats, boxes: Floats) -> npt.NDArray[np.bool_]:

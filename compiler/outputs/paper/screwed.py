@@ -11,7 +11,7 @@ from ...facts.gears import gear_of
 from ...facts.needs import THREAD_WORDS
 from ...facts.threads import ThreadForm
 from ...profiles.racks import BlockRack, block_racks
-from ...solids.threading import threaded, windings
+from ...solids.threading import Winding, threaded, windings
 
 PLAY = 0.1  # mm across that a thread may be off and still goes on (common practice, no source)
 
@@ -66,6 +66,15 @@ def _of_rack(entry: Entry, one: BlockRack) -> Iterator[Sizing]:
         yield Sizing(f"{name} pin", "size", how, one.over_pin, "")
 
 
+def wound(one: Winding) -> str:
+    """What a thread of a turning measures, behind its line; '' where its name says that."""
+    claim, form = one.claim, one.form
+    if isinstance(claim.get("mate"), str):
+        return f", \u00d8{form.across:.4g}" if claim.get("clear") is not None else ""
+    starts = f", {form.starts} starts" if form.starts > 1 else ""
+    return f", \u00d8{form.across:.4g} \u00d7 {form.pitch:.4g}, core \u00d8{form.core:.4g}{starts}"
+
+
 def designation(entry: Entry, claims: Claims) -> str:
     """How a thread is called on a drawing: `M8 x 1`, or its size across and pitch; '' where there is none."""
     form = threaded(entry, claims)
@@ -76,6 +85,7 @@ def designation(entry: Entry, claims: Claims) -> str:
     if isinstance(named, str):
         size, *pitch = named.upper().split("X")
         pitch = [f"{form.pitch:g}"] if claim.get("series") is not None else pitch
-        return " \u00d7 ".join([size, *pitch])
+        play = f", {claim.number('clear'):g} clear" if claim.get("clear") is not None else ""
+        return " \u00d7 ".join([size, *pitch]) + play
     hand = " LH" if form.left else ""
     return f"\u00d8{form.across:.4g} \u00d7 {form.pitch:.4g} thread{hand}"

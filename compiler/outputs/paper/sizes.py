@@ -22,7 +22,8 @@ from ...quantities import Quantity
 from ...solids.types import Mesh
 from .amounts import Amount, amount, exactly, shown, wanted
 from .lettering import DIAMETER
-from .notes import Note, notes
+from .notes import notes
+from .notes_types import Note
 from .relations import finished_way, gaps, pitches
 from .turned import Axis, Pair
 from .views import Scene, finished

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 import numpy.typing as npt
 from msgspec import Struct
@@ -13,6 +15,9 @@ from ...positions.weighing import weigh
 from ...solids import shadow
 from ...solids.types import Mesh, Part
 from .marks import XY
+
+if TYPE_CHECKING:
+    from .rings import PitchCircle
 
 Floats = npt.NDArray[np.float64]
 
@@ -68,6 +73,7 @@ class Scene:
         self.claims, self.layout, self.part, self.source_name = claims, layout, part, source_name
         self.pages = Pages(claims, layout)
         self._spacings: dict[frozenset[str], float] | None = None
+        self._circles: list[PitchCircle] | None = None
 
     def spacings(self) -> dict[frozenset[str], float]:
         """Standard uncertainty (mm) of the distance of neighbouring holes, as all readings of their page together say."""
@@ -75,6 +81,14 @@ class Scene:
             pages = weigh(self.claims, self.layout).pages
             self._spacings = {frozenset((one.first, one.second)): 0.5 * one.expanded for page in pages for one in page.spacings}
         return self._spacings
+
+    def circles(self) -> list[PitchCircle]:
+        """The pitch circles of its rings."""
+        if self._circles is None:
+            from .rings import pitch_circles
+
+            self._circles = pitch_circles(self)
+        return self._circles
 
     def page_of(self, entry: Entry) -> str | None:
         """The page a thing lies on, None where it has none that is placed."""
