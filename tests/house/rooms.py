@@ -12,7 +12,7 @@ COMPILER = ROOT / "compiler"
 FLOW = ("source", "tree", "facts", "positions", "profiles", "solids", "checks", "outputs")
 SUPPORT = ("quantities", "diagnostics", "kinds")
 # A file of a kind's folder works in the room that asks it.
-KIND_FILES = {"sizes.py": "positions", "solid.py": "solids"}
+KIND_FILES = {"sizes.py": "positions", "solid.py": "solids", "notes.py": "outputs"}
 
 
 def rooms() -> list[str]:

@@ -101,10 +101,10 @@ TURNED = 'recipe "plug"\nturning plug\n    across 30.0 from 0 to 40.0\n    bored
 
 
 @pytest.mark.parametrize(("line", "words", "off"), [
-    ("bead 31.0 at 10.0 wide 3.0", "bead Ø31 ±0.3 at 10 wide 3", 15.5),
-    ("cove 26.0 at 10.0 wide 5.0", "cove Ø26 ±0.2 at 10 wide 5", 13.0),
-    ("vee 27.0 at 10.0 wide 3.0", "vee Ø27 ±0.2 at 10 wide 3", 13.5),
-    ("bead inside 19.2 at 30.0 wide 2.0", "bead inside Ø19.2 ±0.2 at 30 wide 2", 9.6),
+    ("bead 31.0 at 10.0 wide 3.0", "bead Ø31 ±0.05 at 10 wide 3", 15.5),
+    ("cove 26.0 at 10.0 wide 5.0", "cove Ø26 ±0.05 at 10 wide 5", 13.0),
+    ("vee 27.0 at 10.0 wide 3.0", "vee Ø27 ±0.05 at 10 wide 3", 13.5),
+    ("bead inside 19.2 at 30.0 wide 2.0", "bead inside Ø19.2 ±0.05 at 30 wide 2", 9.6),
 ])  # fmt: skip
 def test_what_is_shaped_into_a_turning_is_told_with_its_crown_or_floor(line: str, words: str, off: float):
     result = built(TURNED + f"    {line}\n")
@@ -120,8 +120,8 @@ def test_what_is_shaped_into_a_turning_is_told_with_its_crown_or_floor(line: str
 @pytest.mark.parametrize(("line", "words"), [
     ("serrated 60 deep 0.6 from 2.0 to 16.0", "serrated 60 deep 0.6, from 2 to 16"),
     ("diamond 48 deep 0.6 from 6.0 to 17.0", "diamond 48 deep 0.6, from 6 to 17"),
-    ("hex 27.0 from 6.0 to 17.0", "hex 27 ±0.2, from 6 to 17"),
-    ("flat 28.0 from 6.0 to 17.0 facing right", "flat 28 ±0.2, from 6 to 17"),
+    ("hex 27.0 from 6.0 to 17.0", "hex 27 ±0.05, from 6 to 17"),
+    ("flat 28.0 from 6.0 to 17.0 facing right", "flat 28 ±0.05, from 6 to 17"),
 ])  # fmt: skip
 def test_grips_are_told_with_their_stretch(line: str, words: str):
     assert words in said(sheet_of(built(TURNED + f"    {line}\n")))
