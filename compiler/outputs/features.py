@@ -15,7 +15,6 @@ from ..quantities import Standing
 from ..quantities.tables import plastic
 from ..solids.inner_holes import STILL, axis_of, finished, inner_things
 from ..solids.types import Part
-from .slopes import slopes
 from .types import Feature, PartReport
 
 if TYPE_CHECKING:
@@ -59,8 +58,17 @@ def part_report(
         claims.title, source_name, part.figures, card.get("plastic"), density, mass, tuple(features),
         int(off.number("count")) if off is not None else 1, sizes=weighed.sizes if weighed is not None else (),
         notes=_strains(claims, layout, part), other_hand=part.mirrored,
-        angles=tuple((one.name, one.word, one.degrees) for one in slopes(claims, layout)),
+        angles=_angles(claims, layout),
     )  # fmt: skip
+
+
+def _angles(claims: Claims, layout: Layout) -> tuple[tuple[str, str, float], ...]:
+    """What leans and tapers, and by how many degrees."""
+    if not claims.holds("leans", "taper"):
+        return ()
+    from .slopes import slopes
+
+    return tuple((one.name, one.word, one.degrees) for one in slopes(claims, layout))
 
 
 def _strains(claims: Claims, layout: Layout, part: Part) -> tuple[str, ...]:

@@ -6,7 +6,6 @@ from typing import cast
 
 from ..facts import Claim, Entry, Measure
 from ..facts.needs import BOX_WORDS, BOXES, FIT_WORDS
-from ..facts.turned import widest
 from ..kinds import own_bodies, own_file
 from ..quantities import Quantity
 from .leaning import tapered
@@ -45,7 +44,12 @@ def radius(entry: Entry, made: bool) -> float | None:
     """Half the size across of a round thing or half the width of a slot, in mm; None where it was never read."""
     if entry.kind == "turning" and made:
         return 0.5 * max((station_across(claim) for claim in entry.all("across", "taper")), default=0.0) or None
-    measure = widest(entry) if entry.kind == "turning" else across(entry)
+    if entry.kind == "turning":
+        from ..facts.turned import widest
+
+        measure = widest(entry)
+    else:
+        measure = across(entry)
     if measure is None:
         return None
     found = measure.made if made else measure.read

@@ -15,7 +15,6 @@ from ..diagnostics.types import Trouble
 from ..facts import Claim, Claims, Entry, Ref
 from ..positions.extents import across, half, radius
 from ..positions.layout import Layout
-from ..positions.made import made_flat
 from .belts import belt, chain
 from .booleans import canonical, common, cut, merge
 from .corners import round_corners
@@ -259,6 +258,8 @@ class Outliner:
         if towards is None:
             raise Trouble("no-such-side", f"the flat of `{entry.name}` can face left, right, top or bottom", (entry.name,))
         # A flat is read across, from the flat to the far side of the round; two over both.
+        from ..positions.made import made_flat
+
         plain, size = flat.number("size"), made_flat(entry, flat).value
         both = flat.word == "flats"
         distance = 0.5 * size if both else size - 0.5 * wide

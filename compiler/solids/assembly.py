@@ -11,17 +11,15 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
-from ..facts import BODIES, HOLES, Claims, Entry
+from ..facts import BODIES, HOLES, ZONES, Claims, Entry
 from ..facts.needs import THREAD_WORDS
 from ..positions.layout import Layout, Move
 from ..positions.pages import Pages
 from ..profiles import Region
 from ..profiles.marks import Marks
 from ..profiles.outlining import Outliner
-from .apart import fallen
 from .bodies import Bodies
 from .combine import join, moved, pieces, remove, trim, without_specks
-from .counted import counted
 from .crowds import crowded, too_fine
 from .filling import Cut, Fillings, reach
 from .finish import finish, measure
@@ -171,7 +169,10 @@ class _Assembly:
         own, further = self._copies_in(hole, body)
         if self._too_many(hole, first, len(own) + len(further)):
             return []
-        self.found += counted(self.holes, hole, body, first, solid)
+        if self.claims.of_kind(*ZONES):
+            from .counted import counted
+
+            self.found += counted(self.holes, hole, body, first, solid)
         twin = first
         if hole.has(*THREAD_WORDS) and any(move.mirrors for move in (*own, *further)):
             with self._flipped():
@@ -278,6 +279,8 @@ class _Assembly:
         found = pieces(whole)
         if len(found) <= 1:
             return True
+        from .apart import fallen
+
         self.found.append(fallen(self.bodies, found, parts))
         return False
 

@@ -11,7 +11,6 @@ from ..facts import HOLES, Claims
 from ..facts.stock import Held
 from ..positions.layout import Layout, Move, Vector, along, clean, dot
 from ..positions.pages import Pages
-from .brought import stood
 from .types import Part
 
 STILL = Move(((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)), (0.0, 0.0, 0.0))
@@ -54,6 +53,8 @@ def inner_things(claims: Claims, layout: Layout, part: Part) -> Iterator[Inner]:
         for name, of in sorted(stock.held.items()):
             if of.kind not in HOLES and f"{owner}.{name}" not in layout.spots:
                 continue
+            from .brought import stood
+
             x, y, z = stood(np.array([of.at]), stock.box, spot.at, heights, spot.out)[0].tolist()
             start = frame.point((x, y), z)
             right, up, out = of.axis[0] * spot.out, of.axis[1], of.axis[2] * spot.out

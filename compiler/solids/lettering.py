@@ -22,7 +22,6 @@ from .combine import join, moved, overlap, place, remove
 from .crowds import crowded, too_fine
 from .kernel import Solid
 from .prisms import prism
-from .standing import back_again, on_a_flat, surface, under_bodies, under_zone, zoned
 
 HIGHEST = 200.0  # mm
 SKIN = 0.05  # mm: how deep below a flat it is asked whether there is anything to write on
@@ -92,6 +91,8 @@ class Lettering:
 
     def _lifted(self, mark: Entry, name: str, solid: Solid, move: Move | None) -> float:
         """How far outwards of its flat (mm) a mark, or a copy of it, stands on what zones made of the flat."""
+        from .standing import back_again, on_a_flat, surface, under_zone, zoned
+
         if not on_a_flat(mark) or not zoned(self.claims, name):
             return 0.0
         mirrored = move is not None and move.mirrors
@@ -128,6 +129,8 @@ class Lettering:
                 for number, (lift, move) in enumerate(zip(self.lifts[mark.name], (None, *self.moves(mark, name)), strict=True)):
                     skin = self._prism(mark, move is not None and move.mirrors, lift + top, lift + top + SKIN)
                     skins += [(name, skin if move is None else moved(skin, move))] if number < MOST_ASKED else []
+                from .standing import under_bodies
+
                 found = under_bodies(self.claims, mark, skins, parts, boxes)
                 if found is not None:
                     yield found
