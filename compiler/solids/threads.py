@@ -190,6 +190,10 @@ def _points(form: ThreadForm, section: Sequence[XY], count: int, steps: int, beg
     ground = 0.5 * form.ground
     radius = ground + height if form.outside else (ground - height) / math.cos(math.pi / count)
     width = wide[None, :] - _narrower(form, count, steps, fade, float(tall[0]), float(radius.min()))[:, None]
+    if width.min() <= 0.0:
+        whole = 2.0 * (wide[-1] + OFF_ENDS) + form.lead
+        raise Trouble("thread-too-short", "on so short a stretch the ridge of this steep thread fades out before it stands",
+                      advice=(f"{whole:.4g} would be one turn",))  # fmt: skip
     points = np.empty((len(begins), *radius.shape, 3))
     circle = unit_circle(count)[(begins[:, None] + step) % count]
     points[..., :2] = radius[..., None] * circle[:, :, None]

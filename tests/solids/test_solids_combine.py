@@ -194,14 +194,17 @@ def test_a_shelf_bracket_of_all_kinds_of_features(bores, bosses, cut, other_hand
     for x, y, across, way in bores:
         cutters.append(place(round_tool(across, -80, 80, 0.01, 17), (x, y, 2.5), frame_along(way)))
         cutters.append(place(cone_tool(8, 3, 5, 2, 0.01, 18, above=20), (y, x / 2, 0), np.eye(3)))
-    solid = trim(remove(join(parts), cutters), (20, 15, 3), cut, 19)
+    whole = remove(join(parts), cutters)
+    solid = trim(whole, (20, 15, 3), cut, 19)
+    beside = [trim(whole, tuple(np.array((20.0, 15.0, 3.0)) + off * np.array(cut)), cut, 19) for off in (1e-4, -1e-4)]
     solid = mirrored(solid, 0) if other_hand else solid
     mesh = finish(solid)
     figures = measure(mesh)
     second_opinion(mesh)
     assert figures.watertight
     assert mesh.labels.min() >= 1
-    assert 19 in labels_of(mesh)
+    if beside[0].volume() - beside[1].volume() > 1e-6:  # else the plane lies in a bore all along
+        assert 19 in labels_of(mesh)
     assert len(pieces(solid)) == figures.pieces
     assert sum(measure(finish(part)).volume for part in pieces(solid)) == pytest.approx(figures.volume, rel=1e-9)
 
