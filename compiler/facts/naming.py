@@ -143,6 +143,19 @@ def by_itself(ref: Ref, span: Span) -> Diagnostic:
     return Diagnostic("leans-on-itself", Severity.ERROR, said, span, advice=advice)
 
 
+def not_spoken_of(ref: Ref, kind: str, word: str, allowed: frozenset[str]) -> Diagnostic:
+    """The message for a thing of a kind that a fact takes none of; what it does take, and what was likely meant."""
+    what = f"`{ref}` is a {kind}" if not ref.part.isalpha() else f"`{ref}` is a flat or side of a body"
+    kinds = sorted(one for one in allowed if one not in ("copy", "side", "flat"))
+    parts = [f"a {one} such as wall.{'top' if one == 'side' else 'front'}" for one in ("side", "flat") if one in allowed]
+    advice: tuple[str, ...] = ("it takes: " + ", ".join(kinds + parts),)
+    if word == "between" and kind in ("peg", "turning") and not ref.part:
+        advice = (f"any side of it will do:  {ref}.right   (a fillet runs all round)", *advice)
+    elif word == "meshes" and kind == "block" and not ref.part:
+        advice = ("a rack tells what it meshes with, at the block:  rack top meshes NAME", *advice)
+    return Diagnostic("wrong-kind", Severity.ERROR, f"{what}, which `{word}` can't speak of", ref.span, advice=advice)
+
+
 def _copied(tree: Tree) -> set[str]:
     """Names of things that a pattern makes copies of."""
     found: set[str] = set()

@@ -27,7 +27,7 @@ from ..tree.types import (
 )
 from ..tree.writing import item_text
 from .limits import within_limits
-from .naming import Names, by_itself, collect
+from .naming import Names, by_itself, collect, not_spoken_of
 from .needs import BODIES, BOX_SIZES, BOX_WORDS, BROUGHT, EXCLUDES, FIT_WORDS, HOLES, NEEDS, PATTERNS, SPEAKS_OF
 from .pockets import by_number, of_screw
 from .sizes import Sizes, Unclear
@@ -304,13 +304,7 @@ class _Stating:
         else:
             good = kind in allowed
         if not good:
-            what = f"`{ref}` is a {kind}" if not ref.part.isalpha() else f"`{ref}` is a flat or side of a body"
-            said = f"{what}, which `{fact.word}` can't speak of"
-            kinds = sorted(one for one in allowed if one not in ("copy", "side", "flat"))
-            parts = [f"a {one} such as wall.{'top' if one == 'side' else 'front'}" for one in ("side", "flat")
-                     if one in allowed]  # fmt: skip
-            advice = ("it takes: " + ", ".join(kinds + parts),)
-            self.found.append(Diagnostic("wrong-kind", Severity.ERROR, said, ref.span, advice=advice))
+            self.found.append(not_spoken_of(ref, kind or "", fact.word, allowed))
         return good
 
     def _number(self, key: str, reading: Reading, fact: Fact) -> Quantity:
