@@ -47,10 +47,20 @@ def is_slit(entry: Entry, claim: Claim, pages: Pages, layout: Layout, part: Part
     points = part.mesh.points + np.array(part.low)
     if part.mirrored:
         points = points * np.array([-1.0, 1.0, 1.0])
-    reach = claim.number("size")
+    inner, outer = _hollow(entry, claim.number("station")), claim.number("size")
     if claim.get("which") is not None:
-        reach = max(station_across(one) for one in entry.all("across", "taper"))
-    return _open_way(_section((points - start) @ axes.T, part.mesh.triangles), 0.5 * reach + BEYOND)
+        inner, outer = outer, max(station_across(one) for one in entry.all("across", "taper"))
+    return _open_way(_section((points - start) @ axes.T, part.mesh.triangles), 0.5 * inner - BEYOND, 0.5 * outer + BEYOND)
+
+
+def _hollow(entry: Entry, station: float) -> float:
+    """The largest bore (mm across) at a place on the axis, 0 where it is solid."""
+    found = [0.0]
+    for claim in entry.all("bored", "bored taper"):
+        low, high = sorted((claim.number("start"), claim.number("stop")))
+        if low <= station <= high:
+            found += [claim.number(key) for key in (("first", "second") if claim.word == "bored taper" else ("size",))]
+    return max(found)
 
 
 def _section(points: Floats, triangles: Ints) -> Floats:
@@ -70,16 +80,17 @@ def _section(points: Floats, triangles: Ints) -> Floats:
     return segments
 
 
-def _open_way(segments: Floats, reach: float) -> bool:
-    """True where some way out from the origin lies in the open up to `reach`: it crosses no segment, and an even number
-    beyond (an odd one: it lies in material, of a body that the ring is sunk into)."""
+def _open_way(segments: Floats, inner: float, outer: float) -> bool:
+    """True where some way out from the origin lies in the open all through the ring from `inner` to `outer`: it crosses no
+    segment there (what stands at the axis within it is no matter), and an even number beyond (an odd one: it lies in
+    material, of a body that the ring is sunk into)."""
     for angle in (np.arange(ANGLES) + 0.5) * (2.0 * math.pi / ANGLES):
         ahead, aside = np.array([np.cos(angle), np.sin(angle)]), np.array([-np.sin(angle), np.cos(angle)])
         a, b = segments[:, 0] @ aside, segments[:, 1] @ aside
         met = (a > 0) != (b > 0)
         share = a[met] / (a[met] - b[met])
         far = segments[met, 0] @ ahead * (1.0 - share) + segments[met, 1] @ ahead * share
-        far = far[far > 0]
-        if not np.any(far <= reach) and len(far) % 2 == 0:
+        far = far[far > max(inner, 0.0)]
+        if not np.any(far <= outer) and len(far) % 2 == 0:
             return True
     return False

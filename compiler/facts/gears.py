@@ -55,10 +55,12 @@ def _alone(entry: Entry, claims: Claims) -> Found:
     between = _between(entry, mate, claims)
     shape = (teeth, helix, inside)
     if rack is not None and not entry.has("module"):
-        found = _along_rack(entry, rack, shape)
+        found = _along_rack(rack, shape)
     else:
         found = _module(entry, mate, claims, estimates, told, between, shape)
     module, own = found.gear.module, rack is not None or found.module != "as read"
+    if entry.has("module"):
+        _as_its_mate(entry, mate, rack, found.gear)
     play = entry.one("backlash")
     thinner = play.number("number") if play is not None else BACKLASH
     shift, how, claim = told if told is not None else 0.0, "", None
@@ -150,7 +152,7 @@ def rack_of_gear(entry: Entry, claims: Claims) -> Entry | None:
     return rack
 
 
-def _along_rack(entry: Entry, rack: Entry, shape: tuple[int, float, bool]) -> Found:
+def _along_rack(rack: Entry, shape: tuple[int, float, bool]) -> Found:
     """The gear at the module of the rack it meshes with: as said, or read over some of its pitches, each pi m / cos b."""
     teeth, helix, inside = shape
     stated, pitch = rack.one("module"), rack.one("pitch")
@@ -161,6 +163,20 @@ def _along_rack(entry: Entry, rack: Entry, shape: tuple[int, float, bool]) -> Fo
     over = pitch.number("over") if pitch.get("over") is not None else 1.0
     module, how, nearest = module_of_pitch(size, over / math.cos(helix))
     return Found(Gear(teeth, module, 0.0, inside, helix), how, "", pitch, nearest)
+
+
+def _as_its_mate(entry: Entry, mate: Entry | None, rack: Entry | None, gear: Gear) -> None:
+    """Raise Trouble('module-disagrees') where the mate tells another module than the gear's own line."""
+    other, told = mate or rack, None
+    if other is not None and (stated := other.one("module")) is not None:
+        told = stated.number("size")
+    elif rack is not None:
+        told = _along_rack(rack, (gear.teeth, gear.helix, gear.inside)).gear.module
+    if other is None or told is None or abs(told - gear.module) <= 1e-6 * gear.module:
+        return
+    raise Trouble("module-disagrees", f"`{entry.name}` is of module {gear.module:.4g}, `{other.name}`, its mate, of "
+                  f"{told:.4g}: their teeth don't fit", (entry.name,),
+                  advice=("leave `module` out: the mate tells it", "check which of the two was read"))  # fmt: skip
 
 
 def _can_mesh(entry: Entry, mate: Entry) -> None:

@@ -13,6 +13,8 @@ TAPERS = ("taper", "bored taper")
 ROUND_STATIONS = ("across", "groove", "bored", *TAPERS)
 SHAPED = ("bead", "cove", "vee")
 SIZED = (*ROUND_STATIONS, *SHAPED, "hex", "square", "flat")
+PLACED = (*SIZED, "serrated", "splines", "diamond", "thread", "screws on", "screws into")
+"""Facts that speak of places on the axis."""
 
 
 class StationSize(Struct, frozen=True):

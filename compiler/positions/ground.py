@@ -164,7 +164,7 @@ class Ground:
         claim = self.claim_at_work
         advice = [f"on the line: on {ref}   or   beside it: from {ref} near ..."]
         if claim is not None and claim.word == "at":
-            advice = [f"count from a thing, or read it from the line: from {ref} centre {abs(claim.number('y')):g}",
+            advice = [f"count from a thing, or read it from the line: from {ref} centre ...",
                       f"where it lies along {ref} takes a second reading"]  # fmt: skip
         self.refuse("wrong-kind", f"`{ref}` is a line: it has no one point to count from", *advice)
 

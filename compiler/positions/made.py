@@ -39,7 +39,8 @@ def made(entry: Entry, claim: Claim, value: Measure, claims: Claims) -> Quantity
         meant = across(entry)
         return meant.made if meant is not None else value.made
     if claim.word == "pitch" and claim.get("over") is not None:
-        return Quantity(value.made.value / claim.number("over"), value.made.u, value.made.standing, value.made.unit)
+        over = claim.number("over")
+        return Quantity(value.made.value / over, value.made.u / over, value.made.standing, value.made.unit)
     if entry.kind == "gear" and claim.word in ("across", "span"):
         return _of_gear(entry, claim, value, claims)
     return value.made

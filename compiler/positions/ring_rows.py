@@ -96,11 +96,17 @@ def ring_angles(rows: Rows, network: Network, solved: Solved, entries: list[Entr
     if found is None or found.kind != "turning" or not all(_turns_with(one, middle, about) for one in here):
         return None
     said = [*network.rows, *network.sides, *network.roughly]
-    free = [one for one in sorted(about) if one in rows.things and sum(one in astuple(row)[1:] for row in said) == 1]
+    free = [one for one in sorted(about) if one in rows.things
+            and all(_only_how_far(row, one, middle) for row in said if one in astuple(row))]  # fmt: skip
     if not free:
         return None
     headings = [Heading(0, middle, one, None, 0.0, EXACT) for one in free]
     return replace(network, rows=(*network.rows, *headings))
+
+
+def _only_how_far(row: object, one: str, middle: str) -> bool:
+    """Whether a row tells of a thing only how far its centre is from the middle: nothing of its angle."""
+    return isinstance(row, Distance) and {row.a, row.b} == {one, middle} and row.edge_a is row.edge_b is Edge.CENTRE
 
 
 def _turns_with(entry: Entry, middle: str, about: dict[str, str]) -> bool:

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 
 from ..facts import HOLES, Claim, Claims, Entry, Measure
 from ..facts.needs import FIT_WORDS
-from ..facts.turned import SIZED, station_places, station_sizes, told
+from ..facts.turned import PLACED, station_places, station_sizes, told
 from ..quantities import Quantity, Standing, Unit
 from .adjust import EXACT_U, adjust
 from .adjustment_types import Derived, Leverage
@@ -277,7 +277,7 @@ def _stations(entry: Entry) -> Iterator[WeighedSize]:
     """The sizes of a turning's stations, and the places on its axis that they run between, other than its zero."""
     for one in station_sizes(entry):
         yield _told(entry.name, one.name, one.measure)
-    for place in station_places(entry, *SIZED):
+    for place in station_places(entry, *PLACED):
         if abs(place.value) > ZERO:
             read = place if place.standing is Standing.READ else None
             yield _told(entry.name, f"at {told(place.value)}", Measure(read, place))

@@ -24,6 +24,7 @@ BEYOND = 1.0
 LEAST_LAND = 0.4
 """mm: what is left of a side beside the last gap, narrower than this, is cut away; one strand of a nozzle would stand there."""
 _ROUNDING = 1e-6
+LEAST_WEB = 0.4  # mm: a strand of a nozzle; what is thinner is no web
 _OPPOSITE = {"left": "right", "right": "left", "top": "bottom", "bottom": "top"}
 
 
@@ -77,7 +78,23 @@ def block_racks(entry: Entry, claims: Claims) -> list[BlockRack]:
             said = f"`{claim.text}` of `{entry.name}`: {trouble.says}"
             raise Trouble(trouble.code, said, (entry.name,), advice=trouble.advice) from None
         racks.append(BlockRack(claim, found, row, high))
+    _keep_apart(entry, racks)
     return racks
+
+
+def _keep_apart(entry: Entry, racks: list[BlockRack]) -> None:
+    """Raise Trouble: 'said-twice' for two racks in one side, 'bad-gear' where their gaps leave no web between."""
+    sides = {one.found.where: one for one in racks}
+    if len(sides) < len(racks):
+        twice = next(one.found.where for one in racks if sides[one.found.where] is not one)
+        raise Trouble("said-twice", f"two racks are cut in the {twice} of `{entry.name}`", (entry.name,),
+                      advice=("one row of teeth to a side: leave one of the lines out",))  # fmt: skip
+    for one in racks:
+        other = sides.get(one.foot)
+        deep = one.found.rack.depth + (other.found.rack.depth if other is not None else 0.0)
+        if deep > one.high - LEAST_WEB:
+            raise Trouble("bad-gear", f"`{one.claim.text}` of `{entry.name}`: gaps {deep:.4g} deep leave no web of the block's "
+                          f"{one.high:.4g}", (entry.name,), advice=("a smaller module, or a higher block",))  # fmt: skip
 
 
 def rack_row(length: float, rack: Rack, teeth: int | None, first: float | None) -> Row:
@@ -87,7 +104,7 @@ def rack_row(length: float, rack: Rack, teeth: int | None, first: float | None) 
 
     Raises Trouble('bad-gear') for teeth that are too fine, too many, or have no room.
     """
-    pitch, half = rack.pitch, 0.5 * length
+    pitch, middle = rack.pitch, 0.5 * length
     if rack.module < LEAST_MODULE:
         raise Trouble("bad-gear", f"teeth of module {rack.module:.4g} are too fine to print")
     if length < 2.0 * pitch:
@@ -98,8 +115,8 @@ def rack_row(length: float, rack: Rack, teeth: int | None, first: float | None) 
         raise Trouble("bad-gear", f"a play of {rack.thinner:g} leaves no tooth of module {rack.module:.4g}",
                       advice=("backlash 0.1   is usual",))  # fmt: skip
     if teeth is None and first is None:
-        count = math.floor((half + 0.5 * pitch) / pitch)
-        whole = 2 * math.floor((half - rack.half_whole + _ROUNDING) / pitch) + 1
+        count = math.floor((middle + 0.5 * pitch) / pitch)
+        whole = 2 * math.floor((middle - rack.half_whole + _ROUNDING) / pitch) + 1
         return Row(whole, tuple(pitch * (k + 0.5) for k in range(-count, count)))
     room = math.floor((length - 2.0 * rack.half_whole + _ROUNDING) / pitch) + 1
     if first is not None:
@@ -112,10 +129,10 @@ def rack_row(length: float, rack: Rack, teeth: int | None, first: float | None) 
         behind = f" from {first:g} on" if first is not None else ""
         raise Trouble("bad-gear", f"{whole} teeth {pitch:.4g} apart have no room on a side of {length:.4g}{behind}",
                       advice=(f"{room} have room",))  # fmt: skip
-    start = (first - half if first is not None else -0.5 * (whole - 1) * pitch) - 0.5 * pitch
+    start = (first - middle if first is not None else -0.5 * (whole - 1) * pitch) - 0.5 * pitch
     # Where no count ends the row, the last gap is the one whose mouth still reaches over the side.
     mouth = rack.half_gap(ADDENDUM * rack.module)
-    last = whole if teeth is not None else math.ceil((half + mouth - start) / pitch) - 1
+    last = whole if teeth is not None else math.ceil((middle + mouth - start) / pitch) - 1
     return Row(whole, tuple(start + pitch * k for k in range(last + 1)))
 
 

@@ -87,7 +87,9 @@ def _cut(bodies: Bodies, piece: Solid, name: str) -> tuple[str, str, str]:
 def _whole(entry: Entry) -> str:
     if entry.kind == "blank":
         return "its mesh has pieces that do not touch: join them with a block or a plate"
-    return "check its outline and what it is shrunk by"
+    if entry.kind in ("plate", "strip"):
+        return "check its outline and what it is shrunk by"
+    return "check what is cut into it: teeth, flats and grooves that meet leave nothing between"
 
 
 def _body(name: str) -> str:

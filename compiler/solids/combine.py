@@ -88,6 +88,8 @@ def trim(solid: Solid, point: XYZ, normal: XYZ, label: int) -> Solid:
 
     Reads the solid's box, so it forces the kernel to work.
     """
+    if solid.is_empty():
+        return solid
     box = np.array(solid.bounding_box()).reshape(2, 3)
     corners = np.array([[box[i, 0], box[j, 1], box[k, 2]] for i in (0, 1) for j in (0, 1) for k in (0, 1)])
     frame = frame_along(normal)

@@ -19,15 +19,13 @@ from .crowds import MOST_MEETINGS
 from .holes import Holes
 from .kernel import Solid
 from .letting import Round
-from .refilled import Filled, body_of, closed, in_the_way, mouths, refilled
+from .refilled import ROOM, Filled, body_of, closed, in_the_way, mouths, refilled
 from .types import Floats
 
 SLIVER = 1e-3
 MOST = 200
 MOST_TRIED = 20
 """So many times the whole part is put together anew to see whether an advice holds; later ones are given unasked."""
-ROOM = 1e-3
-"""What stands in a hole and keeps this far (mm) from its wall stands free."""
 FLOOR = 0.01
 """The floor of a hole, on which a thing may stand, is looked past by so much (mm)."""
 
@@ -59,23 +57,31 @@ class Fillings:
             return found
         if overlap(join([tool for cut in some for tool in cut.tools]), whole) <= SLIVER:
             return found
-        for cut in {cut.entry.name: cut for cut in some[:MOST]}.values():
-            found += self._judged(cut)
+        # each body that a hole goes through has cutters of its own, of its own reach: each body in the way is told of once
+        told: set[tuple[str, str]] = set()
+        for cut in some[:MOST_MEETINGS]:
+            found += self._judged(cut, told)
         return found
 
-    def _near(self, tools: Sequence[Solid], own: set[str]) -> list[tuple[str, Solid]]:
-        """The bodies and copies, those that a hole cuts left out, whose boxes meet a box of its tools."""
+    def _near(self, tools: Sequence[Solid], own: set[str]) -> tuple[list[tuple[str, Solid]], list[Solid]]:
+        """The bodies and copies, those that a hole cuts left out, whose boxes meet a box of its tools; and those tools."""
+        others = np.array([name not in own for name, _ in self.parts])
         meets = np.zeros(len(self.parts), dtype=np.bool_)
+        met = []
         for tool in tools:
-            meets |= meeting(np.array(tool.bounding_box()).reshape(2, 3), self.boxes)
-        return [self.parts[k] for k in np.flatnonzero(meets).tolist() if self.parts[k][0] not in own]
+            here = others & meeting(np.array(tool.bounding_box()).reshape(2, 3), self.boxes)
+            meets |= here
+            met += [tool] if here.any() else []
+        return [self.parts[k] for k in np.flatnonzero(meets).tolist()], met
 
-    def _judged(self, cut: Cut) -> list[Diagnostic]:
-        """What stands in a hole or before it, once for each body."""
-        own, tools = set(self.holes.owners(cut.entry)), cut.tools[:8]
-        near = self._near(tools, own)
+    def _judged(self, cut: Cut, told_of: set[tuple[str, str]]) -> list[Diagnostic]:
+        """What stands in a hole or before it, once for each body (hole and body go into `told_of`)."""
+        own = set(self.holes.owners(cut.entry))
+        near, tools = self._near(cut.tools, own)
+        near = [one for one in near if (cut.entry.name, body_of(one[0])) not in told_of]
         if not near:
             return []
+        tools = tools[:MOST]
         bare = join([self.bodies.solid(name) for name in sorted(own)])
         frame = self.layout.frames[self.layout.spots[cut.entry.name].page]
         ends = [] if cut.entry.has("deep") else mouths(tools, [reach(self.built[one], frame) for one in own], frame)
@@ -88,6 +94,7 @@ class Fillings:
                 found[body_of(name)] = self._filled(cut, own, name, solid, inner, frame)
             elif body_of(name) not in own and (told := closed(self.claims, cut.entry, ends, own, name, solid)) is not None:
                 found[body_of(name)] = told
+        told_of |= {(cut.entry.name, body) for body, one in found.items() if one is not None}
         return [one for one in found.values() if one is not None]
 
     def _least(self, hole: Solid, name: str, own: set[str]) -> float:
@@ -153,7 +160,7 @@ class Fillings:
         """False where no hole's box meets the box of a body it does not cut: cheaper than cutting them with each other."""
         if len(cutters) * len(self.parts) > MOST_MEETINGS:
             return True
-        return any(self._near(cut.tools, set(self.holes.owners(cut.entry))) for cut in cutters)
+        return any(self._near(cut.tools, set(self.holes.owners(cut.entry)))[1] for cut in cutters)
 
 
 def meeting(mine: Floats, boxes: Floats) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:

@@ -13,6 +13,7 @@ import numpy as np
 import numpy.typing as npt
 from msgspec import Struct
 
+from ..quantities.rows import distinct_rows
 from .kernel import Longs, Solid, from_arrays
 from .meeting import NEAR
 from .types import Floats
@@ -23,11 +24,13 @@ LEAST = 1e-12  # mm2: a smaller facet has no direction worth telling
 
 
 class _Flats(Struct, frozen=True):
-    """A mesh and the plane of each facet: its outward unit normal (n, 3) and distance (n,) from the origin."""
+    """A mesh, the number of the plane of each facet (-1: it has no direction), and of each plane its outward unit normal
+    (m, 3) and distance (m,) from the origin."""
 
     points: Floats
     triangles: Longs
     labels: npt.NDArray[np.integer]
+    plane: Longs
     normals: Floats
     offsets: Floats
 
@@ -64,13 +67,18 @@ def _flats(solid: Solid) -> _Flats:
     a, b, c = (points[triangles[:, k]] for k in range(3))
     normals = np.cross(b - a, c - a)
     size = np.sqrt(np.einsum("ij,ij->i", normals, normals))
-    normals = normals / np.where(size > LEAST, size, np.nan)[:, None]  # what is no number is like nothing
-    offsets = np.nan_to_num(np.einsum("ij,ij->i", normals, a))
-    return _Flats(points, triangles, np.asarray(raw.face_id), normals, offsets)
+    told = np.flatnonzero(size > LEAST)
+    normals = normals[told] / size[told, None]
+    facing = np.column_stack([normals, np.einsum("ij,ij->i", normals, a[told])])
+    # a cap of a hundred facets is one plane: many cutters are held against one another
+    planes, number = distinct_rows(np.round(facing, 9) + 0.0)
+    plane = np.full(len(triangles), -1, dtype=np.int64)
+    plane[told] = number
+    return _Flats(points, triangles, np.asarray(raw.face_id), plane, planes[:, :3], planes[:, 3])
 
 
 def _longer(own: _Flats, ends: Sequence[int]) -> Solid:
-    """The mesh with the corners of these facets moved outwards, once for each direction."""
+    """The mesh with the corners of these planes moved outwards, once for each direction."""
     points = own.points.copy()
     directions: list[tuple[Floats, list[int]]] = []
     for k in ends:
@@ -81,7 +89,9 @@ def _longer(own: _Flats, ends: Sequence[int]) -> Solid:
         else:
             directions.append((own.normals[k], [k]))
     for normal, some in directions:
+        ending = np.zeros(len(own.offsets) + 1, dtype=np.bool_)  # the last one: facets without a direction, numbered -1
+        ending[some] = True
         at_end = np.zeros(len(points), dtype=np.bool_)
-        at_end[own.triangles[some]] = True
+        at_end[own.triangles[ending[own.plane]]] = True
         points[at_end] += PAST * normal
     return from_arrays(points, own.triangles, own.labels)

@@ -6,6 +6,7 @@ A mark reads right from outside: on a back it is turned over, and so it is where
 
 from __future__ import annotations
 
+import itertools
 import unicodedata
 from collections.abc import Iterator, Sequence
 
@@ -121,16 +122,19 @@ class Lettering:
 
     def buried(self, parts: Sequence[tuple[str, Solid]]) -> Iterator[Diagnostic]:
         """A warning for each mark that another body or copy lies on.  `parts`: each with its material in place."""
-        boxes = np.array([solid.bounding_box() for _, solid in parts if self.on]).reshape(-1, 2, 3)
+        if len(parts) < 2 or not self.on:
+            return
+        from .standing import under_bodies
+
+        boxes = np.array([solid.bounding_box() for _, solid in parts]).reshape(-1, 2, 3)
         for name, some in sorted(self.on.items()):
             for mark in (one for one in some if one.name in self.lifts):
                 top = max(0.0, _reach(mark)[1] if mark.has("raised") else 0.0)
                 skins = []
-                for number, (lift, move) in enumerate(zip(self.lifts[mark.name], (None, *self.moves(mark, name)), strict=True)):
+                copies = zip(self.lifts[mark.name], (None, *self.moves(mark, name)), strict=True)
+                for lift, move in itertools.islice(copies, MOST_ASKED):
                     skin = self._prism(mark, move is not None and move.mirrors, lift + top, lift + top + SKIN)
-                    skins += [(name, skin if move is None else moved(skin, move))] if number < MOST_ASKED else []
-                from .standing import under_bodies
-
+                    skins.append((name, skin if move is None else moved(skin, move)))
                 found = under_bodies(self.claims, mark, skins, parts, boxes)
                 if found is not None:
                     yield found

@@ -14,12 +14,11 @@ from ..facts.needs import THREAD_WORDS
 from ..facts.threads import ThreadForm, form_of
 from ..profiles.marks import Marks
 from .kernel import Solid
-from .threads import Wound
+from .threads import MEETS, Wound
 from .turnings import turned
 
 Ends = tuple[float, float]
 
-MEETS = 1e-6
 LEAST_WALL = 0.04  # mm, and six chords: facets of both sides of the wall cut into it
 
 

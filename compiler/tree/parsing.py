@@ -293,7 +293,8 @@ def _misshapen(row: Row, items: list[Item], shapes: tuple[Shape, ...], seen: Mis
         last = items[-1].span
         span = Span(last.line, max(last.start, last.end - 1), last.end)
     stuck = getattr(items[seen.at], "text", "") if seen.at < len(items) else ""
-    if 0 < seen.at < len(items) and getattr(items[seen.at - 1], "text", "") == "made":
+    behind = items[seen.at - 2 : seen.at] if seen.at > 1 else []
+    if len(behind) == 2 and isinstance(behind[0], Name) and getattr(behind[1], "text", "") == "made" and seen.at < len(items):
         said, span = "`made` stands behind a size as read, and none is before it", items[seen.at - 1].span
         size = stuck or "6.4"
         either = (f"never read, only wanted so:  {size} wanted", f"read and made otherwise:  ... made {size}")

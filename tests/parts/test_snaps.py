@@ -275,6 +275,19 @@ def test_a_slit_ring_is_no_hoop(more, slit):
     assert ("the ring is slit" in result.report().notes[0]) == slit
 
 
+@pytest.mark.parametrize("pin", ["", "turning pin\n    around base\n    on base.front\n    across 4 from 0 to 8\n"])
+def test_what_stands_in_a_slit_ring_is_no_matter(pin):
+    ring = (
+        'recipe "socket"\n    plastic PETG\nturning base\n    across 24 from 0 to 3\nturning ring\n    around base\n'
+        "    on base.front\n    across 20 from 0 to 8\n    bored 16 from 0 to 8\n    bead 21 at 6 wide 1.6 through 20.2\n"
+    )
+    cut = "notch gap\n    on ring.front\n    wide 30\n    high 2\n    deep 6\n    through ring\n    around ring\n"
+    for more, codes in (("", ["over-strained"]), (cut, [])):
+        result = makegood.compile_text(ring + pin + more)
+        assert result.ok, [one.headline for one in result.diagnostics]
+        assert [one.code for one in result.diagnostics if one.code == "over-strained"] == codes
+
+
 def test_only_cures_that_can_be_printed_are_offered():
     """A tongue of less than two lines of 0.4, or a bead of a hair, is none."""
     short = makegood.compile_text(lid(long="4.0", prints="")).diagnostics[0].advice[0]

@@ -109,3 +109,12 @@ def test_beside_a_hole_that_has_a_direction_the_angle_is_asked_and_the_offer_is_
     assert [one.code for one in asked] == ["left-open", "left-open"]
     assert all("level with cap" in one.advice[-1] and "right of cap" in one.advice[-1] for one in asked)
     spots(text.format(one="a", two="b", first=RIGHT, second=RIGHT))
+
+
+def test_a_reading_more_of_a_ring_is_welcome():
+    """Four on a circle of 12 are 12 / sqrt 2 = 8.485 from centre to centre: said as well, it moves nothing."""
+    more = ROSE.format(one="a", two="b", first="", second="")
+    at = more.index("ring ")
+    more = more[:at] + more[at:].replace("    pitch circle 12.0\n", "    pitch circle 12.0\n    from next centres 8.485\n", 1)
+    assert "8.485" in more
+    assert spots(more)["a"] == pytest.approx((6.0, 0.0), abs=1e-3)

@@ -35,7 +35,8 @@ def build(bodies: Bodies, entry: Entry) -> Solid:
 
 def told(bodies: Bodies, entry: Entry) -> Iterator[Diagnostic]:
     """A note where the fillet of its foot had to be made smaller than it was asked for."""
-    claim, radii = entry.one("fillet"), _feet(bodies, entry)
+    claim = entry.one("fillet")
+    radii = _feet(bodies, entry) if claim is not None else ()
     if claim is None or min(radii) >= claim.number("number"):
         return
     where = " and ".join(f"{side} it" for side, radius in zip(("before", "behind"), radii, strict=True)

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from ...facts import BODIES, Claim, Entry
+from ...facts.turned import SHAPED
 from ...positions.layout import Vector, along, clean, cross, dot
 from ..slopes import Slope
 from .amounts import amount, exactly, shown
@@ -16,7 +17,6 @@ from .relations import finished_way
 from .turned import Axis
 from .views import Scene, finished
 
-SHAPED = ("bead", "cove", "vee")
 CUT = ("serrated", "splines", "diamond", "hex", "square", "flat")
 NEAR = 1e-3  # mm
 
