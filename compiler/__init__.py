@@ -4,9 +4,9 @@ The flow, room by room:  source (text) -> tree (as written) -> facts (as claimed
 profiles (flat outlines) -> solids (one watertight body) -> checks (questions asked of it) -> outputs (files).
 `quantities` and `diagnostics` serve them all.  `pipeline.run` is the flow in one function.
 
-For programs: `compile_text`, `compile_file` and `tidy_text`.  Lengths are in mm, angles in degrees as written and in
-radians inside; meshes are numpy arrays.  Nothing heavy is imported before the first recipe is compiled.
-"""
+For programs: `compile_text`, `compile_file` and `tidy_text`.  Lengths are in mm, angles in degrees as written
+and in radians inside; meshes are numpy arrays.  Nothing heavy is imported before the first recipe is
+compiled."""
 
 from __future__ import annotations
 
@@ -25,11 +25,11 @@ CHORD = 0.01
 def compile_text(
     text: str, name: str = "recipe.mend", *, chord: float = CHORD, folder: str | Path | None = None
 ) -> Result:
-    """Compile a recipe given as text; `name` is what messages call it, `folder` where files it speaks of are looked for.
+    """Compile a recipe given as text; `name` is what messages call it, `folder` where files it speaks of are
+    looked for.
 
-    `chord` is the greatest distance (mm) between a facet and the curve it stands for.  Mistakes in the recipe never
-    raise: they are in `Result.diagnostics`, and `Result.ok` is False.
-    """
+    `chord` is the greatest distance (mm) between a facet and the curve it stands for.  Mistakes in the recipe
+    never raise: they are in `Result.diagnostics`, and `Result.ok` is False."""
     from .pipeline import run
     from .source import read_text, shelf_of
 
@@ -45,7 +45,9 @@ def compile_file(path: str | Path, *, chord: float = CHORD) -> Result:
 
 
 def tidy_text(text: str, name: str = "recipe.mend") -> tuple[str | None, tuple[Diagnostic, ...]]:
-    """A recipe in the one true layout, or None with the lines that are not understood (nothing is then changed)."""
+    """A recipe in the one true layout, or None with the lines that are not understood (nothing is then
+    changed).
+    """
     from .source import read_text
     from .tree import parse_rows, tidy_rows
 

@@ -1,10 +1,11 @@
-"""Runs makegood: `python -m makegood ...` where it is installed, `python3 compiler ...` on a machine that has nothing.
+"""Runs makegood: `python -m makegood ...` where it is installed, `python3 compiler ...` on a machine that has
+nothing.
 
-The second way needs no set-up: it makes `.venv` in the repository when that is missing or out of date, installs the
-package there and runs the command inside.  `tests/__main__.py` borrows `run_inside` by this file's path.  Only the
-standard library may be used, and an old Python must get far enough to be told that it is too old.  Running a folder
-puts the folder itself on Python's search path; it is taken off, so that no file of ours can stand for a library.
-"""
+The second way needs no set-up: it makes `.venv` in the repository when that is missing or out of date,
+installs the package there and runs the command inside.  `tests/__main__.py` borrows `run_inside` by this
+file's path.  Only the standard library may be used, and an old Python must get far enough to be told that it
+is too old.  Running a folder puts the folder itself on Python's search path; it is taken off, so that no file
+of ours can stand for a library."""
 
 from __future__ import annotations
 
@@ -38,11 +39,11 @@ class NotReady(Exception):
 
 
 def run_inside(arguments: list[str], extra: str = "", more: dict[str, str] | None = None) -> int:
-    """Run `python ARGUMENTS` inside the repository's own environment, set up first where needed; its exit code.
+    """Run `python ARGUMENTS` inside the repository's own environment, set up first where needed; its exit
+    code.
 
-    Raises SystemExit, after having said why, when the set-up fails.
-    `extra` is a list of optional dependencies in pyproject.toml ("test"), `more` what is added to the environment.
-    """
+    Raises SystemExit, after having said why, when the set-up fails. `extra` is a list of optional
+    dependencies in pyproject.toml ("test"), `more` what is added to the environment."""
     try:
         python = set_up(extra)
     except NotReady as reason:
@@ -81,8 +82,12 @@ def set_up(extra: str = "") -> Path:
     what = f"{ROOT}[{extra}]" if extra else str(ROOT)
     pip = [str(python), "-m", "pip", "install", "--quiet", "--no-cache-dir", "--disable-pip-version-check"]
     _call([*pip, "--editable", what], "the packages could not be fetched; is this machine on line?")
-    # Compiled once here, as an ordinary install does: a machine set to write no byte code would compile at every start.
-    _call([str(python), "-m", "compileall", "-q", str(ROOT / "compiler"), str(ROOT / "grammar")], "could not compile")
+    # Compiled once here, as an ordinary install does: a machine set to write no byte code would compile at
+    # every start.
+    _call(
+        [str(python), "-m", "compileall", "-q", str(ROOT / "compiler"), str(ROOT / "grammar")],
+        "could not compile",
+    )
     warm = "import sys; sys.dont_write_bytecode = False; from makegood.tree.lines import ready; ready()"
     _call([str(python), "-c", warm], "the compiler does not start")
     kept = sorted({*(held or []), "", extra})
@@ -98,7 +103,9 @@ def _state() -> str:
 
 
 def _held(state: str) -> list[str] | None:
-    """The extras that the environment holds ("" stands for the package itself); None when it is for another state."""
+    """The extras that the environment holds ("" stands for the package itself); None when it is for another
+    state.
+    """
     try:
         lines = STAMP.read_text(encoding="utf-8").splitlines()
     except OSError:
@@ -107,7 +114,9 @@ def _held(state: str) -> list[str] | None:
 
 
 def _works(python: Path) -> bool:
-    """True for an environment whose Python starts, is new enough and has pip; one copied from elsewhere may not."""
+    """True for an environment whose Python starts, is new enough and has pip; one copied from elsewhere may
+    not.
+    """
     sound = f"sys.version_info >= {OLDEST} and os.path.samefile(sys.prefix, {str(VENV)!r})"
     asked = f"import os, sys, pip; sys.exit(0 if {sound} else 1)"
     try:
@@ -117,7 +126,9 @@ def _works(python: Path) -> bool:
 
 
 def _ensure_venv_can_be_made() -> None:
-    """Some systems ship Python without the part that makes environments: add it where we may, else say what to add."""
+    """Some systems ship Python without the part that makes environments: add it where we may, else say what
+    to add.
+    """
     if importlib.util.find_spec("ensurepip") and importlib.util.find_spec("venv"):
         return
     package = f"python{sys.version_info.major}.{sys.version_info.minor}-venv"
@@ -135,9 +146,16 @@ def _ensure_venv_can_be_made() -> None:
 def _call(command: list[str], failed: str, environment: dict[str, str] | None = None) -> None:
     """Run a step of the set-up without its chatter; raises NotReady with its last words when it fails."""
     done = subprocess.run(
-        command, cwd=ROOT, env=environment, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE,
-        stderr=subprocess.STDOUT, text=True, errors="replace", check=False,
-    )  # fmt: skip
+        command,
+        cwd=ROOT,
+        env=environment,
+        stdin=subprocess.DEVNULL,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+        errors="replace",
+        check=False,
+    )
     if done.returncode:
         last = "\n  ".join(done.stdout.strip().splitlines()[-6:])
         raise NotReady(f"{failed}\n  {last}")

@@ -1,9 +1,8 @@
 """The command line: finds the command, keeps exit codes and last words; each command is a file of `commands`.
 
-Exit codes: 0 good, 1 a recipe has errors, 2 wrong usage or a file that can't be opened, 130 stopped by Ctrl-C.
-Nothing heavy is imported before a recipe is compiled, and of the commands only the one that is named:
-`--help`, `--version`, `explain` and `start` answer at once.
-"""
+Exit codes: 0 good, 1 a recipe has errors, 2 wrong usage or a file that can't be opened, 130 stopped by
+Ctrl-C. Nothing heavy is imported before a recipe is compiled, and of the commands only the one that is named:
+`--help`, `--version`, `explain` and `start` answer at once."""
 
 from __future__ import annotations
 
@@ -35,10 +34,14 @@ COMMANDS = {
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Run one command (default: the arguments of this process) and return its exit code; no traceback ever leaves."""
+    """Run one command (default: the arguments of this process) and return its exit code; no traceback ever
+    leaves.
+    """
     screen = Screen(sys.stdout, sys.stderr)
     try:
-        gc.set_threshold(100_000, 50, 50)  # a part is soon made: looking for waste all the while takes a twentieth of it
+        gc.set_threshold(
+            100_000, 50, 50
+        )  # a part is soon made: looking for waste all the while takes a twentieth of it
         code = _run(sys.argv[1:] if arguments is None else arguments, screen)
         screen.flush()
     except KeyboardInterrupt:
@@ -52,10 +55,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def run() -> NoReturn:
-    """The command of this process; it ends without taking its objects apart, which takes longer than an ordinary part.
+    """The command of this process; it ends without taking its objects apart, which takes longer than an
+    ordinary part.
 
-    Files are closed by then, and nothing waits for the interpreter's own end.
-    """
+    Files are closed by then, and nothing waits for the interpreter's own end."""
     code = main()
     try:
         sys.stdout.flush()
@@ -91,10 +94,13 @@ def _parser(arguments: Sequence[str]) -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action=_Version, nargs=0, help="print the version and leave")
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
-    # each costs as much as reading a small recipe: the others are only for help and for a word that is none of them
+    # each costs as much as reading a small recipe: the others are only for help and for a word that is none
+    # of them
     named = arguments[0] if arguments and arguments[0] in COMMANDS else None
     for name, says in ({named: COMMANDS[named]} if named else COMMANDS).items():
-        made = commands.add_parser(name, help=says, description=says[0].upper() + says[1:] + ".", allow_abbrev=False)
+        made = commands.add_parser(
+            name, help=says, description=says[0].upper() + says[1:] + ".", allow_abbrev=False
+        )
         if name in arguments:
             command = import_module(f".commands.{name}", __package__)
             command.options(made)

@@ -1,4 +1,6 @@
-"""How material from a file lies: on the side it is said to lie on, turned, its box beginning at the origin."""
+"""How material from a file lies: on the side it is said to lie on, turned, its box beginning at the
+origin.
+"""
 
 from __future__ import annotations
 
@@ -8,22 +10,28 @@ import numpy as np
 import numpy.typing as npt
 
 from .facts import HOLES, Entry
+from .facts.extents import across, is_box, station_across
 from .facts.needs import THREAD_WORDS
-from .facts.stock import XYZ, Held, Stock
-from .positions.extents import across, is_box, station_across
+from .facts.stock import Held, Stock
+from .mesh.inner_holes import STILL, axis_of, finished, inner_things
+from .quantities.arrays import Floats
+from .quantities.vectors import Vector
 from .result import Result
-from .solids.inner_holes import STILL, axis_of, finished, inner_things
 
 GRID = 2e-6
-"""Sizes of the box are multiples of this (mm), so that its middle and its sides are places that a solved page can have."""
-_LYING: dict[str, tuple[XYZ, XYZ, XYZ]] = {
-    "back": ((1, 0, 0), (0, 1, 0), (0, 0, 1)), "front": ((-1, 0, 0), (0, 1, 0), (0, 0, -1)),
-    "left": ((0, 0, -1), (0, 1, 0), (1, 0, 0)), "right": ((0, 0, 1), (0, 1, 0), (-1, 0, 0)),
-    "bottom": ((1, 0, 0), (0, 0, -1), (0, 1, 0)), "top": ((1, 0, 0), (0, 0, 1), (0, -1, 0)),
-}  # fmt: skip
+"""Sizes of the box are multiples of this (mm), so that its middle and its sides are places that a solved page
+can have.
+"""
+_LYING: dict[str, tuple[Vector, Vector, Vector]] = {
+    "back": ((1, 0, 0), (0, 1, 0), (0, 0, 1)),
+    "front": ((-1, 0, 0), (0, 1, 0), (0, 0, -1)),
+    "left": ((0, 0, -1), (0, 1, 0), (1, 0, 0)),
+    "right": ((0, 0, 1), (0, 1, 0), (-1, 0, 0)),
+    "bottom": ((1, 0, 0), (0, 0, -1), (0, 1, 0)),
+    "top": ((1, 0, 0), (0, 0, 1), (0, -1, 0)),
+}
 """Rows of the turn that brings each side of a box to the back of the page."""
 SIDES = ("left", "right", "bottom", "top", "back", "front")
-Floats = npt.NDArray[np.float64]
 
 
 def part_stock(result: Result) -> Stock:
@@ -34,9 +42,14 @@ def part_stock(result: Result) -> Stock:
     for name, spot in sorted(layout.spots.items()):
         entry, frame = result.claims.entries[name], layout.frames[spot.page]
         for number, move in enumerate((STILL, *layout.copies.get(name, ())), start=1):
-            at, axis = finished(move.point(frame.point(spot.at, spot.base)), part), axis_of(frame.out, move, part)
+            at, axis = (
+                finished(move.point(frame.point(spot.at, spot.base)), part),
+                axis_of(frame.out, move, part),
+            )
             size = _size(entry) if abs(frame.out[2]) > 1.0 - 1e-9 else 0.0
-            held[name if number == 1 else f"{name}-{number}"] = Held(at, size, entry.kind, axis, _bored(entry))
+            held[name if number == 1 else f"{name}-{number}"] = Held(
+                at, size, entry.kind, axis, _bored(entry)
+            )
     for one in inner_things(result.claims, layout, part):
         name = f"{one.owner}-{one.name}" + (f"-{one.number}" if one.number > 1 else "")
         size = one.of.bored if one.of.bored is not None and abs(one.axis[2]) > 1.0 - 1e-9 else 0.0
@@ -45,12 +58,22 @@ def part_stock(result: Result) -> Stock:
     labels = np.where(part.mesh.labels < 0, len(faces), part.mesh.labels).astype(np.int32)
     own = any(one.has(*THREAD_WORDS) or one.kind == "mark" for one in result.claims.entries.values())
     wound = own or any(one.wound for one in result.claims.stock.values())
-    return Stock(part.figures.box, part.mesh.points, part.mesh.triangles, labels, (*faces, ""), held, _hollows(result, faces),
-                 wound)  # fmt: skip
+    return Stock(
+        part.figures.box,
+        part.mesh.points,
+        part.mesh.triangles,
+        labels,
+        (*faces, ""),
+        held,
+        _hollows(result, faces),
+        wound,
+    )
 
 
 def _hollows(result: Result, faces: tuple[str, ...]) -> dict[str, tuple[str, ...]]:
-    """The holes of a part, those of parts that it uses too, each with the names of its faces that are left."""
+    """The holes of a part, those of parts that it uses too, each with the names of its faces that are
+    left.
+    """
     assert result.part is not None
     left = set(result.part.mesh.labels.tolist())
     made_by: dict[str, list[str]] = {}
@@ -60,7 +83,9 @@ def _hollows(result: Result, faces: tuple[str, ...]) -> dict[str, tuple[str, ...
             continue
         if entry is not None and entry.kind in HOLES:
             made_by.setdefault(statement, []).append(faces[label])
-        for name in (one for one, some in stock.hollows.items() if detail in some) if stock is not None else ():
+        for name in (
+            (one for one, some in stock.hollows.items() if detail in some) if stock is not None else ()
+        ):
             made_by.setdefault(f"{statement}-{name}", []).append(faces[label])
     return {name: tuple(some) for name, some in sorted(made_by.items())}
 
@@ -80,7 +105,9 @@ def _bored(entry: Entry) -> float | None:
 
 
 def laid_down(stock: Stock, entry: Entry) -> Stock:
-    """The stock as its statement says it lies (`lies on`, `turned`), its box at the origin and its sizes on the grid."""
+    """The stock as its statement says it lies (`lies on`, `turned`), its box at the origin and its sizes on
+    the grid.
+    """
     lies, turned = entry.one("lies on"), entry.one("turned")
     side = lies.word_of("side") if lies is not None else "back"
     angle = turned.number("angle") if turned is not None else 0.0
@@ -97,14 +124,28 @@ def laid_down(stock: Stock, entry: Entry) -> Stock:
         x, y, z = ((turn @ np.array(one.at) - low) * scale).tolist()
         ahead, up, out = (turn @ np.array(one.axis)).tolist()
         held[name] = Held((x, y, z), one.across if upright else 0.0, one.kind, (ahead, up, out), one.bored)
-    faces, labels = stock.faces or (*SIDES, ""), stock.labels if stock.faces else _sides(points, stock.triangles)
+    faces, labels = (
+        stock.faces or (*SIDES, ""),
+        stock.labels if stock.faces else _sides(points, stock.triangles),
+    )
     laid = np.minimum((points - low) * scale, box)
-    return Stock((float(box[0]), float(box[1]), float(box[2])), laid, stock.triangles, labels, faces, held, stock.hollows,
-                 stock.wound, None if stock.twin is None else laid_down(stock.twin, entry))  # fmt: skip
+    return Stock(
+        (float(box[0]), float(box[1]), float(box[2])),
+        laid,
+        stock.triangles,
+        labels,
+        faces,
+        held,
+        stock.hollows,
+        stock.wound,
+        None if stock.twin is None else laid_down(stock.twin, entry),
+    )
 
 
 def _sides(points: Floats, triangles: npt.NDArray[np.int32]) -> npt.NDArray[np.int32]:
-    """For each triangle the side of the box it lies in, as a number into `SIDES`; the number behind the last for the rest."""
+    """For each triangle the side of the box it lies in, as a number into `SIDES`; the number behind the last
+    for the rest.
+    """
     labels = np.full(len(triangles), len(SIDES), dtype=np.int32)
     corners = points[triangles]
     for number in range(len(SIDES)):

@@ -1,4 +1,6 @@
-"""The flow, top to bottom: a recipe's text becomes a part.  Each room does one step and hands on its messages."""
+"""The flow, top to bottom: a recipe's text becomes a part.  Each room does one step and hands on its
+messages.
+"""
 
 from __future__ import annotations
 
@@ -8,21 +10,23 @@ from .bringing import Brought, bring_in
 from .checks import check_part
 from .diagnostics.types import Diagnostic
 from .facts import state_tree
-from .positions import place_all
+from .mesh import assemble
+from .places import place_all
 from .quantities import Quantity
 from .result import Result
-from .solids import assemble
 from .source import Shelf, Source
 from .tree import parse_rows
 
 
 def run(source: Source, found: tuple[Diagnostic, ...], chord: float, shelf: Shelf | None = None) -> Result:
-    """Compile a recipe that has been read.  `chord`: greatest distance (mm) between a facet and its curve; `shelf`: where
-    the files it speaks of are looked for (none: only among the patterns we ship)."""
+    """Compile a recipe that has been read.  `chord`: greatest distance (mm) between a facet and its curve;
+    `shelf`: where the files it speaks of are looked for (none: only among the patterns we ship)."""
     return _run(source, found, Brought(shelf or Shelf(), chord), {})
 
 
-def _run(source: Source, found: tuple[Diagnostic, ...], store: Brought, given: Mapping[str, Quantity]) -> Result:
+def _run(
+    source: Source, found: tuple[Diagnostic, ...], store: Brought, given: Mapping[str, Quantity]
+) -> Result:
     """The same for a recipe that another one uses; `given` are the numbers set from outside."""
     if not source.rows and any(one.is_error for one in found):
         return Result.refused(source, found)

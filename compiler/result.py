@@ -8,15 +8,15 @@ from msgspec import Struct
 
 from .diagnostics.types import Diagnostic
 from .facts import Claims
-from .positions.layout import Layout
-from .solids.types import Figures, Mesh, Part
+from .mesh.types import Figures, Mesh, Part
+from .places.layout import Layout
 from .source import Source
 from .tree import Written
 
 if TYPE_CHECKING:
     from .outputs import PartReport
     from .outputs.paper import Scene, Verdict
-    from .positions.weighed_types import Weighed
+    from .places.reading_weights import Weighed
 
 
 class Result(Struct, frozen=True):
@@ -61,27 +61,33 @@ class Result(Struct, frozen=True):
         return dict(self.claims.card)
 
     def face(self, triangle: int) -> tuple[str, str]:
-        """Which statement made a triangle, and which side or part of it: ('body', 'front').  Raises when not ok."""
+        """Which statement made a triangle, and which side or part of it: ('body', 'front').  Raises when not
+        ok.
+        """
         assert self.part is not None
         label = int(self.part.mesh.labels[triangle])
         return self.part.faces[label] if label >= 0 else ("", "")
 
     def readings(self) -> Weighed:
-        """Every reading weighed against the others, and every size with its standing; also where the recipe has errors."""
-        from .positions.weighing import weigh
+        """Every reading weighed against the others, and every size with its standing; also where the recipe
+        has errors.
+        """
+        from .places.weighing import weigh
 
         return weigh(self.claims, self.layout)
 
     def report(self, weighed: bool = True) -> PartReport:
-        """The part's figures, mass, placed features and sizes, each with how well it is known (unless not `weighed`).
+        """The part's figures, mass, placed features and sizes, each with how well it is known (unless not
+        `weighed`).
 
-        Raises ValueError when the part was not made.
-        """
+        Raises ValueError when the part was not made."""
         from .outputs.features import part_report
 
         if self.part is None or not self.ok:
             raise ValueError("there is no part to report on: the recipe has errors")
-        return part_report(self.claims, self.layout, self.part, self.source.name, self.readings() if weighed else None)
+        return part_report(
+            self.claims, self.layout, self.part, self.source.name, self.readings() if weighed else None
+        )
 
     def drawing(self, kind: str = "svg") -> bytes:
         """The dimensioned drawing as `svg`, `pdf` or `png`.  Raises ValueError when the part was not made."""
@@ -106,7 +112,9 @@ class Result(Struct, frozen=True):
         return inspection_bytes(scene, read_found(found, [one.key for one in checks(scene)]))
 
     def verdicts(self, found: str) -> list[Verdict]:
-        """What found values mean: pass, rework or reprint, each with what to do.  Raises as `inspection` does."""
+        """What found values mean: pass, rework or reprint, each with what to do.  Raises as `inspection`
+        does.
+        """
         from .outputs.paper import checks, read_found, verdicts
 
         scene = self._scene()
@@ -120,7 +128,9 @@ class Result(Struct, frozen=True):
         return inspection_json(scene, read_found(found, [one.key for one in checks(scene)]))
 
     def template(self, paper: str = "a4") -> bytes:
-        """The paper template as PDF at true size, on `a4` or `letter`.  Raises ValueError when the part was not made."""
+        """The paper template as PDF at true size, on `a4` or `letter`.  Raises ValueError when the part was
+        not made.
+        """
         from .outputs.paper import template_bytes
 
         return template_bytes(self._scene(), paper)

@@ -1,7 +1,7 @@
-"""Where words go: messages to stderr, results to stdout, colour and a progress bar only where a person looks on.
+"""Where words go: messages to stderr, results to stdout, colour and a progress bar only where a person looks
+on.
 
-Streams may be pipes, files or terminals that can't show every letter; nothing here may fail for that.
-"""
+Streams may be pipes, files or terminals that can't show every letter; nothing here may fail for that."""
 
 from __future__ import annotations
 
@@ -19,7 +19,9 @@ BAR = 24
 
 
 class Screen:
-    """The two streams of one run, and the bar that stands on the last line of stderr while several recipes are done."""
+    """The two streams of one run, and the bar that stands on the last line of stderr while several recipes
+    are done.
+    """
 
     def __init__(self, out: TextIO, err: TextIO) -> None:
         self._out = _lenient(out)
@@ -46,7 +48,9 @@ class Screen:
             self.tell(render_terminal(diagnostic, name, quoted, self._colour) + "\n")
 
     def progress(self, number: int, total: int, name: str) -> None:
-        """Draw the bar anew: `number` of `total` is being done.  Nothing for a single recipe or without a terminal."""
+        """Draw the bar anew: `number` of `total` is being done.  Nothing for a single recipe or without a
+        terminal.
+        """
         if not self._bar_wanted or total < 2:
             return
         self.clear()
@@ -74,7 +78,9 @@ class Screen:
 
 
 def colour_wanted(stream: TextIO) -> bool:
-    """True on a terminal that knows colour, unless NO_COLOR is set to anything (no-color.org) or TERM says dumb."""
+    """True on a terminal that knows colour, unless NO_COLOR is set to anything (no-color.org) or TERM says
+    dumb.
+    """
     if os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb" or not stream.isatty():
         return False
     return sys.platform != "win32" or "WT_SESSION" in os.environ or "TERM" in os.environ
@@ -89,7 +95,9 @@ def _lenient(stream: TextIO) -> TextIO:
 
 
 def _showable(lines: Sequence[str], stream: TextIO) -> Sequence[str]:
-    """Lines as the stream will show them: what it has no code for is replaced first, so that carets stay in place."""
+    """Lines as the stream will show them: what it has no code for is replaced first, so that carets stay in
+    place.
+    """
     encoding = getattr(stream, "encoding", None) or "utf-8"
     if encoding.lower().replace("-", "") == "utf8":
         return lines

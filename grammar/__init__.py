@@ -1,1 +1,1 @@
-"""The language: the grammar of a line, the table of what a line may be, and the reference.  Data only, read by `tree`."""
+"""The language: the grammar of a line, the table of what a line may be, the reference; data that `tree` reads."""

@@ -1,9 +1,10 @@
-"""Runs every test of the project: `python3 tests`, on a machine that has nothing but Python and a package index.
+"""Runs every test of the project: `python3 tests`, on a machine that has nothing but Python and a package
+index.
 
-First the text is checked (ruff), then the types (mypy, strict), then the behaviour (pytest, on every core); all three
-always run.  `--long` adds the long tests; everything else on the command line is handed to pytest.  The page of `view` is
-tested in a browser: where Chromium is missing and may be added (Debian, as root), it is added first.
-"""
+First the text is checked (ruff), then the types (mypy, strict), then the behaviour (pytest, on every core);
+all three always run.  `--long` adds the long tests; everything else on the command line is handed to pytest.
+The page of `view` is tested in a browser: where Chromium is missing and may be added (Debian, as root), it is
+added first."""
 
 from __future__ import annotations
 
@@ -49,18 +50,37 @@ def main(arguments: list[str]) -> int:
 
 
 def add_browser() -> None:
-    """Add Debian's Chromium where it is missing and this account may; else the tests that need it are left out, and say so."""
-    if shutil.which("chromium") or shutil.which("apt-get") is None or getattr(os, "geteuid", lambda: -1)() != 0:
+    """Add Debian's Chromium where it is missing and this account may; else the tests that need it are left
+    out, and say so.
+    """
+    if (
+        shutil.which("chromium")
+        or shutil.which("apt-get") is None
+        or getattr(os, "geteuid", lambda: -1)() != 0
+    ):
         return
-    print("setting up, once: adding the system package chromium for the tests of the page", file=sys.stderr, flush=True)
+    print(
+        "setting up, once: adding the system package chromium for the tests of the page",
+        file=sys.stderr,
+        flush=True,
+    )
     quiet = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
     for step in (["update"], ["install", "--yes", "--no-install-recommends", "chromium"]):
         done = subprocess.run(
-            ["apt-get", "-qq", *step], env=quiet, stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.STDOUT,
-            text=True, errors="replace", check=False,
-        )  # fmt: skip
+            ["apt-get", "-qq", *step],
+            env=quiet,
+            stdin=subprocess.DEVNULL,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.STDOUT,
+            text=True,
+            errors="replace",
+            check=False,
+        )
         if done.returncode:
-            print("\n  ".join(["chromium could not be added", *done.stdout.strip().splitlines()[-4:]]), file=sys.stderr)
+            print(
+                "\n  ".join(["chromium could not be added", *done.stdout.strip().splitlines()[-4:]]),
+                file=sys.stderr,
+            )
             return
 
 

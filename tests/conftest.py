@@ -1,4 +1,6 @@
-"""One setting of the property tests for every folder: the same cases on each run, many more with MAKEGOOD_LONG=1."""
+"""One setting of the property tests for every folder: the same cases on each run, many more with
+MAKEGOOD_LONG=1.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,6 @@
-"""What comes out of this room: answers to questions asked of the finished part, and of what was written but not used."""
+"""What comes out of this room: answers to questions asked of the finished part, and of what was written but
+not used.
+"""
 
 from .checking import check_part
 

@@ -1,9 +1,8 @@
 """Does a number that is only `about` size or place a hole or a peg?
 
-`about` says that a number was made to look right.  A hole or peg must meet something, so what it hangs on must be read
-or wanted: its own size, the size of what it goes on, its place, and the places of points, lines and rounds that its
-place is read from, however many lie between.
-"""
+`about` says that a number was made to look right.  A hole or peg must meet something, so what it hangs on
+must be read or wanted: its own size, the size of what it goes on, its place, and the places of points, lines
+and rounds that its place is read from, however many lie between."""
 
 from __future__ import annotations
 
@@ -14,8 +13,24 @@ from ..quantities import Quantity, Standing
 
 _MUST_FIT = ("bore", "peg", "slot")
 _SIZES = frozenset({"across", "drill", "flat", "flats", "hex", "long", "square", "wide", *FIT_WORDS})
-_PLACES = frozenset({"angle", "around", "at", "flush with", "from", "level with", "midway", "on", "parallel to", "plumb with",
-                     "raised", "square to", "through", "touches"})  # fmt: skip
+_PLACES = frozenset(
+    {
+        "angle",
+        "around",
+        "at",
+        "flush with",
+        "from",
+        "level with",
+        "midway",
+        "on",
+        "parallel to",
+        "plumb with",
+        "raised",
+        "square to",
+        "through",
+        "touches",
+    }
+)
 _BETWEEN = frozenset({"line", "neighbour", "point", "rectangle", "round", *_MUST_FIT})
 
 
@@ -44,7 +59,9 @@ def _copied(claims: Claims) -> list[Diagnostic]:
         holes = [claims.entries.get(ref.name) for claim in pattern.all("of") for ref in claim.refs("things")]
         hole = next((one for one in holes if one is not None and one.kind in _MUST_FIT), None)
         if hole is not None:
-            found.extend(one for claim in pattern.all("angle", "over", "pitch") for one in _asked(claim, pattern, hole))
+            found.extend(
+                one for claim in pattern.all("angle", "over", "pitch") for one in _asked(claim, pattern, hole)
+            )
     return found
 
 
@@ -56,7 +73,11 @@ def _asked(claim: Claim, entry: Entry, hole: Entry) -> list[Diagnostic]:
     said = f"`{entry.name}` is {what} by a number that is only `about`: {claim.text}"
     label = "" if entry.name == hole.name else f"{hole.kind} `{hole.name}` hangs on it"
     settle = f"read it, or say that you chose it: {claim.text.replace('about ', '')} wanted"
-    advice = settle if sized and claim.word not in FIT_WORDS else "read it, or choose a number and leave `about` out"
+    advice = (
+        settle
+        if sized and claim.word not in FIT_WORDS
+        else "read it, or choose a number and leave `about` out"
+    )
     return [Diagnostic("about-placed", Severity.WARNING, said, claim.span, label, advice=(advice,))]
 
 

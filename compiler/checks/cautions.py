@@ -1,9 +1,8 @@
 """Does the card speak of something that calls for a word of caution?
 
-The words of the card are looked up phrase by phrase (`caution_words`), whole words only, so that a gasket is no gas and
-breakage no brake.  `no`, `not`, `non` and `without` before a phrase take it back.  One note a topic.  Nothing is said of
-strength: the compiler knows none.
-"""
+The words of the card are looked up phrase by phrase (`caution_words`), whole words only, so that a gasket is
+no gas and breakage no brake.  `no`, `not`, `non` and `without` before a phrase take it back.  One note a
+topic.  Nothing is said of strength: the compiler knows none."""
 
 from __future__ import annotations
 
@@ -15,9 +14,9 @@ from msgspec import Struct
 
 from ..diagnostics.types import Diagnostic, Severity, Span, Trouble
 from ..facts import Claim, Claims
+from ..mesh.types import Part
 from ..quantities import Quantity
 from ..quantities.tables import Plastic, plastic
-from ..solids.types import Part
 from .caution_words import GLUES_WITH_FUMES, HARMLESS, SMALL_CHILD, SOLVENT_PLASTICS, TOPICS
 
 A_PERSON = 500.0
@@ -110,7 +109,9 @@ def _singulars(run: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
             yield (*run[:-1], run[-1][:-2])
 
 
-def _also(topic: str, calls: tuple[str, ...], lines: list[_Line], called: dict[str, tuple[str, Span | None]]) -> None:
+def _also(
+    topic: str, calls: tuple[str, ...], lines: list[_Line], called: dict[str, tuple[str, Span | None]]
+) -> None:
     """A topic called for by words that call for it only here."""
     for line in lines:
         for word in _words(line.text):
@@ -119,7 +120,9 @@ def _also(topic: str, calls: tuple[str, ...], lines: list[_Line], called: dict[s
 
 
 def _is_small(part: Part | None, lines: list[_Line], asked: bool) -> bool:
-    """True for a part that can be swallowed; looked at only where the card speaks of toys or small children."""
+    """True for a part that can be swallowed; looked at only where the card speaks of toys or small
+    children.
+    """
     words = {word.removesuffix("s") for line in lines for word in _words(line.text)}
     if part is None or not (asked or words & set(SMALL_CHILD)):
         return False
@@ -148,7 +151,10 @@ def _note(
     if topic == "heat" and made_of is not None:
         advice.insert(0, _softens(made_of, lines))
     if topic == "toy" and small:
-        advice.insert(0, "this part fits into the small-parts cylinder (31.7 mm across): nothing for a child under three")
+        advice.insert(
+            0,
+            "this part fits into the small-parts cylinder (31.7 mm across): nothing for a child under three",
+        )
     headline = f"take care, this is about {said.about} (`{phrase}`): {said.why}"
     return Diagnostic("caution", Severity.NOTE, headline, span, advice=tuple(advice))
 
@@ -159,5 +165,8 @@ def _softens(made_of: Plastic, lines: list[_Line]) -> str:
     if hottest is None:
         return f"{made_of.name} softens from about {low:.0f} C on"
     if hottest >= low - NEAR:
-        return f"{made_of.name} softens from about {low:.0f} C on, which is too near to the {hottest:.0f} C of the card"
+        return (
+            f"{made_of.name} softens from about {low:.0f} C on, "
+            f"which is too near to the {hottest:.0f} C of the card"
+        )
     return f"{made_of.name} softens from about {low:.0f} C on, the card says {hottest:.0f} C"

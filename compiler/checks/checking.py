@@ -1,16 +1,16 @@
 """Asks every question, in the order of this list; one file answers each.
 
-What needs no part is asked of every recipe; what is read off the shape only of a part that was built.  Whether a name
-is used is asked only where nothing is wrong: a line that was not understood may be the one that uses it.
-"""
+What needs no part is asked of every recipe; what is read off the shape only of a part that was built.
+Whether a name is used is asked only where nothing is wrong: a line that was not understood may be the one
+that uses it."""
 
 from __future__ import annotations
 
 from ..diagnostics.types import Diagnostic, Trouble
 from ..facts import Claims
 from ..facts.needs import SNAP_WORDS
-from ..positions.layout import Layout
-from ..solids.types import Part
+from ..mesh.types import Part
+from ..places.layout import Layout
 from .about import about_numbers
 from .cautions import cautions
 from .floors import thin_floors
@@ -29,7 +29,9 @@ _OF_SHAPE = (thin_walls, thin_turnings, eaten_mouths, thin_floors)
 
 
 def check_part(claims: Claims, layout: Layout, part: Part | None, wrong: bool) -> tuple[Diagnostic, ...]:
-    """All warnings and notes on a recipe and its part (None when there is none); `wrong`: errors were found before."""
+    """All warnings and notes on a recipe and its part (None when there is none); `wrong`: errors were found
+    before.
+    """
     found = [*stray_readings(claims), *unknown_plastic(claims), *cautions(claims, None if wrong else part)]
     if wrong or part is None:
         return tuple(found)
@@ -58,6 +60,7 @@ def check_part(claims: Claims, layout: Layout, part: Part | None, wrong: bool) -
         try:
             found += question(scene)
         except Trouble:
-            # The part was built, so this is a shape that only the solid can tell; there is nothing to say of it.
+            # The part was built, so this is a shape that only the solid can tell; there is nothing to say of
+            # it.
             continue
     return tuple(found)

@@ -1,8 +1,7 @@
 """Does a blind hole leave enough floor, or does it come out on the other side?
 
-A floor of less than two layers of 0.2 is printed with gaps or not at all (common practice, no source).  Where another
-body goes on behind the floor there is nothing to say.
-"""
+A floor of less than two layers of 0.2 is printed with gaps or not at all (common practice, no source).  Where
+another body goes on behind the floor there is nothing to say."""
 
 from __future__ import annotations
 
@@ -19,7 +18,9 @@ _BEYOND = 1e-3
 
 
 def thin_floors(scene: Scene) -> list[Diagnostic]:
-    """A warning for each hole or counterbore, once for all its copies, that leaves less than `FLOOR` behind its bottom."""
+    """A warning for each hole or counterbore, once for all its copies, that leaves less than `FLOOR` behind
+    its bottom.
+    """
     return [told for group in scene.groups() for told in _group(scene, group)]
 
 
@@ -28,7 +29,9 @@ def _group(scene: Scene, group: Group) -> Iterator[Diagnostic]:
         return
     low, high = scene.pages.heights(group.body.name)
     for one in group.openings:
-        blind = (one.entry.has("deep") if one.mouth is None else one.mouth.word == "counterbore") and one.copy == 1
+        blind = (
+            one.entry.has("deep") if one.mouth is None else one.mouth.word == "counterbore"
+        ) and one.copy == 1
         if not blind or math.isinf(one.low) == math.isinf(one.high):
             continue
         bottom, back = (one.low, low) if math.isinf(one.high) else (one.high, high)
@@ -39,8 +42,13 @@ def _group(scene: Scene, group: Group) -> Iterator[Diagnostic]:
         thick = f"`{group.body.name}` is {high - low:.2f} there"
         claim = one.mouth or one.entry.one("deep")
         assert claim is not None
-        yield Diagnostic("thin-floor", Severity.WARNING, f"{one.shown} {says}: {thick}", claim.span,
-                         advice=("less deep, or a thicker body; a hole that is to go through needs no `deep`",))  # fmt: skip
+        yield Diagnostic(
+            "thin-floor",
+            Severity.WARNING,
+            f"{one.shown} {says}: {thick}",
+            claim.span,
+            advice=("less deep, or a thicker body; a hole that is to go through needs no `deep`",),
+        )
 
 
 def _goes_on(scene: Scene, group: Group, one: Opening, height: float) -> bool:

@@ -1,10 +1,10 @@
 """How far flat things lie apart, for thousands of them at once.  Lengths in mm.
 
-Every opening is made of *stadiums*: a straight core from p to q with a radius round it.  A round hole is one whose core
-is a point, a slot one with a length, a polygon one per edge with no radius.  The gap of two stadiums is the distance of
-their cores less both radii, and the distance of two straight cores that do not cross is taken at an end of one of them;
-so all gaps are exact, whatever mesh is made later.  Boxes sort out who can be near whom (`profiles.pairs`), so the
-work grows with the neighbours there are, not with all pairs.
+Every opening is made of *stadiums*: a straight core from p to q with a radius round it.  A round hole is one
+whose core is a point, a slot one with a length, a polygon one per edge with no radius.  The gap of two
+stadiums is the distance of their cores less both radii, and the distance of two straight cores that do not
+cross is taken at an end of one of them; so all gaps are exact, whatever mesh is made later.  Boxes sort out
+who can be near whom (`profiles.pairs`), so the work grows with the neighbours there are, not with all pairs.
 """
 
 from __future__ import annotations
@@ -14,8 +14,8 @@ from collections.abc import Sequence
 import numpy as np
 from msgspec import Struct
 
-from ..profiles.pairs import Index, box_pairs, edge_boxes
-from ..profiles.types import Flags, Floats
+from ..outlines.pairs import box_pairs, edge_boxes
+from ..quantities.arrays import Bools, Floats, Longs
 
 
 class Stadiums(Struct, frozen=True):
@@ -24,7 +24,7 @@ class Stadiums(Struct, frozen=True):
     p: Floats
     q: Floats
     radius: Floats
-    owner: Index
+    owner: Longs
 
     def boxes(self, margin: float) -> tuple[Floats, Floats]:
         """Lower and upper corners of the boxes round the stadiums, widened by the margin."""
@@ -33,13 +33,14 @@ class Stadiums(Struct, frozen=True):
 
 
 class Near(Struct, frozen=True):
-    """Pairs that lie near one another: `first` and `second` (numbers of what they join), the gap, the place between.
+    """Pairs that lie near one another: `first` and `second` (numbers of what they join), the gap, the place
+    between.
 
     A negative gap is an overlap.  Each pair stands once, with its smallest gap, in the order of the numbers.
     """
 
-    first: Index
-    second: Index
+    first: Longs
+    second: Longs
     gap: Floats
     at: Floats
 
@@ -67,28 +68,34 @@ def _foot(point: Floats, start: Floats, stop: Floats) -> Floats:
     return foot
 
 
-def _crosses(a: Floats, b: Floats, c: Floats, d: Floats) -> Flags:
+def _crosses(a: Floats, b: Floats, c: Floats, d: Floats) -> Bools:
     def side(p: Floats, q: Floats, r: Floats) -> Floats:
         turn: Floats = (q[:, 0] - p[:, 0]) * (r[:, 1] - p[:, 1]) - (q[:, 1] - p[:, 1]) * (r[:, 0] - p[:, 0])
         return turn
 
-    hit: Flags = (side(a, b, c) * side(a, b, d) < 0.0) & (side(c, d, a) * side(c, d, b) < 0.0)
+    hit: Bools = (side(a, b, c) * side(a, b, d) < 0.0) & (side(c, d, a) * side(c, d, b) < 0.0)
     return hit
 
 
 def to_edges(some: Stadiums, a: Floats, b: Floats, reach: float) -> Near:
-    """For each opening the edge a-b nearest to it, where that is less than `reach` away: `second` numbers the edge."""
+    """For each opening the edge a-b nearest to it, where that is less than `reach` away: `second` numbers the
+    edge.
+    """
     low, high = some.boxes(reach)
     found = []
     for i, j in box_pairs(low, high, *edge_boxes(a, b, 0.0)):
         gap, one, two = core_gaps(some.p[i], some.q[i], a[j], b[j])
-        found.append(_near(some.owner[i], j, gap - some.radius[i], one, two, some.radius[i], 0.0 * gap, reach))
+        found.append(
+            _near(some.owner[i], j, gap - some.radius[i], one, two, some.radius[i], 0.0 * gap, reach)
+        )
     near = _joined(found)
     return _smallest(near, near.first)
 
 
 def among(some: Stadiums, low: Floats, high: Floats, reach: float) -> Near:
-    """Pairs of openings less than `reach` apart; `low` and `high` are the heights each opening runs between."""
+    """Pairs of openings less than `reach` apart; `low` and `high` are the heights each opening runs
+    between.
+    """
     corners = some.boxes(0.5 * reach)
     found = []
     for i, j in box_pairs(*corners, *corners):
@@ -103,7 +110,7 @@ def among(some: Stadiums, low: Floats, high: Floats, reach: float) -> Near:
 
 
 def _near(
-    first: Index, second: Index, gap: Floats, one: Floats, two: Floats, r: Floats, s: Floats, reach: float
+    first: Longs, second: Longs, gap: Floats, one: Floats, two: Floats, r: Floats, s: Floats, reach: float
 ) -> Near:
     """Those less than `reach` apart; the place is half way between the two rims."""
     keep = gap < reach
@@ -117,13 +124,17 @@ def _joined(some: Sequence[Near]) -> Near:
     empty = Near(np.zeros(0, np.int64), np.zeros(0, np.int64), np.zeros(0), np.zeros((0, 2)))
     every = [empty, *some]
     return Near(
-        np.concatenate([one.first for one in every]), np.concatenate([one.second for one in every]),
-        np.concatenate([one.gap for one in every]), np.concatenate([one.at for one in every]),
-    )  # fmt: skip
+        np.concatenate([one.first for one in every]),
+        np.concatenate([one.second for one in every]),
+        np.concatenate([one.gap for one in every]),
+        np.concatenate([one.at for one in every]),
+    )
 
 
-def _smallest(near: Near, *keys: Index) -> Near:
-    """One row for each combination of the keys: that of the smallest gap (rounded, so that ties don't hang on noise)."""
+def _smallest(near: Near, *keys: Longs) -> Near:
+    """One row for each combination of the keys: that of the smallest gap (rounded, so that ties don't hang on
+    noise).
+    """
     order = np.lexsort((near.second, near.first, np.round(near.gap, 9), *reversed(keys)))
     rows = np.stack([key[order] for key in keys], axis=1)
     fresh = np.ones(len(order), dtype=np.bool_)

@@ -1,4 +1,6 @@
-"""What is to be said of gears and racks: a module in no series, a shift that was found, undercut, pairs that mesh badly."""
+"""What is to be said of gears and racks: a module in no series, a shift that was found, undercut, pairs that
+mesh badly.
+"""
 
 from __future__ import annotations
 
@@ -15,7 +17,9 @@ from .openings import Scene
 LEAST_CONTACT = 1.2
 """Common practice, no source: below 1 a tooth lets go before the next one holds."""
 SHOWS = 5 / 6
-"""Share of the least count without undercut below which it is worth a word: 14 of 17 teeth, the usual practical limit."""
+"""Share of the least count without undercut below which it is worth a word: 14 of 17 teeth, the usual
+practical limit.
+"""
 LEAST_INNER = 8
 """Teeth that a ring has more than its wheel: fewer, and their tips foul (common practice, no source)."""
 
@@ -27,8 +31,12 @@ def gear_notes(scene: Scene) -> list[Diagnostic]:
     found: list[Diagnostic] = []
     for entry in scene.claims.of_kind("gear"):
         one = gear_of(entry, scene.claims)
-        found += [*_concluded(entry, one), *_tips(entry, one.gear), *_undercut(entry, one.gear),
-                  *_mesh(entry, one.gear, scene.claims)]  # fmt: skip
+        found += [
+            *_concluded(entry, one),
+            *_tips(entry, one.gear),
+            *_undercut(entry, one.gear),
+            *_mesh(entry, one.gear, scene.claims),
+        ]
     return found
 
 
@@ -40,7 +48,10 @@ def rack_notes(scene: Scene) -> list[Diagnostic]:
             one = rack_of(claim, scene.claims)
             wheel = scene.claims.entries[claim.ref("thing").name] if claim.get("thing") is not None else None
             if one.module == "as read":
-                said = f"the module of the rack at the {one.where} of `{entry.name}` is made as read: {one.rack.module:.4g}"
+                said = (
+                    f"the module of the rack at the {one.where} of "
+                    f"`{entry.name}` is made as read: {one.rack.module:.4g}"
+                )
                 said += f", its pitch {one.rack.pitch:.4g}"
                 found.append(_as_read(said, one.nearest, "rack", claim.span))
             if wheel is not None and wheel.kind == "gear":
@@ -59,12 +70,25 @@ def _concluded(entry: Entry, one: Found) -> list[Diagnostic]:
     span = one.claim.span if one.claim is not None else entry.span
     said = []
     if one.module == "as read":
-        said.append(_as_read(f"the module of `{entry.name}` is made as read: {one.gear.module:.4g}", one.nearest, "gear", span))
+        said.append(
+            _as_read(
+                f"the module of `{entry.name}` is made as read: {one.gear.module:.4g}",
+                one.nearest,
+                "gear",
+                span,
+            )
+        )
     if one.shift == "found":
         shift = one.gear.shift
-        said.append(Diagnostic("shift-found", Severity.NOTE, f"`{entry.name}` is made with a profile shift of {shift:+.3f}: so "
-                               "its readings say", span,
-                               advice=(f"shift {shift:.3f}   says so in the recipe; shift 0   makes it plain",)))  # fmt: skip
+        said.append(
+            Diagnostic(
+                "shift-found",
+                Severity.NOTE,
+                f"`{entry.name}` is made with a profile shift of {shift:+.3f}: so its readings say",
+                span,
+                advice=(f"shift {shift:.3f}   says so in the recipe; shift 0   makes it plain",),
+            )
+        )
     return said
 
 
@@ -82,10 +106,20 @@ def _undercut(entry: Entry, gear: Gear) -> list[Diagnostic]:
     if gear.inside or gear.teeth >= SHOWS * gear.undercut_below:
         return []
     need = 1.0 - gear.teeth * math.sin(gear.pressure) ** 2 / (2.0 * math.cos(gear.helix))
-    return [Diagnostic("teeth-undercut", Severity.NOTE, f"{gear.teeth} teeth are so few that the feet of `{entry.name}` are "
-                       "undercut: they are weak there", entry.span,
-                       advice=(f"a bought gear of {gear.teeth} teeth has it too; a shift of {need:.2f} would avoid it, where "
-                               "the centres can be further apart",))]  # fmt: skip
+    return [
+        Diagnostic(
+            "teeth-undercut",
+            Severity.NOTE,
+            f"{gear.teeth} teeth are so few that the feet of `{entry.name}` are "
+            "undercut: they are weak there",
+            entry.span,
+            advice=(
+                f"a bought gear of {gear.teeth} teeth has it too; "
+                f"a shift of {need:.2f} would avoid it, where "
+                "the centres can be further apart",
+            ),
+        )
+    ]
 
 
 def _mesh(entry: Entry, gear: Gear, claims: Claims) -> list[Diagnostic]:
@@ -102,12 +136,21 @@ def _mesh(entry: Entry, gear: Gear, claims: Claims) -> list[Diagnostic]:
         more = abs(gear.teeth - other.teeth)
         if more >= LEAST_INNER:
             return []
-        said = f"`{entry.name}` and `{mate.name}` differ by {more} teeth only: inside a ring their tips would foul"
-        return [Diagnostic("mesh-poor", Severity.WARNING, said, span, advice=(f"{LEAST_INNER} more teeth are safe",))]
+        said = (
+            f"`{entry.name}` and `{mate.name}` differ by {more} "
+            "teeth only: inside a ring their tips would foul"
+        )
+        return [
+            Diagnostic(
+                "mesh-poor", Severity.WARNING, said, span, advice=(f"{LEAST_INNER} more teeth are safe",)
+            )
+        ]
     return _poor(f"`{entry.name}` and `{mate.name}`", contact_ratio(gear, other, distance), span)
 
 
-def _poor(pair: str, ratio: float, span: Span, closer: str = "centres closer together, or more teeth") -> list[Diagnostic]:
+def _poor(
+    pair: str, ratio: float, span: Span, closer: str = "centres closer together, or more teeth"
+) -> list[Diagnostic]:
     if ratio >= LEAST_CONTACT:
         return []
     said = f"{pair} hold each other by {ratio:.2f} teeth on the average: they will run rough or skip"

@@ -1,16 +1,16 @@
 """Does `laid ... side up` say of a thing on the back that it looked at the reader?
 
-The sheet is the part as it lay when it was read: its fronts look up at the reader, its backs lie on the table.  A blind
-hole that opens at the back can't have been seen; so either the word `back` is wrong or the hand of the whole part is.
-"""
+The sheet is the part as it lay when it was read: its fronts look up at the reader, its backs lie on the
+table.  A blind hole that opens at the back can't have been seen; so either the word `back` is wrong or the
+hand of the whole part is."""
 
 from __future__ import annotations
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
 from ..facts import Claims, Entry, Ref
 from ..facts.types import LaidAs
-from ..positions.layout import Layout
-from ..positions.pages import SHEET, Pages
+from ..places.layout import Layout
+from ..places.planes import SHEET, Pages
 
 
 def hidden_sides(claims: Claims, layout: Layout) -> list[Diagnostic]:
@@ -40,8 +40,10 @@ def _asked(laid: LaidAs, claims: Claims, pages: Pages) -> list[Diagnostic]:
         label = (Label(back.span, "this is the side that lay on the table"),)
         if entry.kind not in ("bore", "slot", "notch"):
             said = f"`laid` says {thing} side up, but `{thing}` stands on the back, which lies down"
-    advice = ("if it looked at you when you read the part: write `front` for `back`",
-              "if it lay on the table: say what looked at you instead; check left and right too")  # fmt: skip
+    advice = (
+        "if it looked at you when you read the part: write `front` for `back`",
+        "if it lay on the table: say what looked at you instead; check left and right too",
+    )
     return [Diagnostic("laid-contradicts", Severity.WARNING, said, thing.span, others=label, advice=advice)]
 
 
@@ -53,7 +55,9 @@ def _on_sheet(name: str, pages: Pages) -> bool:
 
 
 def _back_of(entry: Entry) -> Ref | None:
-    """The mention of a back that a hole is deep from or a thing stands on; None for what shows on the front."""
+    """The mention of a back that a hole is deep from or a thing stands on; None for what shows on the
+    front.
+    """
     deep = entry.one("deep")
     from_flat = deep.get("thing") if deep is not None else None
     if isinstance(from_flat, Ref):

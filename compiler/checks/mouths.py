@@ -1,7 +1,7 @@
 """Does a countersink or counterbore run past the edge of its body, into another hole, or into a bevel?
 
-The mouth is a circle on its flat, or a nut's hexagon.  What it meets there leaves an edge that a screw head can't rest on.
-"""
+The mouth is a circle on its flat, or a nut's hexagon.  What it meets there leaves an edge that a screw head
+can't rest on."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Span
-from ..profiles.measure import edges_of
+from ..outlines.measure import edges_of
 from .gaps import among, to_edges
 from .openings import Group, Opening, Scene
 from .walls import MEETS, _outside
@@ -19,7 +19,9 @@ TOUCHES = 2e-3
 
 
 def eaten_mouths(scene: Scene) -> list[Diagnostic]:
-    """A warning for each mouth of a hole that is eaten: by the edge, a bevel, or another hole; each pair once."""
+    """A warning for each mouth of a hole that is eaten: by the edge, a bevel, or another hole; each pair
+    once.
+    """
     found: list[Diagnostic] = []
     for group in scene.groups():
         if any(one.mouth is not None for one in group.openings):
@@ -41,15 +43,25 @@ def _edges(scene: Scene, group: Group) -> Iterator[Diagnostic]:
         return
     a, b, _ = edges_of(region.rings)
     bevels = {claim.word_of("where", "both"): claim for claim in group.body.all("bevel")}
-    near = to_edges(group.stadiums(), a, b, max((one.number("number") for one in bevels.values()), default=0.0) + 0.1)
-    out = {(one.entry.name, one.copy) for one, gap in _rows(group, near.first, near.gap) if one.mouth is None and gap < MEETS}
+    near = to_edges(
+        group.stadiums(), a, b, max((one.number("number") for one in bevels.values()), default=0.0) + 0.1
+    )
+    out = {
+        (one.entry.name, one.copy)
+        for one, gap in _rows(group, near.first, near.gap)
+        if one.mouth is None and gap < MEETS
+    }
     for k, (opening, gap) in enumerate(_rows(group, near.first, near.gap)):
         if opening.mouth is None or (opening.entry.name, opening.copy) in out:
             continue
         edge = int(near.second[k])
         if gap < -TOUCHES or (gap < MEETS and _is_hexagon(opening)):
             if not scene.joined_on(group, opening, _outside(a[edge], b[edge], near.at[k])):
-                yield _eaten(opening, f"reaches {_far(opening, gap)}past the edge of `{group.body.name}`", group.body.span)
+                yield _eaten(
+                    opening,
+                    f"reaches {_far(opening, gap)}past the edge of `{group.body.name}`",
+                    group.body.span,
+                )
             continue
         for where, claim in bevels.items():
             if where in ("both", _flat_of(scene, group, opening)) and gap < claim.number("number") - TOUCHES:
@@ -71,21 +83,31 @@ def _flat_of(scene: Scene, group: Group, opening: Opening) -> str:
 def _turned(scene: Scene, group: Group) -> Iterator[Diagnostic]:
     """Mouths in the end of a turning: past its largest round."""
     spot = scene.layout.spots.get(group.body.name)
-    if group.body.kind != "turning" or spot is None or spot.page != group.page or group.body.has("lies along"):
+    if (
+        group.body.kind != "turning"
+        or spot is None
+        or spot.page != group.page
+        or group.body.has("lies along")
+    ):
         return
     for opening in group.openings:
         if opening.mouth is not None:
             away = max(float(np.hypot(at[0] - spot.at[0], at[1] - spot.at[1])) for at, _ in opening.cores)
             past = away + opening.radius - spot.half[0]
             if past > TOUCHES:
-                yield _eaten(opening, f"reaches {past:.2f} past the edge of `{group.body.name}`", group.body.span)
+                yield _eaten(
+                    opening, f"reaches {past:.2f} past the edge of `{group.body.name}`", group.body.span
+                )
 
 
 def _holes(group: Group) -> Iterator[Diagnostic]:
     low = np.array([one.low for one in group.openings], dtype=np.float64)
     high = np.array([one.high for one in group.openings], dtype=np.float64)
     near = among(group.stadiums(), low, high, MEETS)
-    pairs = [(group.openings[i], group.openings[j]) for i, j in zip(near.first.tolist(), near.second.tolist(), strict=True)]
+    pairs = [
+        (group.openings[i], group.openings[j])
+        for i, j in zip(near.first.tolist(), near.second.tolist(), strict=True)
+    ]
     joined = {_pair(one, two) for one, two in pairs if one.mouth is None and two.mouth is None}
     for (one, two), gap in zip(pairs, near.gap.tolist(), strict=True):
         if (one.mouth is None and two.mouth is None) or _pair(one, two) in joined:
@@ -99,7 +121,9 @@ def _holes(group: Group) -> Iterator[Diagnostic]:
 
 
 def _is_hexagon(opening: Opening) -> bool:
-    """True for an outline of bare edges: its gap to what it crosses is nothing, however far it reaches beyond."""
+    """True for an outline of bare edges: its gap to what it crosses is nothing, however far it reaches
+    beyond.
+    """
     return opening.radius == 0.0
 
 
@@ -113,5 +137,11 @@ def _pair(one: Opening, two: Opening) -> frozenset[tuple[str, int]]:
 
 def _eaten(opening: Opening, what: str, other: Span) -> Diagnostic:
     advice = ("a screw head has nothing to rest on there: make the mouth smaller, or move one of the two",)
-    return Diagnostic("eaten-edge", Severity.WARNING, f"{opening.shown} {what}", opening.span,
-                      others=(Label(other, "it meets this"),), advice=advice)  # fmt: skip
+    return Diagnostic(
+        "eaten-edge",
+        Severity.WARNING,
+        f"{opening.shown} {what}",
+        opening.span,
+        others=(Label(other, "it meets this"),),
+        advice=advice,
+    )

@@ -1,8 +1,8 @@
-"""What is open in which body, seen flat: every hole, counterbore and countersink with its copies, and the body's edge.
+"""What is open in which body, seen flat: every hole, counterbore and countersink with its copies, and the
+body's edge.
 
-Openings are grouped by the body they are in and the page they are drawn on; only things of one group can leave a wall
-between them that is seen on that page.
-"""
+Openings are grouped by the body they are in and the page they are drawn on; only things of one group can
+leave a wall between them that is seen on that page."""
 
 from __future__ import annotations
 
@@ -14,26 +14,29 @@ from msgspec import Struct, field
 
 from ..diagnostics.types import Span, Trouble
 from ..facts import HOLES, Claim, Claims, Entry, Ref
-from ..positions.extents import across, radius
-from ..positions.layout import Frame, Layout, Move, Spot, dot
-from ..positions.pages import Pages
-from ..profiles import Region, Ring, canonical, circle, contains, facet
-from ..profiles.marks import Marks
-from ..profiles.outlining import Outliner
-from ..profiles.types import XY, Bend, Path
-from ..solids.bodies import Bodies
-from ..solids.holes import Holes
+from ..facts.extents import across, radius
+from ..mesh.bodies import Bodies
+from ..mesh.holes import Holes
+from ..outlines import Region, Ring, canonical, circle, contains, facet
+from ..outlines.marks import Marks
+from ..outlines.outlining import Outliner
+from ..outlines.types import Bend, Path
+from ..places.layout import Frame, Layout, Move, Spot
+from ..places.planes import Pages
+from ..quantities.vectors import XY, dot
 from .gaps import Stadiums
 
 FINE = 0.001
-"""Chord (mm) of the outlines that walls are measured to: a tenth of what is printed, so that walls come out exact."""
+"""Chord (mm) of the outlines that walls are measured to: a tenth of what is printed, so that walls come out
+exact.
+"""
 
 
 class Opening(Struct, frozen=True):
-    """A hole, or the mouth of one (`mouth` is its claim), in one body: cores of its stadiums, their radius, its heights.
+    """A hole, or the mouth of one (`mouth` is its claim), in one body: cores of its stadiums, their radius,
+    its heights.
 
-    `copy` counts from 1.  Heights are over the page, endless where it goes through.
-    """
+    `copy` counts from 1.  Heights are over the page, endless where it goes through."""
 
     entry: Entry
     copy: int
@@ -97,7 +100,8 @@ class Scene:
             self._groups = [found[key] for key in sorted(found)]
         return self._groups
 
-    # -- one hole -----------------------------------------------------------------------------------------------
+    # -- one hole
+    # -----------------------------------------------------------------------------------------------
 
     def _openings(self, entry: Entry, spot: Spot, owner: str) -> Iterator[Opening]:
         cores, size = self._cores(entry, spot)
@@ -130,7 +134,9 @@ class Scene:
         return ((spot.at, spot.at),), 0.5 * mouth.number("number")
 
     def _run(self, claim: Claim | None, entry: Entry, spot: Spot, owner: str) -> tuple[float, float]:
-        """The heights between which an opening is open, from the claim that says how deep it goes (None: through)."""
+        """The heights between which an opening is open, from the claim that says how deep it goes (None:
+        through).
+        """
         if claim is None:
             return -math.inf, math.inf
         height, out = self._start(claim, entry, spot, owner)
@@ -156,10 +162,13 @@ class Scene:
         faces_out = flat is None or dot(flat.normal, self.layout.frames[spot.page].out) > 0
         return self.pages.height_of(ref, spot.page), 1 if faces_out else -1
 
-    # -- the edge of a body -------------------------------------------------------------------------------------
+    # -- the edge of a body
+    # -------------------------------------------------------------------------------------
 
     def edge(self, body: str, page: str) -> Region | None:
-        """A body's outline on a page; None where it is not told by a flat outline (turnings, other directions)."""
+        """A body's outline on a page; None where it is not told by a flat outline (turnings, other
+        directions).
+        """
         if (body, page) not in self._edges:
             self._edges[(body, page)] = self._edge(self.claims.entries[body], page)
         return self._edges[(body, page)]
@@ -187,9 +196,15 @@ class Scene:
         if all(abs(abs(dot(axis, seen.out)) - 1.0) > 1e-9 for axis in (frame.right, frame.up, frame.out)):
             return None
         x, y = spot.half
-        corners = [seen.onto(frame.point((spot.at[0] + i * x, spot.at[1] + j * y), height))[0]
-                   for i in (-1, 1) for j in (-1, 1) for height in heights]  # fmt: skip
-        away = max(abs(dot(axis, way)) for axis in (frame.right, frame.up, frame.out) for way in (seen.right,))
+        corners = [
+            seen.onto(frame.point((spot.at[0] + i * x, spot.at[1] + j * y), height))[0]
+            for i in (-1, 1)
+            for j in (-1, 1)
+            for height in heights
+        ]
+        away = max(
+            abs(dot(axis, way)) for axis in (frame.right, frame.up, frame.out) for way in (seen.right,)
+        )
         if abs(away - 1.0) > 1e-9:
             return None
         low = (min(at[0] for at in corners), min(at[1] for at in corners))
@@ -197,10 +212,13 @@ class Scene:
         points = np.array([low, (high[0], low[1]), high, (low[0], high[1])], dtype=np.float64)
         return Region((Ring(points, np.full(4, self.marks.of(body.name, "side"), dtype=np.int32)),))
 
-    # -- other bodies -------------------------------------------------------------------------------------------
+    # -- other bodies
+    # -------------------------------------------------------------------------------------------
 
     def joined_on(self, group: Group, opening: Opening, at: XY) -> bool:
-        """True where another body's material lies at a place of the page, all along the opening: there is no edge."""
+        """True where another body's material lies at a place of the page, all along the opening: there is no
+        edge.
+        """
         frame = self.layout.frames[group.page]
         points = [frame.point(at, height) for height in self._heights(group, opening)]
         others = [one for one in self.bodies_but(group.body.name) if self._has_outline(one)]
@@ -223,7 +241,8 @@ class Scene:
     def _has_outline(self, name: str) -> bool:
         try:
             return self.claims.entries[name].kind in ("plate", "block", "strip", "peg", "turning") and (
-                name in self.layout.spots or self.bodies.region(name) is not None)  # fmt: skip
+                name in self.layout.spots or self.bodies.region(name) is not None
+            )
         except Trouble:
             return False
 

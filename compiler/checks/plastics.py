@@ -1,4 +1,6 @@
-"""Is the card's plastic one that the tables know?  Without it neither the mass nor a word on heat can be given."""
+"""Is the card's plastic one that the tables know?  Without it neither the mass nor a word on heat can be
+given.
+"""
 
 from __future__ import annotations
 
@@ -6,7 +8,8 @@ from ..diagnostics.types import Diagnostic, Severity, Trouble
 from ..facts import Claims
 from ..quantities.tables import plastic
 
-# What moulded parts are made of and filament hardly is, and what is printed instead (common practice, no source).
+# What moulded parts are made of and filament hardly is, and what is printed instead (common practice, no
+# source).
 _GEARS = "printed gears and slides are mostly of nylon instead: write `plastic nylon`"
 _INSTEAD = {"pom": _GEARS, "acetal": _GEARS}
 
@@ -25,5 +28,9 @@ def unknown_plastic(claims: Claims) -> list[Diagnostic]:
         if len(advice) == 1:  # none is meant by a slip
             near = _INSTEAD.get(name.casefold(), "write the one that is nearest")
             advice += (f"{near}, or leave the line out: the shape stays the same",)
-        return [Diagnostic("unknown-plastic", Severity.WARNING, said, claim.span if claim else None, advice=advice)]
+        return [
+            Diagnostic(
+                "unknown-plastic", Severity.WARNING, said, claim.span if claim else None, advice=advice
+            )
+        ]
     return []

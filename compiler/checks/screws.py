@@ -13,7 +13,9 @@ _NAMED = re.compile(r"[Mm]([0-9.]+)")
 
 
 def other_screws(claims: Claims) -> list[Diagnostic]:
-    """A warning for each counterbore or countersink that is for another screw than its hole lets through or takes."""
+    """A warning for each counterbore or countersink that is for another screw than its hole lets through or
+    takes.
+    """
     return [told for entry in claims.of_kind("bore", "slot") for told in _mouth(entry)]
 
 
@@ -24,10 +26,21 @@ def _mouth(entry: Entry) -> list[Diagnostic]:
     here, there = _screw(mouth), _screw(hole)
     if not here or not there or here == there:
         return []
-    said = f"{entry.kind} `{entry.name}` is for M{there} (`{hole.text}`), its {mouth.word} for M{here} (`{pocket_name(mouth)}`)"
+    said = (
+        f"{entry.kind} `{entry.name}` is for M{there} (`{hole.text}`), "
+        f"its {mouth.word} for M{here} (`{pocket_name(mouth)}`)"
+    )
     advice = f"name the same screw in both lines: {mouth.text.replace(mouth.text.split()[1], f'M{there}', 1)}"
-    return [Diagnostic("other-screw", Severity.WARNING, said, mouth.span, others=(Label(hole.span, "the hole"),),
-                       advice=(advice,))]  # fmt: skip
+    return [
+        Diagnostic(
+            "other-screw",
+            Severity.WARNING,
+            said,
+            mouth.span,
+            others=(Label(hole.span, "the hole"),),
+            advice=(advice,),
+        )
+    ]
 
 
 def _screw(claim: Claim) -> str:

@@ -1,4 +1,6 @@
-"""Is the ring that carries a bead slit, so that tongues bend instead of a hoop being stretched?  Asked of the finished mesh."""
+"""Is the ring that carries a bead slit, so that tongues bend instead of a hoop being stretched?  Asked of the
+finished mesh.
+"""
 
 from __future__ import annotations
 
@@ -7,10 +9,12 @@ import math
 import numpy as np
 
 from ..facts import Claim, Entry
-from ..positions.extents import station_across
-from ..positions.layout import Layout, Vector, clean, cross
-from ..positions.pages import Pages
-from ..solids.types import Floats, Ints, Part
+from ..facts.extents import station_across
+from ..mesh.types import Part
+from ..places.layout import Layout
+from ..places.planes import Pages
+from ..quantities.arrays import Floats, Ints
+from ..quantities.vectors import Vector, clean, cross
 
 ANGLES = 720
 OFF = 1e-5  # mm beside the station: no corner of the mesh lies there
@@ -34,13 +38,15 @@ def axis_way(entry: Entry, pages: Pages, layout: Layout) -> Vector | None:
 def is_slit(entry: Entry, claim: Claim, pages: Pages, layout: Layout, part: Part) -> bool:
     """True where some way out from the axis meets no material at the middle of a bead.
 
-    A cut that ends in the material (a flat, a key way) leaves the ring whole: the way out still crosses its floor.
-    """
+    A cut that ends in the material (a flat, a key way) leaves the ring whole: the way out still crosses its
+    floor."""
     way = axis_way(entry, pages, layout)
     if way is None:
         return False
     spot = layout.spots[entry.name]
-    start = np.array(layout.frames[spot.page].point(spot.at, spot.base)) + np.array(way) * claim.number("station")
+    start = np.array(layout.frames[spot.page].point(spot.at, spot.base)) + np.array(way) * claim.number(
+        "station"
+    )
     side = cross(way, (1.0, 0.0, 0.0) if abs(way[0]) < 0.6 else (0.0, 1.0, 0.0))
     axes = np.array([side, cross(way, side), way])
     axes /= np.linalg.norm(axes, axis=1, keepdims=True)
@@ -50,7 +56,9 @@ def is_slit(entry: Entry, claim: Claim, pages: Pages, layout: Layout, part: Part
     inner, outer = _hollow(entry, claim.number("station")), claim.number("size")
     if claim.get("which") is not None:
         inner, outer = outer, max(station_across(one) for one in entry.all("across", "taper"))
-    return _open_way(_section((points - start) @ axes.T, part.mesh.triangles), 0.5 * inner - BEYOND, 0.5 * outer + BEYOND)
+    return _open_way(
+        _section((points - start) @ axes.T, part.mesh.triangles), 0.5 * inner - BEYOND, 0.5 * outer + BEYOND
+    )
 
 
 def _hollow(entry: Entry, station: float) -> float:
@@ -59,7 +67,10 @@ def _hollow(entry: Entry, station: float) -> float:
     for claim in entry.all("bored", "bored taper"):
         low, high = sorted((claim.number("start"), claim.number("stop")))
         if low <= station <= high:
-            found += [claim.number(key) for key in (("first", "second") if claim.word == "bored taper" else ("size",))]
+            found += [
+                claim.number(key)
+                for key in (("first", "second") if claim.word == "bored taper" else ("size",))
+            ]
     return max(found)
 
 
@@ -81,9 +92,9 @@ def _section(points: Floats, triangles: Ints) -> Floats:
 
 
 def _open_way(segments: Floats, inner: float, outer: float) -> bool:
-    """True where some way out from the origin lies in the open all through the ring from `inner` to `outer`: it crosses no
-    segment there (what stands at the axis within it is no matter), and an even number beyond (an odd one: it lies in
-    material, of a body that the ring is sunk into)."""
+    """True where some way out from the origin lies in the open all through the ring from `inner` to `outer`:
+    it crosses no segment there (what stands at the axis within it is no matter), and an even number beyond
+    (an odd one: it lies in material, of a body that the ring is sunk into)."""
     for angle in (np.arange(ANGLES) + 0.5) * (2.0 * math.pi / ANGLES):
         ahead, aside = np.array([np.cos(angle), np.sin(angle)]), np.array([-np.sin(angle), np.cos(angle)])
         a, b = segments[:, 0] @ aside, segments[:, 1] @ aside

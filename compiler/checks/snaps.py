@@ -1,10 +1,10 @@
 """Does a snap arm, a tongue or a beaded ring take the strain when it goes together?
 
-Each is judged by the strain of its shape (`quantities.snaps`) against what its plastic takes, halved where it bends across
-its layers: an arm that stands up from the bed does, a beaded ring that lies on it.  Where the card does not say `prints on`,
-arms and tongues are taken to bend across their layers and beaded rings to stand on the bed, and that is told.  A ring that
-is slit bends its tongues: its hoop is not judged.  All of it is an estimate for a printed part and says so.
-"""
+Each is judged by the strain of its shape (`quantities.snaps`) against what its plastic takes, halved where it
+bends across its layers: an arm that stands up from the bed does, a beaded ring that lies on it.  Where the
+card does not say `prints on`, arms and tongues are taken to bend across their layers and beaded rings to
+stand on the bed, and that is told.  A ring that is slit bends its tongues: its hoop is not judged.  All of it
+is an estimate for a printed part and says so."""
 
 from __future__ import annotations
 
@@ -15,13 +15,14 @@ from msgspec import Struct
 
 from ..diagnostics.types import Diagnostic, Severity, Span, Trouble
 from ..facts import Claim, Claims, Entry
+from ..facts.extents import thickness
 from ..kinds.arm.sizes import arm_of
-from ..positions.extents import thickness
-from ..positions.layout import Layout, Vector, dot
-from ..positions.pages import Pages
+from ..mesh.types import Part
+from ..places.layout import Layout
+from ..places.planes import Pages
 from ..quantities.snaps import Allowed, allowed, arm_strain, length_for, ring_strain, thickness_for
 from ..quantities.tables import plastic
-from ..solids.types import Part
+from ..quantities.vectors import Vector, dot
 from .slits import axis_way, is_slit
 
 LYING = 0.5
@@ -44,8 +45,8 @@ LAYERED = {
 class Snap(Struct, frozen=True):
     """One snap joint: what it is, its strain, what the plastic takes, and what would bring it within that.
 
-    `assumed`: the card does not say how it is printed.  `slit`: its ring is open, so that its strain is none of a hoop.
-    """
+    `assumed`: the card does not say how it is printed.  `slit`: its ring is open, so that its strain is none
+    of a hoop."""
 
     kind: str
     shown: str
@@ -64,12 +65,18 @@ class Snap(Struct, frozen=True):
     def told(self) -> str:
         """One line for the report."""
         if self.slit:
-            return f"{self.shown} {self.bend}: the ring is slit, so its tongues bend; how far they do is not worked out"
+            return (
+                f"{self.shown} {self.bend}: the ring is slit, so "
+                "its tongues bend; how far they do is not worked out"
+            )
         layers = "across its layers" if self.across else "along its layers"
-        return (f"{self.shown} {self.bend}: strain {_percent(self.strain)} (estimate); {self.plastic} bent {layers} "
-                f"takes about {_percent(self.takes.once)} once, {_percent(self.takes.often)} again and again"
-                + (f" (`prints on` is not said: {TAKEN[self.kind]})" if self.assumed else "")
-                + (f"; {self.doubt}" if self.doubt else ""))  # fmt: skip
+        return (
+            f"{self.shown} {self.bend}: strain {_percent(self.strain)} "
+            f"(estimate); {self.plastic} bent {layers} "
+            f"takes about {_percent(self.takes.once)} once, {_percent(self.takes.often)} again and again"
+            + (f" (`prints on` is not said: {TAKEN[self.kind]})" if self.assumed else "")
+            + (f"; {self.doubt}" if self.doubt else "")
+        )
 
 
 def snaps(claims: Claims, layout: Layout, part: Part) -> list[Snap]:
@@ -92,17 +99,25 @@ def snaps(claims: Claims, layout: Layout, part: Part) -> list[Snap]:
 
 
 def strained(claims: Claims, layout: Layout, part: Part) -> list[Diagnostic]:
-    """A warning for each snap joint that is strained more than its plastic takes, a note for what goes together only once."""
+    """A warning for each snap joint that is strained more than its plastic takes, a note for what goes
+    together only once.
+    """
     found = []
     for one in snaps(claims, layout, part):
         if one.slit:
             continue
         if one.strain > one.takes.once + 1e-9:
-            said = f"{one.shown} is strained by {_percent(one.strain)} when it snaps in; {one.plastic} takes about "
+            said = (
+                f"{one.shown} is strained by {_percent(one.strain)} "
+                f"when it snaps in; {one.plastic} takes about "
+            )
             said += f"{_percent(one.takes.once)}{' across its layers' if one.across else ''} (estimates)"
             found.append(Diagnostic("over-strained", Severity.WARNING, said, one.span, advice=_advice(one)))
         elif one.strain > one.takes.often + 1e-9:
-            said = f"{one.shown} goes together once or twice: strain {_percent(one.strain)}, and {one.plastic} takes about "
+            said = (
+                f"{one.shown} goes together once or twice: strain "
+                f"{_percent(one.strain)}, and {one.plastic} takes about "
+            )
             said += f"{_percent(one.takes.often)} again and again (estimates)"
             found.append(Diagnostic("snaps-once", Severity.NOTE, said, one.span, advice=_advice(one)))
     return found
@@ -126,15 +141,25 @@ def _arm(entry: Entry, leans: float | None, name: str) -> Snap:
     strain = arm_strain(arm.nose, arm.long, arm.thick, arm.tip)
     long = length_for(arm.nose, arm.thick, takes.often, arm.tip)
     thick = thickness_for(arm.nose, arm.long, takes.often, arm.tip, arm.thick)
-    return Snap("arm", f"arm `{entry.name}`", strain, takes, name or "a stiff plastic", across,
-                f"gives way {arm.nose:g} over {arm.long:g}", _would_do(long, thick), entry.span, leans is None)  # fmt: skip
+    return Snap(
+        "arm",
+        f"arm `{entry.name}`",
+        strain,
+        takes,
+        name or "a stiff plastic",
+        across,
+        f"gives way {arm.nose:g} over {arm.long:g}",
+        _would_do(long, thick),
+        entry.span,
+        leans is None,
+    )
 
 
 def _tongues(entry: Entry, leans: float | None, name: str, cut: float | None) -> Iterator[Snap]:
-    """`springs 1.2 over 9.0`: a tongue of the body's own thickness, freed by slots.  It runs square to the body's way out.
+    """`springs 1.2 over 9.0`: a tongue of the body's own thickness, freed by slots.  It runs square to the
+    body's way out.
 
-    `cut`: the longest slot beside it, in mm.
-    """
+    `cut`: the longest slot beside it, in mm."""
     claim = entry.one("springs")
     assert claim is not None
     by, free = claim.number("by"), claim.number("free")
@@ -144,12 +169,25 @@ def _tongues(entry: Entry, leans: float | None, name: str, cut: float | None) ->
         return
     flat_on_bed = leans is not None and leans > 1.0 - 1e-6
     takes = allowed(name or None, not flat_on_bed)
-    doubt = f"the longest slot or notch there is {cut:g}: is all of {free:g} free to bend?" if (
-        cut is not None and free > MUCH * cut) else ""  # fmt: skip
+    doubt = (
+        f"the longest slot or notch there is {cut:g}: is all of {free:g} free to bend?"
+        if (cut is not None and free > MUCH * cut)
+        else ""
+    )
     would_do = _would_do(length_for(by, thick, takes.often), thickness_for(by, free, takes.often))
-    yield Snap("tongue", f"the tongue of `{entry.name}`", arm_strain(by, free, thick), takes, name or "a stiff plastic",
-               not flat_on_bed, f"gives way {by:g} over {free:g} at {thick:g} thick", would_do, claim.span, leans is None,
-               doubt=doubt)  # fmt: skip
+    yield Snap(
+        "tongue",
+        f"the tongue of `{entry.name}`",
+        arm_strain(by, free, thick),
+        takes,
+        name or "a stiff plastic",
+        not flat_on_bed,
+        f"gives way {by:g} over {free:g} at {thick:g} thick",
+        would_do,
+        claim.span,
+        leans is None,
+        doubt=doubt,
+    )
 
 
 def _own_thickness(entry: Entry) -> float | None:
@@ -166,7 +204,9 @@ def _longest_cut(claims: Claims, layout: Layout, page: str) -> float | None:
 
 
 def _bead(entry: Entry, claim: Claim, leans: float | None, name: str, slit: bool) -> Iterator[Snap]:
-    """`bead 21.0 at 4.0 wide 1.6 through 20.4`: a bead that goes through a narrower mouth (inside: over a wider neck)."""
+    """`bead 21.0 at 4.0 wide 1.6 through 20.4`: a bead that goes through a narrower mouth (inside: over a
+    wider neck).
+    """
     if claim.get("mouth") is None:
         return
     # the hoop runs in the layers of a turning that stands on the bed, and up through them in one that lies
@@ -180,9 +220,19 @@ def _bead(entry: Entry, claim: Claim, leans: float | None, name: str, slit: bool
     would_do = "slit the ring into tongues:  a notch across it"
     if abs(least - mouth) > FELT:
         would_do = f"a bead of {_two(least, not inside)} snaps in again and again; or {would_do}"
-    yield Snap("bead", f"the bead of `{entry.name}`", ring_strain(bead, mouth), takes, name or "a stiff plastic", across,
-               f"of {bead:g} goes {'over' if inside else 'through'} {mouth:g}", would_do, claim.span, leans is None,
-               slit)  # fmt: skip
+    yield Snap(
+        "bead",
+        f"the bead of `{entry.name}`",
+        ring_strain(bead, mouth),
+        takes,
+        name or "a stiff plastic",
+        across,
+        f"of {bead:g} goes {'over' if inside else 'through'} {mouth:g}",
+        would_do,
+        claim.span,
+        leans is None,
+        slit,
+    )
 
 
 def _would_do(long: float, thick: float) -> str:
@@ -192,8 +242,8 @@ def _would_do(long: float, thick: float) -> str:
 
 
 def _leans(claims: Claims, pages: Pages, layout: Layout, entry: Entry) -> float | None:
-    """Cosine between the way a body stands out of its page (a turning: its axis) and the way the layers are stacked; None
-    where that is not said."""
+    """Cosine between the way a body stands out of its page (a turning: its axis) and the way the layers are
+    stacked; None where that is not said."""
     said = claims.recipe.one("prints on") if claims.recipe is not None else None
     frame = layout.frames.get(pages.stand(entry.name)[0])
     flat = pages.flat(said.ref("thing")) if said is not None and pages.is_flat(said.ref("thing")) else None

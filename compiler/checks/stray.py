@@ -1,10 +1,10 @@
 """Do the readings of one size agree with one another?
 
-Each reading stands for the stretch from value - give to value + give.  All agree when all stretches share a place, and
-for stretches of a line that is so when every two of them do (Helly's theorem in one dimension): the highest lower end
-lies no higher than the lowest upper end.  A reading is named as the stray when the rest agree without it, and without
-no other.  Worn places are left out: a worn hole is not round, so its readings differ and are all true.
-"""
+Each reading stands for the stretch from value - give to value + give.  All agree when all stretches share a
+place, and for stretches of a line that is so when every two of them do (Helly's theorem in one dimension):
+the highest lower end lies no higher than the lowest upper end.  A reading is named as the stray when the rest
+agree without it, and without no other.  Worn places are left out: a worn hole is not round, so its readings
+differ and are all true."""
 
 from __future__ import annotations
 
@@ -31,7 +31,9 @@ def stray_readings(claims: Claims) -> list[Diagnostic]:
 
 
 def _lists(claim: Claim) -> list[list[Taken]]:
-    """The readings of each size of a fact that was read more than once (`taper 26.0, 26.1 at 3, 24.0 at 18` has two sizes)."""
+    """The readings of each size of a fact that was read more than once (`taper 26.0, 26.1 at 3, 24.0 at 18`
+    has two sizes).
+    """
     lists: dict[str, list[Taken]] = {}
     for one in claim.taken if len(claim.taken) > 1 else ():
         lists.setdefault(one.key, []).append(one)
@@ -40,7 +42,8 @@ def _lists(claim: Claim) -> list[list[Taken]]:
 
 def agree(taken: Sequence[Taken]) -> bool:
     """True when some size lies within the give-or-take of every reading."""
-    # A reading's uncertainty was made from its give-or-take as that of a rectangle, a / sqrt 3 (JCGM 100, 4.3.7).
+    # A reading's uncertainty was made from its give-or-take as that of a rectangle, a / sqrt 3 (JCGM 100,
+    # 4.3.7).
     gives = [one.number.u * math.sqrt(3) for one in taken]
     lowest_top = min(one.number.value + give for one, give in zip(taken, gives, strict=True))
     highest_foot = max(one.number.value - give for one, give in zip(taken, gives, strict=True))
@@ -62,13 +65,28 @@ def _comparable(taken: Sequence[Taken]) -> bool:
 def _scattered(entry: Entry, claim: Claim, taken: Sequence[Taken]) -> Diagnostic:
     values = [one.number.value for one in taken]
     apart = max(values) - min(values)
-    said = f"the readings of `{claim.word}` of `{entry.name}` lie {apart:.4g} apart, more than their give-or-take"
+    said = (
+        f"the readings of `{claim.word}` of `{entry.name}` "
+        f"lie {apart:.4g} apart, more than their give-or-take"
+    )
     stray = stray_of(taken)
     if stray is None:
-        return Diagnostic("stray-reading", Severity.WARNING, said, claim.span, advice=(
-            "read it once more and add the reading; or give them a wider give-or-take: +-0.2",
-            "if it really differs from place to place, give the size where it matters",
-        ))  # fmt: skip
+        return Diagnostic(
+            "stray-reading",
+            Severity.WARNING,
+            said,
+            claim.span,
+            advice=(
+                "read it once more and add the reading; or give them a wider give-or-take: +-0.2",
+                "if it really differs from place to place, give the size where it matters",
+            ),
+        )
     label = Label(stray.span, f"the others agree without {stray.number.value:g}")
-    return Diagnostic("stray-reading", Severity.WARNING, said, claim.span, others=(label,),
-                      advice=(f"read it once more; leave {stray.number.value:g} out if it was a slip",))  # fmt: skip
+    return Diagnostic(
+        "stray-reading",
+        Severity.WARNING,
+        said,
+        claim.span,
+        others=(label,),
+        advice=(f"read it once more; leave {stray.number.value:g} out if it was a slip",),
+    )

@@ -1,8 +1,7 @@
 """Is a wall of a turning too thin: between its outside and its bore, or beside a hole along its axis?
 
-A turning is round, so its walls are differences of radii; the outside at a place is the largest station there unless a
-groove cuts it, the bore is the widest (as `solids.sections` builds it).
-"""
+A turning is round, so its walls are differences of radii; the outside at a place is the largest station there
+unless a groove cuts it, the bore is the widest (as `solids.sections` builds it)."""
 
 from __future__ import annotations
 
@@ -21,11 +20,13 @@ from .openings import Group, Scene
 from .walls import EXACT, MEETS, WALL, Wall, shown, told
 
 if TYPE_CHECKING:
-    from ..solids.threading import Winding
+    from ..mesh.threading import Winding
 
 
 class Stretch(Struct, frozen=True):
-    """A stretch of the axis (start < stop, mm from station 0) with the radii at its ends, and the claim behind it."""
+    """A stretch of the axis (start < stop, mm from station 0) with the radii at its ends, and the claim
+    behind it.
+    """
 
     start: float
     stop: float
@@ -41,18 +42,22 @@ class Stretch(Struct, frozen=True):
 def _windings(entry: Entry, claims: Claims) -> tuple[Winding, ...]:
     if not entry.has(*THREAD_WORDS):
         return ()
-    from ..solids.threading import windings
+    from ..mesh.threading import windings
 
     return windings(entry, claims)
 
 
 def stretches(entry: Entry, claims: Claims) -> tuple[list[Stretch], list[Stretch]]:
-    """The outside and the bore of a turning as stretches between which nothing begins or ends; the claims that hold there."""
+    """The outside and the bore of a turning as stretches between which nothing begins or ends; the claims
+    that hold there.
+    """
     outer = [_stretch(claim) for claim in entry.all("across", "taper")]
     grooves = [*(_stretch(claim) for claim in entry.all("groove")), *map(_floor, entry.all("cove", "vee"))]
     bored = [_stretch(claim) for claim in entry.all("bored", "bored taper")]
     for one in _windings(entry, claims):
-        (grooves if one.form.outside else bored).append(Stretch(one.start, one.stop, one.ground, one.ground, one.claim))
+        (grooves if one.form.outside else bored).append(
+            Stretch(one.start, one.stop, one.ground, one.ground, one.claim)
+        )
     teeth = [_stretch(claim) for claim in entry.all("serrated", "splines", "diamond")]
     places = sorted({place for one in (*outer, *grooves, *bored, *teeth) for place in (one.start, one.stop)})
     outside: list[Stretch] = []
@@ -61,13 +66,18 @@ def stretches(entry: Entry, claims: Claims) -> tuple[list[Stretch], list[Stretch
         middle = 0.5 * (start + stop)
 
         def here(some: list[Stretch], middle: float = middle) -> list[tuple[float, str, Stretch]]:
-            return sorted((one.radius(middle), one.claim.text, one) for one in some if one.start < middle < one.stop)
+            return sorted(
+                (one.radius(middle), one.claim.text, one) for one in some if one.start < middle < one.stop
+            )
 
         if not here(outer):
             continue
         picked = here(outer)[-1]
         toothed = [one for one in teeth if one.start < middle < one.stop]
-        cut = [*here(grooves)[:1], *((one.radius(middle), one.claim.text, one) for one in _floors(picked[2], toothed))]
+        cut = [
+            *here(grooves)[:1],
+            *((one.radius(middle), one.claim.text, one) for one in _floors(picked[2], toothed)),
+        ]
         picked = min([picked, *cut], key=lambda one: one[0])
         outside.append(_cropped(picked[2], start, stop))
         inside.extend(_cropped(one[2], start, stop) for one in here(bored)[-1:])
@@ -85,7 +95,10 @@ def _stretch(claim: Claim) -> Stretch:
 
 def _floors(one: Stretch, teeth: list[Stretch]) -> list[Stretch]:
     """The floors of teeth, whose stretches hold half their depth, in the surface that they follow."""
-    return [Stretch(one.start, one.stop, one.first - 2.0 * it.first, one.second - 2.0 * it.first, it.claim) for it in teeth]
+    return [
+        Stretch(one.start, one.stop, one.first - 2.0 * it.first, one.second - 2.0 * it.first, it.claim)
+        for it in teeth
+    ]
 
 
 def _floor(claim: Claim) -> Stretch:
@@ -106,7 +119,12 @@ def thin_turnings(scene: Scene) -> list[Diagnostic]:
         found.extend(_shells(scene.claims.entries[name], outside, inside))
     for group in scene.groups():
         spot = scene.layout.spots.get(group.body.name)
-        if group.body.name in shapes and spot is not None and spot.page == group.page and not group.body.has("lies along"):
+        if (
+            group.body.name in shapes
+            and spot is not None
+            and spot.page == group.page
+            and not group.body.has("lies along")
+        ):
             found.extend(told(_beside(group, spot.at, spot.base, spot.out, *shapes[group.body.name])))
     return found
 
@@ -126,13 +144,26 @@ def _shells(entry: Entry, outside: list[Stretch], inside: list[Stretch]) -> list
     for thick, place, outer, inner in thinnest.values():
         said = f"the wall of turning `{entry.name}` is only {shown(thick)} thick at {place:g}"
         advice = (f"two strands of a 0.4 nozzle need {WALL:g}: bore it less, or make it larger outside",)
-        found.append(Diagnostic("thin-wall", Severity.WARNING, said, inner.claim.span,
-                                others=(Label(outer.claim.span, "the wall ends here"),), advice=advice))  # fmt: skip
+        found.append(
+            Diagnostic(
+                "thin-wall",
+                Severity.WARNING,
+                said,
+                inner.claim.span,
+                others=(Label(outer.claim.span, "the wall ends here"),),
+                advice=advice,
+            )
+        )
     return found
 
 
 def _beside(
-    group: Group, centre: tuple[float, float], base: float, out: int, outside: list[Stretch], inside: list[Stretch]
+    group: Group,
+    centre: tuple[float, float],
+    base: float,
+    out: int,
+    outside: list[Stretch],
+    inside: list[Stretch],
 ) -> Iterator[Wall]:
     some = group.stadiums()
     axis = np.repeat(np.array([centre], dtype=np.float64), len(some.p), axis=0)
@@ -154,4 +185,6 @@ def _beside(
             cuts_in = is_outer and nearest < max(radii) - MEETS
             runs_out = cuts_in and opening.entry.kind != "notch" and opening.mouth is None
             if thick < WALL - EXACT and (thick > MEETS or runs_out):
-                yield Wall(thick, opening, other, one.claim.span, (opening.entry.name, "turned", one.claim.text))
+                yield Wall(
+                    thick, opening, other, one.claim.span, (opening.entry.name, "turned", one.claim.text)
+                )

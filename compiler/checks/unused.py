@@ -1,4 +1,6 @@
-"""Is there a name that nothing speaks of and that makes no material?  Mostly a word left over, or one mistyped elsewhere."""
+"""Is there a name that nothing speaks of and that makes no material?  Mostly a word left over, or one
+mistyped elsewhere.
+"""
 
 from __future__ import annotations
 

@@ -1,10 +1,10 @@
 """Is a wall beside a hole too thin to print, and does a hole run out through the edge?
 
-A nozzle of 0.4 lays strands 0.4 wide; a wall under two strands has a gap in it or is left out (common practice, no
-source).  Walls are measured flat, on the page a hole is drawn on: to the edge of its body and to the other openings of
-that body that are open at the same height.  A wall counts only where there is material: not where a third hole takes it,
-and not where another body goes on beyond the edge.  The thinnest wall of each pair of statements is told.
-"""
+A nozzle of 0.4 lays strands 0.4 wide; a wall under two strands has a gap in it or is left out (common
+practice, no source).  Walls are measured flat, on the page a hole is drawn on: to the edge of its body and to
+the other openings of that body that are open at the same height.  A wall counts only where there is material:
+not where a third hole takes it, and not where another body goes on beyond the edge.  The thinnest wall of
+each pair of statements is told."""
 
 from __future__ import annotations
 
@@ -16,9 +16,9 @@ from msgspec import Struct
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Span
 from ..facts import Entry
-from ..profiles import Region, contains
-from ..profiles.measure import edges_of
-from ..profiles.types import XY
+from ..outlines import Region, contains
+from ..outlines.measure import edges_of
+from ..quantities.vectors import XY
 from .gaps import Near, Stadiums, among, core_gaps, to_edges
 from .openings import Group, Opening, Scene
 
@@ -31,7 +31,9 @@ _BESIDE = 1e-3
 
 
 class Wall(Struct, frozen=True):
-    """A wall: how thick (0 or less: none is left), beside what, and what stands on its other side and where."""
+    """A wall: how thick (0 or less: none is left), beside what, and what stands on its other side and
+    where.
+    """
 
     thick: float
     opening: Opening
@@ -53,7 +55,9 @@ def thin_walls(scene: Scene) -> list[Diagnostic]:
 
 
 def told(walls: Iterable[Wall], limit: float = WALL) -> list[Diagnostic]:
-    """The messages for some walls, thinnest first: each pair of statements once, and no more than a screenful."""
+    """The messages for some walls, thinnest first: each pair of statements once, and no more than a
+    screenful.
+    """
     found: list[Diagnostic] = []
     keys: set[tuple[str, ...]] = set()
     left = 0
@@ -68,8 +72,9 @@ def told(walls: Iterable[Wall], limit: float = WALL) -> list[Diagnostic]:
     if left:
         last = found[-1]
         more = f"{left} more walls of this body may be as thin"
-        found[-1] = Diagnostic(last.code, last.severity, last.headline, last.span, last.label, last.others,
-                               (*last.advice, more))  # fmt: skip
+        found[-1] = Diagnostic(
+            last.code, last.severity, last.headline, last.span, last.label, last.others, (*last.advice, more)
+        )
     return found
 
 
@@ -80,9 +85,20 @@ def shown(thick: float, limit: float = WALL) -> str:
 
 def _thin(wall: Wall, limit: float) -> Diagnostic:
     said = f"the wall between {wall.opening.shown} and {wall.other} is only {shown(wall.thick, limit)} thick"
-    advice = (f"two strands of a 0.4 nozzle need {limit:g}: check the readings, move one of the two or make it smaller",)
-    return Diagnostic("thin-wall", Severity.WARNING, said, wall.opening.span,
-                      others=(Label(wall.other_span, "the wall ends here"),), advice=advice)  # fmt: skip
+    advice = (
+        (
+            f"two strands of a 0.4 nozzle need {limit:g}: check "
+            "the readings, move one of the two or make it smaller"
+        ),
+    )
+    return Diagnostic(
+        "thin-wall",
+        Severity.WARNING,
+        said,
+        wall.opening.span,
+        others=(Label(wall.other_span, "the wall ends here"),),
+        advice=advice,
+    )
 
 
 def _runs_out(wall: Wall) -> Diagnostic:
@@ -93,11 +109,19 @@ def _runs_out(wall: Wall) -> Diagnostic:
         wide, inside = 2.0 * wall.opening.radius, floor(1000.0 * wall.opening.radius) / 1000.0
         meant = f"a notch says so:  one wide {wide:.4g} that ends past the edge, round inside {inside:g}"
     advice = (f"if it is meant to be open there, {meant}", "else check the readings of its place")
-    return Diagnostic("hole-runs-out", Severity.NOTE, said, wall.opening.span,
-                      others=(Label(wall.other_span, "this edge"),), advice=advice)  # fmt: skip
+    return Diagnostic(
+        "hole-runs-out",
+        Severity.NOTE,
+        said,
+        wall.opening.span,
+        others=(Label(wall.other_span, "this edge"),),
+        advice=advice,
+    )
 
 
-def _to_edge(scene: Scene, group: Group, some: Stadiums, region: Region | None, voids: Voids) -> Iterator[Wall]:
+def _to_edge(
+    scene: Scene, group: Group, some: Stadiums, region: Region | None, voids: Voids
+) -> Iterator[Wall]:
     if region is None:
         return
     a, b, labels = edges_of(region.rings)
@@ -110,8 +134,13 @@ def _to_edge(scene: Scene, group: Group, some: Stadiums, region: Region | None, 
             continue
         owner = _owner(scene, int(labels[edge]), group.body)
         shown = "the edge" if owner is group.body else f"the edge at `{owner.name}`"
-        wall = Wall(float(near.gap[k]), opening, f"{shown} of `{group.body.name}`", owner.span,
-                    (opening.entry.name, "edge", owner.name))  # fmt: skip
+        wall = Wall(
+            float(near.gap[k]),
+            opening,
+            f"{shown} of `{group.body.name}`",
+            owner.span,
+            (opening.entry.name, "edge", owner.name),
+        )
         if seen.settled(wall):
             yield from seen.counted(wall)
         elif (runs_out or _is_material(voids, region, near, k)) and not scene.joined_on(
@@ -127,7 +156,12 @@ def _between(group: Group, some: Stadiums, region: Region | None, voids: Voids) 
     seen = _Seen()
     for k in _thinnest_first(near):
         one, two = group.openings[near.first[k]], group.openings[near.second[k]]
-        if near.gap[k] <= MEETS or _is_cone(one) or _is_cone(two) or (one.entry is two.entry and one.copy == two.copy):
+        if (
+            near.gap[k] <= MEETS
+            or _is_cone(one)
+            or _is_cone(two)
+            or (one.entry is two.entry and one.copy == two.copy)
+        ):
             continue
         names = sorted((one.entry.name, two.entry.name))
         wall = Wall(float(near.gap[k]), one, two.shown, two.span, (names[0], "hole", names[1]))
@@ -138,8 +172,8 @@ def _between(group: Group, some: Stadiums, region: Region | None, voids: Voids) 
 
 
 class _Seen:
-    """Spares the closer look at walls that will not be shown: those of a pair that is told already, and, once there is
-    a screenful, all that are thicker (they are only counted)."""
+    """Spares the closer look at walls that will not be shown: those of a pair that is told already, and, once
+    there is a screenful, all that are thicker (they are only counted)."""
 
     def __init__(self) -> None:
         self.keys: set[tuple[str, ...]] = set()
@@ -177,7 +211,9 @@ def _is_material(voids: Voids, region: Region | None, near: Near, k: int) -> boo
 
 
 class Voids:
-    """Answers whether a point lies in an opening: in a stadium, or within a polygon made of cores without radius."""
+    """Answers whether a point lies in an opening: in a stadium, or within a polygon made of cores without
+    radius.
+    """
 
     def __init__(self, some: Stadiums) -> None:
         self.some = some

@@ -1,4 +1,6 @@
-"""Is a worn size copied as it is?  A worn hole is too large and a worn peg too small: the spare would be born worn."""
+"""Is a worn size copied as it is?  A worn hole is too large and a worn peg too small: the spare would be born
+worn.
+"""
 
 from __future__ import annotations
 
@@ -7,7 +9,21 @@ from ..facts import Claim, Claims, Entry, Measure
 from ..facts.needs import FIT_WORDS
 
 _FITTED = frozenset({"across", "drill", "hex", "square", "wide"})
-_MAKERS = ("block", "bore", "notch", "peg", "plate", "rectangle", "rib", "rim", "round", "slot", "strip", "turning", "web")
+_MAKERS = (
+    "block",
+    "bore",
+    "notch",
+    "peg",
+    "plate",
+    "rectangle",
+    "rib",
+    "rim",
+    "round",
+    "slot",
+    "strip",
+    "turning",
+    "web",
+)
 
 
 def copied_wear(claims: Claims) -> list[Diagnostic]:
@@ -30,8 +46,11 @@ def _as_read(entry: Entry, claim: Claim, key: str) -> bool:
 
 def _copied(entry: Entry, claim: Claim) -> Diagnostic:
     said = f"the worn size of `{entry.name}` is copied: {claim.text}"
-    made = "say behind the reading what it should be: made ..." if entry.kind == "turning" else (
-        f"say what it should be: {claim.text} made ...")  # fmt: skip
+    made = (
+        "say behind the reading what it should be: made ..."
+        if entry.kind == "turning"
+        else (f"say what it should be: {claim.text} made ...")
+    )
     advice = [made] if claim.word != "drill" else []
     if entry.kind in ("bore", "peg", "slot"):
         advice.append("or say what it is for: turns on 6.0, slides on 6.0, clears M4")

@@ -13,7 +13,9 @@ from .running import GOOD, RECIPE_WRONG, compiled, for_each, goal_of, put, recip
 def options(parser: argparse.ArgumentParser) -> None:
     """What may stand behind `draw`."""
     parser.add_argument("recipes", nargs=1, metavar="RECIPE")
-    parser.add_argument("-o", dest="output", metavar="FILE", help=".svg, .pdf or .png to write (default: beside the recipe)")
+    parser.add_argument(
+        "-o", dest="output", metavar="FILE", help=".svg, .pdf or .png to write (default: beside the recipe)"
+    )
     parser.add_argument("--shaded", action="store_true", help="a shaded picture (.png) instead of a drawing")
 
 

@@ -11,7 +11,9 @@ from .running import GOOD, WrongUsage
 
 def options(parser: argparse.ArgumentParser) -> None:
     """What may stand behind `explain`."""
-    parser.add_argument("code", nargs="?", metavar="CODE", help="as it stands in brackets (default: list all)")
+    parser.add_argument(
+        "code", nargs="?", metavar="CODE", help="as it stands in brackets (default: list all)"
+    )
 
 
 def run(chosen: argparse.Namespace, screen: Screen) -> int:

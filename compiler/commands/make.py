@@ -22,8 +22,12 @@ FINEST, COARSEST = 0.0005, 1.0
 def options(parser: argparse.ArgumentParser) -> None:
     """What may stand behind `make`."""
     parser.add_argument("recipes", nargs="+", metavar="RECIPE")
-    parser.add_argument("-o", dest="output", metavar="FILE", help=".3mf or .stl to write (default: beside the recipe)")
-    parser.add_argument("--chord", type=_chord, default=0.01, metavar="MM", help="how far facets may stray (0.01)")
+    parser.add_argument(
+        "-o", dest="output", metavar="FILE", help=".3mf or .stl to write (default: beside the recipe)"
+    )
+    parser.add_argument(
+        "--chord", type=_chord, default=0.01, metavar="MM", help="how far facets may stray (0.01)"
+    )
     parser.add_argument("--format", choices=FORMATS, help="kind of file when -o is not given (default: 3mf)")
 
 
@@ -48,7 +52,9 @@ def _goals(recipes: Sequence[Path], output: str | None, form: str | None) -> dic
     """Which file each recipe is written to; raises WrongUsage where that can't be meant."""
     if output is not None:
         if len(recipes) > 1:
-            raise WrongUsage("-o names one file but there are several recipes; without it each lands beside its own")
+            raise WrongUsage(
+                "-o names one file but there are several recipes; without it each lands beside its own"
+            )
         ending = Path(output).suffix.lower()
         if ending[1:] not in FORMATS:
             raise WrongUsage(f"can't tell what to write from the name {output!r}; end it in .3mf or .stl")

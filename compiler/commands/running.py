@@ -76,8 +76,12 @@ def _one(path: Path, screen: Screen, work: Callable[[Path], int]) -> int:
         return apologise(error, path, screen)
 
 
-def compiled(path: Path, screen: Screen, chord: float = 0.01, quiet: bool = False, cautions: bool = True) -> Result:
-    """A recipe compiled, with its messages shown unless `quiet`; without `cautions` where nothing is made or judged."""
+def compiled(
+    path: Path, screen: Screen, chord: float = 0.01, quiet: bool = False, cautions: bool = True
+) -> Result:
+    """A recipe compiled, with its messages shown unless `quiet`; without `cautions` where nothing is made or
+    judged.
+    """
     from .. import compile_file
 
     result = compile_file(path, chord=chord)
@@ -88,7 +92,9 @@ def compiled(path: Path, screen: Screen, chord: float = 0.01, quiet: bool = Fals
 
 
 def goal_of(path: Path, output: str | None, *endings: str) -> Path:
-    """Where to write: as told, or beside the recipe with the first ending; raises WrongUsage for another kind of file."""
+    """Where to write: as told, or beside the recipe with the first ending; raises WrongUsage for another kind
+    of file.
+    """
     if output is None:
         return path.with_name(path.stem + endings[0])
     kinds = tuple(Path("x" + one).suffix for one in endings)
@@ -140,14 +146,18 @@ def why_not(error: OSError, path: Path) -> str:
 
 
 def apologise(error: Exception, path: Path | None, screen: Screen) -> int:
-    """Own up to a fault of the compiler itself, with what a report needs; the traceback only for MAKEGOOD_DEBUG=1."""
+    """Own up to a fault of the compiler itself, with what a report needs; the traceback only for
+    MAKEGOOD_DEBUG=1.
+    """
     import traceback
 
     if os.environ.get("MAKEGOOD_DEBUG") == "1":
         screen.tell("".join(traceback.format_exception(error)).rstrip())
     frames = traceback.extract_tb(error.__traceback__)
     ours = [frame for frame in frames if Path(frame.filename).is_relative_to(HOUSE)]
-    ends = dict.fromkeys(f"{Path(frame.filename).name}:{frame.lineno}" for frame in (*ours[-1:], *frames[-1:]))
+    ends = dict.fromkeys(
+        f"{Path(frame.filename).name}:{frame.lineno}" for frame in (*ours[-1:], *frames[-1:])
+    )
     over = f" over {harmless(str(path))}" if path else ""
     line = f"makegood {VERSION}, {type(error).__name__} at {', '.join(ends)}"
     screen.tell(

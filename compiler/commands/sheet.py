@@ -19,9 +19,15 @@ LARGEST = 200_000  # bytes of a file of found values
 def options(parser: argparse.ArgumentParser) -> None:
     """What may stand behind `sheet`."""
     parser.add_argument("recipes", nargs=1, metavar="RECIPE")
-    parser.add_argument("-o", dest="output", metavar="FILE", help=".pdf to write (default: beside the recipe)")
+    parser.add_argument(
+        "-o", dest="output", metavar="FILE", help=".pdf to write (default: beside the recipe)"
+    )
     parser.add_argument("--json", action="store_true", help="print it as JSON and write nothing")
-    parser.add_argument("--found", metavar="FILE", help="found values (default: RECIPE with the ending .found, if it is there)")
+    parser.add_argument(
+        "--found",
+        metavar="FILE",
+        help="found values (default: RECIPE with the ending .found, if it is there)",
+    )
 
 
 def run(chosen: argparse.Namespace, screen: Screen) -> int:
@@ -69,7 +75,9 @@ def _told(result: Result, found: str) -> str:
     said = result.verdicts(found)
     keys = [harmless(one.key) for one in said]
     wide = max((columns(key) for key in keys), default=0)
-    rows = [f"  {key}{' ' * (wide - columns(key))}  {one.found:8.2f}  {one.word:8}{one.advice}"
-            for key, one in zip(keys, said, strict=True)]  # fmt: skip
+    rows = [
+        f"  {key}{' ' * (wide - columns(key))}  {one.found:8.2f}  {one.word:8}{one.advice}"
+        for key, one in zip(keys, said, strict=True)
+    ]
     counts = [(word, sum(one.word == word for one in said)) for word in ("pass", "rework", "reprint")]
     return "\n".join([*rows, "  " + ", ".join(f"{count} {word}" for word, count in counts if count)])

@@ -28,7 +28,9 @@ def run(chosen: argparse.Namespace, screen: Screen) -> int:
         with goal.open("xb") as stream:
             stream.write(text)
     except FileExistsError:
-        raise WrongUsage(f"{goal} is there already and was left as it is; choose another name with -o") from None
+        raise WrongUsage(
+            f"{goal} is there already and was left as it is; choose another name with -o"
+        ) from None
     except OSError as error:
         raise WrongUsage(why_not(error, goal)) from None
     screen.result(f"{goal} written; put your readings in, then:  makegood make {goal}")

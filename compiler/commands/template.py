@@ -15,7 +15,9 @@ PAPERS = ("a4", "letter")
 def options(parser: argparse.ArgumentParser) -> None:
     """What may stand behind `template`."""
     parser.add_argument("recipes", nargs=1, metavar="RECIPE")
-    parser.add_argument("-o", dest="output", metavar="FILE", help=".pdf to write (default: beside the recipe)")
+    parser.add_argument(
+        "-o", dest="output", metavar="FILE", help=".pdf to write (default: beside the recipe)"
+    )
     parser.add_argument("--paper", choices=PAPERS, default="a4", help="paper of the printer (a4)")
 
 

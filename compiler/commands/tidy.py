@@ -14,7 +14,9 @@ from .running import GOOD, RECIPE_WRONG, for_each, put, recipes_named
 def options(parser: argparse.ArgumentParser) -> None:
     """What may stand behind `tidy`."""
     parser.add_argument("recipes", nargs="+", metavar="RECIPE")
-    parser.add_argument("--check", action="store_true", help="change nothing, only say which recipes are not tidy")
+    parser.add_argument(
+        "--check", action="store_true", help="change nothing, only say which recipes are not tidy"
+    )
 
 
 def run(chosen: argparse.Namespace, screen: Screen) -> int:

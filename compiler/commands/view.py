@@ -1,8 +1,7 @@
 """`view`: a page in the browser that shows a part and follows each save of its recipe.
 
-One thread looks after the files and compiles, the others answer the browser.  What is saved while a recipe is compiled is
-compiled after it, once.
-"""
+One thread looks after the files and compiles, the others answer the browser.  What is saved while a recipe is
+compiled is compiled after it, once."""
 
 from __future__ import annotations
 
@@ -22,11 +21,19 @@ if TYPE_CHECKING:
 def options(parser: argparse.ArgumentParser) -> None:
     """What may stand behind `view`."""
     parser.add_argument("recipes", nargs=1, metavar="RECIPE")
-    parser.add_argument("--save", metavar="FILE", help="write the page as one .html file to keep or send, and leave")
-    parser.add_argument("--port", type=_port, default=0, metavar="N", help="the port to answer on (default: any free one)")
-    parser.add_argument("--no-open", action="store_true", help="print the address and leave the browser alone")
     parser.add_argument(
-        "--share", action="store_true", help="also answer on the home network, to whoever has the link with the key"
+        "--save", metavar="FILE", help="write the page as one .html file to keep or send, and leave"
+    )
+    parser.add_argument(
+        "--port", type=_port, default=0, metavar="N", help="the port to answer on (default: any free one)"
+    )
+    parser.add_argument(
+        "--no-open", action="store_true", help="print the address and leave the browser alone"
+    )
+    parser.add_argument(
+        "--share",
+        action="store_true",
+        help="also answer on the home network, to whoever has the link with the key",
     )
 
 
@@ -69,10 +76,15 @@ def _follow(path: Path, chosen: argparse.Namespace, screen: Screen) -> None:
         for server in servers:
             serve(server)
             serving.append(server)
-            screen.result(server.link if not server.keyed else f"for one device on the home network, good once:  {server.link}")
+            screen.result(
+                server.link
+                if not server.keyed
+                else f"for one device on the home network, good once:  {server.link}"
+            )
         if chosen.share:
             screen.tell(
-                "whoever opens that link first sees the recipe, and it crosses the network as plain text; Ctrl-C ends it"
+                "whoever opens that link first sees the recipe, and "
+                "it crosses the network as plain text; Ctrl-C ends it"
             )
         screen.flush()
         if not chosen.no_open:
@@ -97,12 +109,16 @@ def _servers(board: Board, chosen: argparse.Namespace, screen: Screen) -> list[L
         if chosen.share:
             servers.append(LiveServer((_home_address(), 0), board, keyed=True, on_used=tell_next))
     except OSError as error:
-        raise WrongUsage(f"can't answer on port {chosen.port}: {(error.strerror or 'it is not free').lower()}") from None
+        raise WrongUsage(
+            f"can't answer on port {chosen.port}: {(error.strerror or 'it is not free').lower()}"
+        ) from None
     return servers
 
 
 def _home_address() -> str:
-    """This machine's address on the home network.  Nothing is sent: the system is only asked which way it would go."""
+    """This machine's address on the home network.  Nothing is sent: the system is only asked which way it
+    would go.
+    """
     import ipaddress
     import socket
 
@@ -111,7 +127,9 @@ def _home_address() -> str:
         found = ipaddress.ip_address(asked.getsockname()[0])
         if found.is_private and not found.is_loopback and not found.is_unspecified:
             return str(found)
-    raise WrongUsage("--share found no home network that this machine is on; without it the page is shown on this machine")
+    raise WrongUsage(
+        "--share found no home network that this machine is on; without it the page is shown on this machine"
+    )
 
 
 def _open(link: str) -> None:

@@ -33,7 +33,10 @@ class Editions:
         if result.ok:
             try:
                 part = _part(result, self._number)
-                self._good = (self._number, {"part": lambda: part, "drawing": cache(lambda: _drawing(result))})
+                self._good = (
+                    self._number,
+                    {"part": lambda: part, "drawing": cache(lambda: _drawing(result))},
+                )
             except Exception as error:
                 result = self._refused(*self._owned_up(error))
         self._screen.tell(f"{harmless(self._path.name)}: {counted(result.diagnostics) or 'good'}")
@@ -52,7 +55,13 @@ class Editions:
 
     def _owned_up(self, error: Exception) -> tuple[str, str]:
         apologise(error, self._path, self._screen)
-        return "", "makegood tripped over this; the fault is in the compiler, and the terminal says how to report it"
+        return (
+            "",
+            (
+                "makegood tripped over this; the fault is in the "
+                "compiler, and the terminal says how to report it"
+            ),
+        )
 
     def _refused(self, code: str, says: str, advice: tuple[str, ...] = ()) -> Result:
         told = Diagnostic(code, Severity.ERROR, says, advice=advice)
@@ -60,7 +69,9 @@ class Editions:
 
     def _edition(self, result: Result) -> Edition:
         number, good = self._number, self._good
-        state = state_document(result.source, result.claims, result.diagnostics, number, None if good is None else good[0])
+        state = state_document(
+            result.source, result.claims, result.diagnostics, number, None if good is None else good[0]
+        )
         makers: dict[str, Callable[[], bytes]] = {
             "state": lambda: _json(state),
             "readings": lambda: readings_json(result.readings(), result.title).encode(),

@@ -1,9 +1,8 @@
 """Waits until a recipe, or a file it speaks of, has been saved.
 
-Files are looked at by time and size, which works on every disk and costs next to nothing.  A change is taken up once all
-have rested for a moment, so that a burst of saves is taken up a few times only; a recipe that is missing or empty is most
-likely being written at this moment and gets a little longer.
-"""
+Files are looked at by time and size, which works on every disk and costs next to nothing.  A change is taken
+up once all have rested for a moment, so that a burst of saves is taken up a few times only; a recipe that is
+missing or empty is most likely being written at this moment and gets a little longer."""
 
 from __future__ import annotations
 
@@ -37,7 +36,9 @@ def watch(path: Path, take: Callable[[], None]) -> None:
 
 
 def files_spoken_of(path: Path) -> list[Path]:
-    """The recipe and every file that it, or a recipe it uses, speaks of, there or not; none outside its folder."""
+    """The recipe and every file that it, or a recipe it uses, speaks of, there or not; none outside its
+    folder.
+    """
     root = path.resolve().parent
     found, unread = [path], [path]
     while unread and len(found) < MOST_FILES:
@@ -70,7 +71,9 @@ def _rows(recipe: Path) -> Sequence[Row]:
 
 
 def _stamp(path: Path) -> Stamp:
-    """What tells that a file has changed; None where there is none (an editor may be putting a new one in its place)."""
+    """What tells that a file has changed; None where there is none (an editor may be putting a new one in its
+    place).
+    """
     try:
         told = path.stat()
     except (OSError, ValueError):

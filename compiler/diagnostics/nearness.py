@@ -1,10 +1,10 @@
 """Which known words a mistyped word may have been meant as.
 
-Distance: the fewest single slips - a letter left out, put in, changed, or two neighbours swapped (optimal string
-alignment; R. Lowrance and R. Wagner 1975, in the restricted form where no stretch is mended twice).  Only a band as
-wide as the slips allowed is computed, candidates of another length or with other letters are passed over first, and
-words are cut at `LONGEST`, so that ten thousand names and a line of rubbish still answer at once.
-"""
+Distance: the fewest single slips - a letter left out, put in, changed, or two neighbours swapped (optimal
+string alignment; R. Lowrance and R. Wagner 1975, in the restricted form where no stretch is mended twice).
+Only a band as wide as the slips allowed is computed, candidates of another length or with other letters are
+passed over first, and words are cut at `LONGEST`, so that ten thousand names and a line of rubbish still
+answer at once."""
 
 from __future__ import annotations
 
@@ -16,10 +16,10 @@ MOST_CANDIDATES = 20_000
 
 
 def nearest(word: str, candidates: Iterable[str], most: int = 3) -> list[str]:
-    """Up to `most` candidates that `word` may have been meant as, likeliest first; the same list for any order given.
+    """Up to `most` candidates that `word` may have been meant as, likeliest first; the same list for any
+    order given.
 
-    Capitals don't count.  Words that go on where `word` stops, or stop where it goes on, come last.
-    """
+    Capitals don't count.  Words that go on where `word` stops, or stop where it goes on, come last."""
     wanted = word.casefold()[:LONGEST]
     allowed = slips_allowed(len(wanted))
     letters = Counter(wanted)
@@ -53,7 +53,9 @@ def _slips_or_none(wanted: str, other: str, letters: Counter[str], allowed: int)
 
 
 def _letters_apart(letters: Counter[str], other: str) -> int:
-    """A lower bound of the slips: letters that one word has and the other lacks, the larger of the two counts."""
+    """A lower bound of the slips: letters that one word has and the other lacks, the larger of the two
+    counts.
+    """
     theirs = Counter(other)
     return max((letters - theirs).total(), (theirs - letters).total())
 

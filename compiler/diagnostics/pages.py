@@ -1,8 +1,7 @@
 """The page behind each message code: what `makegood explain` prints, and what the tests compile.
 
-A page is a text file `pages/<code>.md`: `# headline`, then the four sections of `SECTIONS` in that order; the last
-two hold one fenced block each, a recipe that gives exactly this code and the same recipe mended.
-"""
+A page is a text file `pages/<code>.md`: `# headline`, then the four sections of `SECTIONS` in that order; the
+last two hold one fenced block each, a recipe that gives exactly this code and the same recipe mended."""
 
 from __future__ import annotations
 
@@ -24,10 +23,10 @@ _FENCED = re.compile(r"\A\s*```mend\n(?P<recipe>.*?)^```\s*\Z", re.MULTILINE | r
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """One page: the code, a headline, what happened, why it matters for the part, a recipe with the fault, and mended.
+    """One page: the code, a headline, what happened, why it matters for the part, a recipe with the fault,
+    and mended.
 
-    `example` and `mended` are the text of a recipe each and end with a line end.
-    """
+    `example` and `mended` are the text of a recipe each and end with a line end."""
 
     code: str
     headline: str
@@ -71,7 +70,9 @@ def page(code: str) -> str:
 
 
 def read_page(code: str) -> Page:
-    """A code's page taken apart; raises NoSuchPage, or PageFormat when the file does not have the sections."""
+    """A code's page taken apart; raises NoSuchPage, or PageFormat when the file does not have the
+    sections.
+    """
     return parse_page(code, page(code))
 
 

@@ -7,7 +7,9 @@ from .types import Diagnostic, Span
 
 
 def render_line(diagnostic: Diagnostic, source_name: str) -> str:
-    """`file:line:column severity code headline`; line and column are left out where the whole file is meant."""
+    """`file:line:column severity code headline`; line and column are left out where the whole file is
+    meant.
+    """
     place = harmless(source_name)
     if diagnostic.span is not None:
         place += f":{diagnostic.span.line}:{diagnostic.span.start}"

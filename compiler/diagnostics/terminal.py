@@ -1,16 +1,14 @@
 """A message as it stands on a terminal: where and what, the lines it speaks of, what would do.
 
     catch.mend:14  hook could be in two places [two-places]
-      12 | point hook
-      13 |     from pivot 15.0
-      14 |     from spine 2.4
-         |     ^^^^^^^^^^^^^^ both readings are met at (14.81, 2.40) and at (-14.81, 2.40)
-      say which:  right of pivot   or   left of pivot
+      12 | point hook 13 |  from pivot 15.0 14 |  from spine 2.4
+         |  ^^^^^^^^^^^^^^ both readings are met at (14.81, 2.40) and at (-14.81, 2.40)
+      say which:  right of pivot  or  left of pivot
 
-Which lines are shown: those with a label, the head of the statement when it is near, and what lies between when that
-is short; `MOST_ROWS` of the recipe at most.  The main place is marked with `^`, the others with `-`.  A line longer
-than a screen is shown around its mark: a wrapped line would tear the marks away from what they mark.
-"""
+Which lines are shown: those with a label, the head of the statement when it is near, and what lies between
+when that is short; `MOST_ROWS` of the recipe at most.  The main place is marked with `^`, the others with
+`-`.  A line longer than a screen is shown around its mark: a wrapped line would tear the marks away from what
+they mark."""
 
 from __future__ import annotations
 
@@ -29,7 +27,9 @@ _BEFORE = {Severity.ERROR: "", Severity.WARNING: "warning: ", Severity.NOTE: "no
 
 
 def render_terminal(diagnostic: Diagnostic, source_name: str, lines: Sequence[str], colour: bool) -> str:
-    """The message over several lines, no line end at the last; escape sequences only of our own and if `colour`."""
+    """The message over several lines, no line end at the last; escape sequences only of our own and if
+    `colour`.
+    """
     paint = _Paint(_COLOURS[diagnostic.severity], colour)
     place = harmless(source_name)
     if diagnostic.span is not None:
@@ -42,7 +42,9 @@ def render_terminal(diagnostic: Diagnostic, source_name: str, lines: Sequence[st
 
 
 class _Paint:
-    """Weight for what is said, one colour for the marks, faint for the rest; plain text when no colour is wanted."""
+    """Weight for what is said, one colour for the marks, faint for the rest; plain text when no colour is
+    wanted.
+    """
 
     def __init__(self, tint: str, wanted: bool) -> None:
         self._tint = tint
@@ -79,7 +81,9 @@ def _quoted(diagnostic: Diagnostic, lines: Sequence[str], paint: _Paint) -> list
 
 
 def _lines_shown(labelled: list[int], lines: Sequence[str]) -> list[int]:
-    """Numbers of the lines to show, ascending: labelled ones in their order of weight, heads, then short gaps."""
+    """Numbers of the lines to show, ascending: labelled ones in their order of weight, heads, then short
+    gaps.
+    """
     shown = set(list(dict.fromkeys(labelled))[:MOST_ROWS])
     if labelled and len(shown) < MOST_ROWS:
         head = _head_of(labelled[0], lines)
@@ -98,7 +102,9 @@ def _gaps(numbers: list[int]) -> list[tuple[int, int]]:
 
 
 def _head_of(number: int, lines: Sequence[str]) -> int:
-    """Number of the head line above a fact: the nearest line that is not indented; the line itself if it is one."""
+    """Number of the head line above a fact: the nearest line that is not indented; the line itself if it is
+    one.
+    """
     for candidate in range(number, max(0, number - HEAD_IS_NEAR - 1), -1):
         line = lines[candidate - 1]
         if line.strip() and not line[0].isspace() and not line.startswith("#"):
@@ -107,7 +113,9 @@ def _head_of(number: int, lines: Sequence[str]) -> int:
 
 
 def _window(line: str, labels: list[Label]) -> tuple[str, int]:
-    """The line made harmless and cut to a screen's width about its first mark; and how many characters are left out."""
+    """The line made harmless and cut to a screen's width about its first mark; and how many characters are
+    left out.
+    """
     text = harmless(line)
     if columns(text) <= WIDEST:
         return text, 0

@@ -1,9 +1,8 @@
 """The one object every message is made of, and the plain reason that mathematics gives.
 
-A `Diagnostic` speaks to the writer of a recipe: it knows lines.  A `Trouble` is raised by code that knows only
-numbers (an outline that crosses itself, two circles that miss each other); the room that knows the statement turns it
-into a Diagnostic by adding the place.
-"""
+A `Diagnostic` speaks to the writer of a recipe: it knows lines.  A `Trouble` is raised by code that knows
+only numbers (an outline that crosses itself, two circles that miss each other); the room that knows the
+statement turns it into a Diagnostic by adding the place."""
 
 from __future__ import annotations
 
@@ -35,11 +34,11 @@ class Label(NamedTuple):
 
 
 class Diagnostic(NamedTuple):
-    """One message: code (its page is `pages/<code>.md`), weight, a headline that stands alone, where, what would do.
+    """One message: code (its page is `pages/<code>.md`), weight, a headline that stands alone, where, what
+    would do.
 
     `span` is None only when the message is about the whole file.  `label` is printed under the carets.
-    `advice` holds the lines that say what would do, most useful first.
-    """
+    `advice` holds the lines that say what would do, most useful first."""
 
     code: str
     severity: Severity
@@ -58,9 +57,8 @@ class Diagnostic(NamedTuple):
 class Trouble(Exception):
     """A plain reason from code that knows no lines.
 
-    `code` is a diagnostic code, `says` a headline in shop words, `names` the things of the caller that it speaks of,
-    `places` points (x, y) in mm in the plane at work, `advice` what would do.
-    """
+    `code` is a diagnostic code, `says` a headline in shop words, `names` the things of the caller that it
+    speaks of, `places` points (x, y) in mm in the plane at work, `advice` what would do."""
 
     def __init__(
         self,

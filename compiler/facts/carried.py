@@ -15,14 +15,26 @@ if TYPE_CHECKING:
 
 
 def over_thread(sizes: Sizes, fact: Fact) -> Quantity:
-    """The size over the crests of a bolt's thread, over the grooves of a nut's, with what it is to be clear."""
+    """The size over the crests of a bolt's thread, over the grooves of a nut's, with what it is to be
+    clear.
+    """
     mate = fact.get("mate")
     clear = fact.get("clear")
-    play = USUAL_CLEAR if clear is None else sizes.value(clear.value).value if isinstance(clear, Reading) else 0.0
+    play = (
+        USUAL_CLEAR
+        if clear is None
+        else sizes.value(clear.value).value
+        if isinstance(clear, Reading)
+        else 0.0
+    )
     way = {"thread": 0.0, "screws on": 1.0, "screws into": -1.0}[fact.word]
     if not isinstance(mate, Name):
-        raise sizes.refuse("unknown-thread", f"`{fact.word}` takes a thread by its name, or a neighbour that carries one",
-                           fact.span, (f"{fact.word} M8   or   {fact.word} neck",))  # fmt: skip
+        raise sizes.refuse(
+            "unknown-thread",
+            f"`{fact.word}` takes a thread by its name, or a neighbour that carries one",
+            fact.span,
+            (f"{fact.word} M8   or   {fact.word} neck",),
+        )
     if mate.text in sizes.names.declared:
         across = _carried(sizes, mate)
     else:
@@ -40,7 +52,9 @@ def _metric(sizes: Sizes, mate: Name, fine: bool) -> float:
         return metric_thread(mate.text, fine).across
     except Trouble as trouble:
         near = nearest(mate.text, [*sizes.names.declared, *sizes.names.unread])
-        advice = ("did you mean " + " or ".join(f"`{one}`" for one in near) + "?",) if near else trouble.advice
+        advice = (
+            ("did you mean " + " or ".join(f"`{one}`" for one in near) + "?",) if near else trouble.advice
+        )
         raise sizes.refuse(trouble.code, trouble.says, mate.span, advice) from None
 
 
@@ -50,12 +64,22 @@ def _carried(sizes: Sizes, mate: Name) -> float:
     sizes.names.spoken_of.add(mate.text)
     given = {fact.word for fact in statement.facts}
     if statement.kind != "neighbour":
-        raise sizes.refuse("wrong-kind", f"`{mate.text}` is a {statement.kind}, which carries no thread as read", mate.span,
-                           ("a neighbour carries a thread: pitch, crest, foot, and across or core",))  # fmt: skip
+        raise sizes.refuse(
+            "wrong-kind",
+            f"`{mate.text}` is a {statement.kind}, which carries no thread as read",
+            mate.span,
+            ("a neighbour carries a thread: pitch, crest, foot, and across or core",),
+        )
     if "across" in given:
         return sizes._leaning((mate.text, "across", False), statement, mate.span).value
     if not {"core", "deep"} <= given:
-        raise sizes.refuse("fact-missing", f"neighbour `{mate.text}` carries a thread but does not say two of `across`, "
-                           "`core` and `deep`", mate.span, ("add lines such as: across 26.2   and   core 24.0",))  # fmt: skip
-    core, deep = (sizes._leaning((mate.text, word, False), statement, mate.span).value for word in ("core", "deep"))
+        raise sizes.refuse(
+            "fact-missing",
+            f"neighbour `{mate.text}` carries a thread but does not say two of `across`, `core` and `deep`",
+            mate.span,
+            ("add lines such as: across 26.2   and   core 24.0",),
+        )
+    core, deep = (
+        sizes._leaning((mate.text, word, False), statement, mate.span).value for word in ("core", "deep")
+    )
     return core + 2.0 * deep

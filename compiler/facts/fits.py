@@ -12,10 +12,9 @@ SCREW = re.compile(r"[Mm]\d+(?:\.\d+)?$")
 def fitted(word: str, size: float | None, screw_name: str, series: str, is_peg: bool) -> float:
     """Diameter in mm for a fit word: `size` is the mate's diameter in mm, or None when a screw is named.
 
-    A hole takes the allowance of the fit on top of its mate, a peg takes it off.  Clearance holes by ISO 273, tapping
-    drills by ISO 2306; for a plain size, `clears` takes the play that ISO 273 gives the next larger screw.
-    Raises Trouble('unknown-screw').
-    """
+    A hole takes the allowance of the fit on top of its mate, a peg takes it off.  Clearance holes by ISO 273,
+    tapping drills by ISO 2306; for a plain size, `clears` takes the play that ISO 273 gives the next larger
+    screw. Raises Trouble('unknown-screw')."""
     from ..quantities.tables import FITS, screw
 
     named = screw(screw_name) if size is None else None
@@ -36,8 +35,11 @@ def _cleared(size: float | None, screw_name: str, series: str) -> float:
     if size is None:
         clearance = screw(screw_name).clearance
         if clearance is None:
-            raise Trouble("unknown-screw", f"ISO 273 gives no clearance hole for {screw_name}",
-                          advice=("name the size instead: clears 1.2",))  # fmt: skip
+            raise Trouble(
+                "unknown-screw",
+                f"ISO 273 gives no clearance hole for {screw_name}",
+                advice=("name the size instead: clears 1.2",),
+            )
         return float(getattr(clearance, series))
     rows = [one for one in SCREWS.values() if one.clearance is not None]
     # a size in inches may stand a rounding error above the screw that it is

@@ -1,8 +1,9 @@
-"""The gear behind the readings: module, shift and helix from what was read over tips, over teeth, and between centres.
+"""The gear behind the readings: module, shift and helix from what was read over tips, over teeth, and between
+centres.
 
-Each reading says what the module is, with a give-or-take.  A module of the ISO 54 series is taken where it is met by all
-readings within theirs, series I first; else the module stays as read.  With the module known, a centre distance (or else
-a reading over teeth or tips) that no unshifted gear meets tells the profile shift.
+Each reading says what the module is, with a give-or-take.  A module of the ISO 54 series is taken where it is
+met by all readings within theirs, series I first; else the module stays as read.  With the module known, a
+centre distance (or else a reading over teeth or tips) that no unshifted gear meets tells the profile shift.
 """
 
 from __future__ import annotations
@@ -13,17 +14,30 @@ from msgspec import Struct
 
 from ..diagnostics.types import Trouble
 from ..quantities.gears import FINE, MODULES, PRESSURE, SECOND, Gear, centre_distance, shift_sum, span_factor
-from .modules import MOST_SHIFT, Estimate, module_of_pitch, nearest_module, of_the_series, shift_told, taken, with_a_shift
+from .modules import (
+    MOST_SHIFT,
+    Estimate,
+    module_of_pitch,
+    nearest_module,
+    of_the_series,
+    shift_told,
+    taken,
+    with_a_shift,
+)
 from .types import Claim, Claims, Entry, Ref
 
 BACKLASH = 0.1
-"""Play (mm along the pitch circle) a gear gives up where none is said: common practice for printed gears, no source."""
+"""Play (mm along the pitch circle) a gear gives up where none is said: common practice for printed gears, no
+source.
+"""
 TIGHT, LOOSE = 0.02, 0.4
 """How much closer (mm), and further (modules), than they mesh a pair may stand without a word."""
 
 
 class Found(Struct, frozen=True):
-    """A gear, and what was concluded on the way: `module` and `shift` are '', 'as read' or 'found', with the claim behind."""
+    """A gear, and what was concluded on the way: `module` and `shift` are '', 'as read' or 'found', with the
+    claim behind.
+    """
 
     gear: Gear
     module: str = ""
@@ -33,11 +47,17 @@ class Found(Struct, frozen=True):
 
 
 def gear_of(entry: Entry, claims: Claims) -> Found:
-    """The gear of a statement; raises Trouble: 'fact-missing', 'module-disagrees', 'centres-contradict', 'bad-gear'."""
+    """The gear of a statement; raises Trouble: 'fact-missing', 'module-disagrees', 'centres-contradict',
+    'bad-gear'.
+    """
     try:
         return _alone(entry, claims)
     except Trouble as trouble:
-        pair = _shifted_pair(entry, claims) if trouble.code in ("module-disagrees", "centres-contradict") else None
+        pair = (
+            _shifted_pair(entry, claims)
+            if trouble.code in ("module-disagrees", "centres-contradict")
+            else None
+        )
         if pair is None:
             raise
         return pair
@@ -78,7 +98,9 @@ def _alone(entry: Entry, claims: Claims) -> Found:
 
 
 def _shifted_pair(entry: Entry, claims: Claims) -> Found | None:
-    """The gear at a module of ISO 54 at which the tips of both, each shifted, and their centres belong together, if any."""
+    """The gear at a module of ISO 54 at which the tips of both, each shifted, and their centres belong
+    together, if any.
+    """
     mate = _mate(entry, claims)
     between = _between(entry, mate, claims)
     if mate is None or between is None or any(one.has("module", "shift", "inside") for one in (entry, mate)):
@@ -91,7 +113,9 @@ def _shifted_pair(entry: Entry, claims: Claims) -> Found | None:
         mine, theirs = (shift_told(each, module) for each in some)
         if not all(some) or mine is None or theirs is None:
             continue
-        gear = Gear(teeth, module, mine, False, helix, left, play.number("number") if play is not None else BACKLASH)
+        gear = Gear(
+            teeth, module, mine, False, helix, left, play.number("number") if play is not None else BACKLASH
+        )
         other = Gear(_plain(mate)[0], module, theirs, False, helix)
         if abs(centre_distance(gear, other) - between[0]) <= give:
             return Found(gear, "", "found" if mine else "", some[0][-1].claim)
@@ -101,13 +125,24 @@ def _shifted_pair(entry: Entry, claims: Claims) -> Found | None:
 def _plain(entry: Entry) -> tuple[int, float, bool, bool]:
     teeth, helix = entry.one("teeth"), entry.one("helix")
     if teeth is None:
-        rack = ("a rack has none, it says:  pitch 39.25 over 10   or   module 1.25",) if entry.kind == "neighbour" else ()
-        raise Trouble("fact-missing", f"{entry.kind} `{entry.name}` meshes, but does not say how many teeth it has",
-                      (entry.name,), advice=("add a line such as: teeth 43", *rack))  # fmt: skip
+        rack = (
+            ("a rack has none, it says:  pitch 39.25 over 10   or   module 1.25",)
+            if entry.kind == "neighbour"
+            else ()
+        )
+        raise Trouble(
+            "fact-missing",
+            f"{entry.kind} `{entry.name}` meshes, but does not say how many teeth it has",
+            (entry.name,),
+            advice=("add a line such as: teeth 43", *rack),
+        )
     lean = math.radians(helix.number("angle")) if helix is not None else 0.0
     if lean > math.radians(45.0):
-        raise Trouble("bad-gear", f"the teeth of `{entry.name}` lean by {math.degrees(lean):g} degrees: 45 is the most",
-                      (entry.name,))  # fmt: skip
+        raise Trouble(
+            "bad-gear",
+            f"the teeth of `{entry.name}` lean by {math.degrees(lean):g} degrees: 45 is the most",
+            (entry.name,),
+        )
     left = helix is not None and helix.word_of("hand") == "left-handed"
     return int(teeth.number("count")), lean, left, entry.has("inside")
 
@@ -133,27 +168,45 @@ def _mate(entry: Entry, claims: Claims) -> Entry | None:
 
 
 def _is_rack(entry: Entry) -> bool:
-    """A neighbour that tells how large its teeth are by themselves, and has no count of them round an axis."""
-    return entry.kind == "neighbour" and not entry.has("teeth", "across", "span") and entry.has("module", "pitch")
+    """A neighbour that tells how large its teeth are by themselves, and has no count of them round an
+    axis.
+    """
+    return (
+        entry.kind == "neighbour"
+        and not entry.has("teeth", "across", "span")
+        and entry.has("module", "pitch")
+    )
 
 
 def rack_of_gear(entry: Entry, claims: Claims) -> Entry | None:
-    """The rack that a gear meshes with, where its mate is one; raises Trouble('bad-gear') for what only two wheels can be."""
+    """The rack that a gear meshes with, where its mate is one; raises Trouble('bad-gear') for what only two
+    wheels can be.
+    """
     claim = entry.one("meshes")
     rack = claims.entries[claim.ref("thing").name] if claim is not None else None
     if claim is None or rack is None or not _is_rack(rack):
         return None
     if claim.get("apart") is not None:
-        raise Trouble("bad-gear", f"`{rack.name}` says no count of teeth, so it is a rack, and has no centre", (entry.name,),
-                      advice=(f"meshes {rack.name}   or, for a wheel, `teeth 43` among what {rack.name} says",))  # fmt: skip
+        raise Trouble(
+            "bad-gear",
+            f"`{rack.name}` says no count of teeth, so it is a rack, and has no centre",
+            (entry.name,),
+            advice=(f"meshes {rack.name}   or, for a wheel, `teeth 43` among what {rack.name} says",),
+        )
     if entry.has("inside"):
-        raise Trouble("bad-gear", f"ring gear `{entry.name}` can't mesh with `{rack.name}`, which is a rack", (entry.name,),
-                      advice=("say how many teeth the wheel in it has, such as: teeth 12",))  # fmt: skip
+        raise Trouble(
+            "bad-gear",
+            f"ring gear `{entry.name}` can't mesh with `{rack.name}`, which is a rack",
+            (entry.name,),
+            advice=("say how many teeth the wheel in it has, such as: teeth 12",),
+        )
     return rack
 
 
 def _along_rack(rack: Entry, shape: tuple[int, float, bool]) -> Found:
-    """The gear at the module of the rack it meshes with: as said, or read over some of its pitches, each pi m / cos b."""
+    """The gear at the module of the rack it meshes with: as said, or read over some of its pitches, each pi m
+    / cos b.
+    """
     teeth, helix, inside = shape
     stated, pitch = rack.one("module"), rack.one("pitch")
     if stated is not None:
@@ -174,25 +227,37 @@ def _as_its_mate(entry: Entry, mate: Entry | None, rack: Entry | None, gear: Gea
         told = _along_rack(rack, (gear.teeth, gear.helix, gear.inside)).gear.module
     if other is None or told is None or abs(told - gear.module) <= 1e-6 * gear.module:
         return
-    raise Trouble("module-disagrees", f"`{entry.name}` is of module {gear.module:.4g}, `{other.name}`, its mate, of "
-                  f"{told:.4g}: their teeth don't fit", (entry.name,),
-                  advice=("leave `module` out: the mate tells it", "check which of the two was read"))  # fmt: skip
+    raise Trouble(
+        "module-disagrees",
+        f"`{entry.name}` is of module {gear.module:.4g}, `{other.name}`, its mate, of "
+        f"{told:.4g}: their teeth don't fit",
+        (entry.name,),
+        advice=("leave `module` out: the mate tells it", "check which of the two was read"),
+    )
 
 
 def _can_mesh(entry: Entry, mate: Entry) -> None:
     """Raise Trouble('bad-gear') for two rings, and for a ring with no more teeth than the wheel in it."""
     (one, *_, inside), (two, *_, other_inside) = _plain(entry), _plain(mate)
     if inside and other_inside:
-        raise Trouble("bad-gear", f"`{entry.name}` and `{mate.name}` are both toothed inside: they can't mesh", (entry.name,))
+        raise Trouble(
+            "bad-gear",
+            f"`{entry.name}` and `{mate.name}` are both toothed inside: they can't mesh",
+            (entry.name,),
+        )
     if (inside and one <= two) or (other_inside and two <= one):
         ring, wheel = (entry, mate) if inside else (mate, entry)
-        raise Trouble("bad-gear", f"ring gear `{ring.name}` has no more teeth than `{wheel.name}` in it", (entry.name,),
-                      advice=("count the teeth again",))  # fmt: skip
+        raise Trouble(
+            "bad-gear",
+            f"ring gear `{ring.name}` has no more teeth than `{wheel.name}` in it",
+            (entry.name,),
+            advice=("count the teeth again",),
+        )
 
 
 def _between(entry: Entry, mate: Entry | None, claims: Claims) -> tuple[float, float, Claim] | None:
-    """Centre distance of a gear and its mate as read (`meshes wheel, centres 31.0`, or the reading that places one of
-    them): value, give-or-take, claim."""
+    """Centre distance of a gear and its mate as read (`meshes wheel, centres 31.0`, or the reading that
+    places one of them): value, give-or-take, claim."""
     if mate is None:
         return None
     for one, other in ((entry, mate), (mate, entry)):
@@ -202,7 +267,11 @@ def _between(entry: Entry, mate: Entry | None, claims: Claims) -> tuple[float, f
             return read.value, math.sqrt(3.0) * read.u, meshes
         for claim in one.all("from"):
             ref = claim.get("thing")
-            if isinstance(ref, Ref) and ref.name == other.name and claim.word_of("edges") in ("centre", "centres"):
+            if (
+                isinstance(ref, Ref)
+                and ref.name == other.name
+                and claim.word_of("edges") in ("centre", "centres")
+            ):
                 read = claim.quantity("readings")
                 return read.value, math.sqrt(3.0) * read.u, claim
     return None
@@ -213,9 +282,17 @@ def _estimates(entry: Entry, teeth: int, helix: float, inside: bool, told: float
     way = -1.0 if inside else 1.0
     across, span = entry.one("across"), entry.one("span")
     for claim in (across, span):
-        if claim is not None and (both := claim.measure("size")).read is not None and both.read.value != both.made.value:
-            raise Trouble("bad-gear", f"`{claim.text}`: a gear can't be made another size there", (entry.name,),
-                          advice=("its sizes follow from teeth, module and shift: say one of these",))  # fmt: skip
+        if (
+            claim is not None
+            and (both := claim.measure("size")).read is not None
+            and both.read.value != both.made.value
+        ):
+            raise Trouble(
+                "bad-gear",
+                f"`{claim.text}`: a gear can't be made another size there",
+                (entry.name,),
+                advice=("its sizes follow from teeth, module and shift: say one of these",),
+            )
     if across is not None:
         size, read = taken(across.measure("size"))
         shape = Gear(max(teeth, 3), 1.0, told, inside, helix)
@@ -225,17 +302,33 @@ def _estimates(entry: Entry, teeth: int, helix: float, inside: bool, told: float
         size, _ = taken(span.measure("size"))
         over = int(span.number("over"))
         if not 1 < over < teeth:
-            raise Trouble("bad-gear", f"a span over {over} of {teeth} teeth can't be read", (entry.name,),
-                          advice=("span 7.66 over 3: jaws over three teeth",))  # fmt: skip
-        found.append(Estimate(size.value, math.sqrt(3.0) * size.u, span_factor(teeth, over, helix), 2.0 * math.sin(PRESSURE),
-                              span))  # fmt: skip
+            raise Trouble(
+                "bad-gear",
+                f"a span over {over} of {teeth} teeth can't be read",
+                (entry.name,),
+                advice=("span 7.66 over 3: jaws over three teeth",),
+            )
+        found.append(
+            Estimate(
+                size.value,
+                math.sqrt(3.0) * size.u,
+                span_factor(teeth, over, helix),
+                2.0 * math.sin(PRESSURE),
+                span,
+            )
+        )
     return found
 
 
 def _module(
-    entry: Entry, mate: Entry | None, claims: Claims, estimates: list[Estimate], told: float | None,
-    between: tuple[float, float, Claim] | None, shape: tuple[int, float, bool],
-) -> Found:  # fmt: skip
+    entry: Entry,
+    mate: Entry | None,
+    claims: Claims,
+    estimates: list[Estimate],
+    told: float | None,
+    between: tuple[float, float, Claim] | None,
+    shape: tuple[int, float, bool],
+) -> Found:
     """The gear at its module, unshifted, and how its module was come by."""
     teeth, helix, inside = shape
     stated = entry.one("module")
@@ -251,8 +344,12 @@ def _module(
         pair = abs(teeth - other) if inside or other_inside else teeth + other
         some = [Estimate(between[0], between[1], 0.5 * pair / math.cos(lean), 0.0, between[2])]
     if not some:
-        raise Trouble("fact-missing", f"`{entry.name}` does not say how large its teeth are", (entry.name,),
-                      advice=("module 1   or   across 21.0   or   span 7.66 over 3   or   meshes wheel",))  # fmt: skip
+        raise Trouble(
+            "fact-missing",
+            f"`{entry.name}` does not say how large its teeth are",
+            (entry.name,),
+            advice=("module 1   or   across 21.0   or   span 7.66 over 3   or   meshes wheel",),
+        )
     values = [(one.module(shift), one.slack(shift)) for one in some]
     snapped = of_the_series(values)
     if snapped is None and told is None and len(estimates) == 2:
@@ -298,16 +395,24 @@ def _shift_between(
         total = shift_sum(pair, gear.module, distance, gear.helix)
     except ValueError:
         total = math.inf
-    shift = total - other.shift if not inner else (total + other.shift) if gear.inside else other.shift - total
+    shift = (
+        total - other.shift if not inner else (total + other.shift) if gear.inside else other.shift - total
+    )
     if not abs(shift) <= MOST_SHIFT:
-        raise Trouble("centres-contradict", f"`{entry.name}` and `{mate.name}` were read {distance:g} apart, but {gear.teeth} "
-                      f"and {other.teeth} teeth of module {gear.module:.4g} stand {reference:.4g} apart", (entry.name,),
-                      advice=("check the counts of teeth, the module and the reading between centres",))  # fmt: skip
+        raise Trouble(
+            "centres-contradict",
+            f"`{entry.name}` and `{mate.name}` were read {distance:g} apart, but {gear.teeth} "
+            f"and {other.teeth} teeth of module {gear.module:.4g} stand {reference:.4g} apart",
+            (entry.name,),
+            advice=("check the counts of teeth, the module and the reading between centres",),
+        )
     return shift, "found", claim
 
 
 def _shift_read(entry: Entry, gear: Gear, estimates: list[Estimate]) -> tuple[float, str, Claim | None]:
-    """The shift that a reading over teeth (better) or over the tips tells, 0 where all readings are met without."""
+    """The shift that a reading over teeth (better) or over the tips tells, 0 where all readings are met
+    without.
+    """
     if all(one.misses(gear.module, 0.0) <= 1.0 for one in estimates):
         return 0.0, "", None
     best = estimates[-1]
@@ -339,22 +444,33 @@ def mate_of(entry: Entry, claims: Claims, gear: Gear) -> tuple[Entry, Gear, floa
     return mate, other, between[0] if between is not None else centre_distance(gear, other)
 
 
-def _check_centres(entry: Entry, mate: Entry, claims: Claims, gear: Gear, between: tuple[float, float, Claim]) -> None:
+def _check_centres(
+    entry: Entry, mate: Entry, claims: Claims, gear: Gear, between: tuple[float, float, Claim]
+) -> None:
     distance, give, _ = between
     other = _as_mate(mate, gear, claims)
     mesh = centre_distance(gear, other)
     apart = (distance - mesh) * (-1.0 if gear.inside or other.inside else 1.0)
     if not -give - TIGHT <= apart <= give + LOOSE * gear.module:
         word = "too close" if apart < 0 else "too far apart"
-        raise Trouble("centres-contradict", f"`{entry.name}` and `{mate.name}` were read {distance:g} apart, {word} for their "
-                      f"teeth: they mesh at {mesh:.4g}", (entry.name,),
-                      advice=("check the shift, or leave it out: it then follows from the centres",))  # fmt: skip
+        raise Trouble(
+            "centres-contradict",
+            f"`{entry.name}` and `{mate.name}` were read {distance:g} apart, {word} for their "
+            f"teeth: they mesh at {mesh:.4g}",
+            (entry.name,),
+            advice=("check the shift, or leave it out: it then follows from the centres",),
+        )
 
 
 def _disagrees(entry: Entry, some: list[Estimate], module: float, shift: float) -> Trouble:
-    said = ", ".join(f"`{one.claim.text}` asks for {one.module(shift):.4g} +- {one.slack(shift):.2g}" for one in some)
+    said = ", ".join(
+        f"`{one.claim.text}` asks for {one.module(shift):.4g} +- {one.slack(shift):.2g}" for one in some
+    )
     than = f", not {module:.4g}" if module else ""
     at = f" at a shift of {shift:.3g}" if shift else ""
-    return Trouble("module-disagrees", f"the readings of `{entry.name}` do not belong to one module{at}: {said}{than}",
-                   (entry.name,),
-                   advice=("count the teeth again, and read over the tips where the jaws open widest",))  # fmt: skip
+    return Trouble(
+        "module-disagrees",
+        f"the readings of `{entry.name}` do not belong to one module{at}: {said}{than}",
+        (entry.name,),
+        advice=("count the teeth again, and read over the tips where the jaws open widest",),
+    )

@@ -1,4 +1,6 @@
-"""The limits that a named number states (`let wide = 20 from 5 to 60`): what it is set to must lie within them."""
+"""The limits that a named number states (`let wide = 20 from 5 to 60`): what it is set to must lie within
+them.
+"""
 
 from __future__ import annotations
 

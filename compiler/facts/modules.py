@@ -1,4 +1,6 @@
-"""The module that readings come to: each says what it is with a give-or-take, and one of ISO 54 is taken where all are met."""
+"""The module that readings come to: each says what it is with a give-or-take, and one of ISO 54 is taken
+where all are met.
+"""
 
 from __future__ import annotations
 
@@ -15,7 +17,9 @@ _ROUNDING = 1e-6
 
 
 class Estimate(Struct, frozen=True):
-    """What one reading says of the module at a shift x: (value - u) .. (value + u) = reading / (factor + x times)."""
+    """What one reading says of the module at a shift x: (value - u) .. (value + u) = reading / (factor + x
+    times).
+    """
 
     reading: float
     give: float
@@ -37,11 +41,15 @@ class Estimate(Struct, frozen=True):
 
     def misses(self, module: float, shift: float) -> float:
         """How far the reading is from what such a gear would give, in give-or-takes."""
-        return abs(self.reading - module * (self.factor + shift * self.times)) / (self.give + _ROUNDING * self.factor)
+        return abs(self.reading - module * (self.factor + shift * self.times)) / (
+            self.give + _ROUNDING * self.factor
+        )
 
 
 def of_the_series(values: list[tuple[float, float]]) -> float | None:
-    """The module of ISO 54 that lies within all give-or-takes: series I, then those below 1, then series II."""
+    """The module of ISO 54 that lies within all give-or-takes: series I, then those below 1, then series
+    II.
+    """
     for series in (MODULES, FINE, SECOND):
         fitting = [one for one in series if all(abs(one - value) <= slack for value, slack in values)]
         if fitting:
@@ -65,8 +73,8 @@ def with_a_shift(estimates: list[Estimate]) -> float | None:
 
 
 def module_of_pitch(read: Quantity, over: float) -> tuple[float, str, float]:
-    """The module of a pitch read over some teeth: of ISO 54 where one lies within the reading's give-or-take; else 'as read',
-    with the nearest of ISO 54."""
+    """The module of a pitch read over some teeth: of ISO 54 where one lies within the reading's give-or-take;
+    else 'as read', with the nearest of ISO 54."""
     factor = math.pi * over
     value = read.value / factor
     snapped = of_the_series([(value, math.sqrt(3.0) * read.u / factor + _ROUNDING)])
@@ -79,7 +87,9 @@ def nearest_module(value: float) -> float:
 
 
 def shift_told(estimates: list[Estimate], module: float) -> float | None:
-    """The shift that a gear's readings come to at a module, 0 where they are met without; None where they come to none."""
+    """The shift that a gear's readings come to at a module, 0 where they are met without; None where they
+    come to none.
+    """
     if all(one.misses(module, 0.0) <= 1.0 for one in estimates):
         return 0.0
     shift = estimates[-1].shift(module)
@@ -89,7 +99,11 @@ def shift_told(estimates: list[Estimate], module: float) -> float | None:
 
 def taken(measure: Measure) -> tuple[Quantity, bool]:
     """A size as read, where it was; and whether it was."""
-    if measure.read is not None and measure.read.standing is Standing.READ and measure.made.standing is not Standing.ABOUT:
+    if (
+        measure.read is not None
+        and measure.read.standing is Standing.READ
+        and measure.made.standing is not Standing.ABOUT
+    ):
         wanted = measure.made.standing is Standing.WANTED and measure.made.value == measure.read.value
         return measure.read, not wanted
     return measure.made, False

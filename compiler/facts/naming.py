@@ -30,7 +30,9 @@ def parts_of(kind: str) -> tuple[str, ...]:
 
 
 class Names(Struct):
-    """The names of a recipe: statement by name, those not understood, those spoken of, and what went wrong."""
+    """The names of a recipe: statement by name, those not understood, those spoken of, and what went
+    wrong.
+    """
 
     declared: dict[str, Statement]
     unread: set[str]
@@ -46,8 +48,8 @@ class Names(Struct):
     def resolve(self, name: Name) -> Ref | None:
         """The thing a mention speaks of; None, with a message kept, when there is no such thing.
 
-        None without a message when the thing was declared but not understood: that was answered where it stands.
-        """
+        None without a message when the thing was declared but not understood: that was answered where it
+        stands."""
         if name.text in self.declared or name.text in self.unread:
             base, part = name.text, ""
         else:
@@ -71,7 +73,9 @@ class Names(Struct):
     def _has_part(self, base: str, part: str, span: Span) -> bool:
         kind = self.declared[base].kind
         parts = parts_of(kind)
-        if part in parts or (kind == "use" and not part.isdigit()):  # what a used part holds is seen when it is brought in
+        if part in parts or (
+            kind == "use" and not part.isdigit()
+        ):  # what a used part holds is seen when it is brought in
             return True
         if part.isdigit() and len(part) <= 6:
             if base in self.copied:
@@ -94,13 +98,19 @@ class Names(Struct):
         if near:
             advice = "did you mean " + " or ".join(f"`{one}`" for one in near) + "?"
         elif text in SIDES:
-            holders = [one for one, statement in self.declared.items() if text in _PARTS.get(statement.kind, ())][:3]
-            advice = f"a side belongs to a body: {' or '.join(f'{one}.{text}' for one in holders or ['body'])}"
+            holders = [
+                one for one, statement in self.declared.items() if text in _PARTS.get(statement.kind, ())
+            ][:3]
+            advice = (
+                f"a side belongs to a body: {' or '.join(f'{one}.{text}' for one in holders or ['body'])}"
+            )
         elif text[0] in "\u00d8\u00f8\u2300" and text[1:]:
             advice = f"leave the sign out: {text[1:]}"
         elif SCREW.match(text):
             advice = f"a screw's hole is   clears {text}   and its nut's   hex {text} nut"
-        self.found.append(Diagnostic("unknown-name", Severity.ERROR, f"nothing is named `{text}`", span, advice=(advice,)))
+        self.found.append(
+            Diagnostic("unknown-name", Severity.ERROR, f"nothing is named `{text}`", span, advice=(advice,))
+        )
 
 
 def collect(tree: Tree) -> Names:
@@ -132,28 +142,43 @@ def collect(tree: Tree) -> Names:
 
 
 def by_itself(ref: Ref, span: Span) -> Diagnostic:
-    """The message for a thing that is said to lie on, or from, itself; the card has no flats that it could speak of."""
+    """The message for a thing that is said to lie on, or from, itself; the card has no flats that it could
+    speak of.
+    """
     if not ref.name:
         advice = (f"name the body: body.{ref.part}",)
         return Diagnostic("which-flat", Severity.ERROR, f"whose `{ref.part}` is meant?", span, advice=advice)
     said = f"`{ref.name}` can't be placed by itself"
     advice = ("name the other thing, the one it was measured from",)
     if beside := {"bottom": "below", "top": "above", "left": "left of", "right": "right of"}.get(ref.part):
-        advice = (f"write the reading at the thing it was taken to:  from {ref} centre ...   and   {beside} {ref.name}",)
+        advice = (
+            (
+                "write the reading at the thing it was taken to:  "
+                f"from {ref} centre ...   and   {beside} {ref.name}"
+            ),
+        )
     return Diagnostic("leans-on-itself", Severity.ERROR, said, span, advice=advice)
 
 
 def not_spoken_of(ref: Ref, kind: str, word: str, allowed: frozenset[str]) -> Diagnostic:
-    """The message for a thing of a kind that a fact takes none of; what it does take, and what was likely meant."""
+    """The message for a thing of a kind that a fact takes none of; what it does take, and what was likely
+    meant.
+    """
     what = f"`{ref}` is a {kind}" if not ref.part.isalpha() else f"`{ref}` is a flat or side of a body"
     kinds = sorted(one for one in allowed if one not in ("copy", "side", "flat"))
-    parts = [f"a {one} such as wall.{'top' if one == 'side' else 'front'}" for one in ("side", "flat") if one in allowed]
+    parts = [
+        f"a {one} such as wall.{'top' if one == 'side' else 'front'}"
+        for one in ("side", "flat")
+        if one in allowed
+    ]
     advice: tuple[str, ...] = ("it takes: " + ", ".join(kinds + parts),)
     if word == "between" and kind in ("peg", "turning") and not ref.part:
         advice = (f"any side of it will do:  {ref}.right   (a fillet runs all round)", *advice)
     elif word == "meshes" and kind == "block" and not ref.part:
         advice = ("a rack tells what it meshes with, at the block:  rack top meshes NAME", *advice)
-    return Diagnostic("wrong-kind", Severity.ERROR, f"{what}, which `{word}` can't speak of", ref.span, advice=advice)
+    return Diagnostic(
+        "wrong-kind", Severity.ERROR, f"{what}, which `{word}` can't speak of", ref.span, advice=advice
+    )
 
 
 def _copied(tree: Tree) -> set[str]:
@@ -170,6 +195,10 @@ def _copied(tree: Tree) -> set[str]:
 
 def _twice(name: str, second: Statement, first: Statement) -> Diagnostic:
     return Diagnostic(
-        "name-twice", Severity.ERROR, f"two things are named `{name}`", second.span,
-        others=(Label(first.span, "and here"),), advice=("give one of them another name",),
-    )  # fmt: skip
+        "name-twice",
+        Severity.ERROR,
+        f"two things are named `{name}`",
+        second.span,
+        others=(Label(first.span, "and here"),),
+        advice=("give one of them another name",),
+    )

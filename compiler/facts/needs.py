@@ -1,7 +1,7 @@
-"""What each kind of statement needs, which facts exclude one another, and what kind of thing each slot speaks of.
+"""What each kind of statement needs, which facts exclude one another, and what kind of thing each slot speaks
+of.
 
-Three small tables; a kind that stands in a folder of its own states its rows there (`kinds`).
-"""
+Three small tables; a kind that stands in a folder of its own states its rows there (`kinds`)."""
 
 from __future__ import annotations
 
@@ -17,9 +17,24 @@ SHAPES = frozenset({"round", "rectangle", "web", "arc"})
 ZONES = frozenset({"thicken", "relieve"})
 PATTERNS = frozenset({"row", "ring", "grid", "mirror"})
 CENTRED = (
-    frozenset({"point", "round", "bore", "slot", "notch", "rectangle", "block", "turning", "peg", "neighbour", "mark"})
-    | BROUGHT | {kind for kind, own in _OWN.items() if own.centred}
-)  # fmt: skip
+    frozenset(
+        {
+            "point",
+            "round",
+            "bore",
+            "slot",
+            "notch",
+            "rectangle",
+            "block",
+            "turning",
+            "peg",
+            "neighbour",
+            "mark",
+        }
+    )
+    | BROUGHT
+    | {kind for kind, own in _OWN.items() if own.centred}
+)
 ROUNDS = frozenset({"round", "bore", "turning", "peg", "neighbour"})
 EDGED = CENTRED - {"point"}
 
@@ -50,28 +65,65 @@ NEEDS: dict[str, tuple[tuple[tuple[str, ...], str], ...]] = {
     "turning": ((("across", "taper"), "across 14.0 from 0 to 6.0"),),
     "web": ((("joins",), "joins a, b"), (("wide",), "wide 6.0")),
     "arc": ((("rise", "radius"), "rise 3.0   or   radius 25"),),
-    "rib": ((("thick",), "thick 2.0"), (("between", "along"), "between leaf.front, base.top   or   along a, b")),
+    "rib": (
+        (("thick",), "thick 2.0"),
+        (("between", "along"), "between leaf.front, base.top   or   along a, b"),
+    ),
     "fillet": ((("between",), "between leaf.front, base.top"), (("radius",), "radius 2")),
-    "mark": ((("on",), "on cover.front"), (("says", "arrow"), 'says "LID 2"   or   arrow'), (("high",), "high 5.0"),
-             (("raised", "sunk"), "raised 0.6   or   sunk 0.4")),
-    "plane": ((("stands on", "raised", "dropped", "square to", "leans"), "stands on edge   or   raised 5.0 from base.front"),),
-    "thicken": ((("on",), "on body.front"), (("along", "collar", "inside"), "collar pivot to 12 overall"),
-                (("by", "to"), "by 2.0   or   to 6.0 overall")),
-    "relieve": ((("on",), "on body.front"), (("along", "collar", "inside"), "inside patch"),
-                (("by", "to"), "by 1.0   or   to 2.0 overall")),
-    "row": ((("of",), "of hole"), (("count",), "count 4"), (("pitch", "over"), "pitch 12.0   or   over 84.0")),
+    "mark": (
+        (("on",), "on cover.front"),
+        (("says", "arrow"), 'says "LID 2"   or   arrow'),
+        (("high",), "high 5.0"),
+        (("raised", "sunk"), "raised 0.6   or   sunk 0.4"),
+    ),
+    "plane": (
+        (
+            ("stands on", "raised", "dropped", "square to", "leans"),
+            "stands on edge   or   raised 5.0 from base.front",
+        ),
+    ),
+    "thicken": (
+        (("on",), "on body.front"),
+        (("along", "collar", "inside"), "collar pivot to 12 overall"),
+        (("by", "to"), "by 2.0   or   to 6.0 overall"),
+    ),
+    "relieve": (
+        (("on",), "on body.front"),
+        (("along", "collar", "inside"), "inside patch"),
+        (("by", "to"), "by 1.0   or   to 2.0 overall"),
+    ),
+    "row": (
+        (("of",), "of hole"),
+        (("count",), "count 4"),
+        (("pitch", "over"), "pitch 12.0   or   over 84.0"),
+    ),
     "ring": ((("of",), "of hole"), (("count",), "count 6"), (("about",), "about hub")),
     "grid": ((("of",), "of hole"), (("count",), "count 3, 2"), (("pitch",), "pitch 12.0, 10.0")),
     "mirror": ((("of",), "of tab"), (("about",), "about middle")),
     **{kind: own.needs for kind, own in _OWN.items()},
-}  # fmt: skip
+}
 
 # kind -> groups of facts that say the same thing in different ways: at most one of each group.
 EXCLUDES: dict[str, tuple[tuple[str, ...], ...]] = {
-    "bore": (("drill", "across", "same as", "hex", "square"), FIT_WORDS, ("counterbore", "countersink"), TOOTHED, *_UNTHREADED),
-    "slot": (("drill", "wide", "same as"), FIT_WORDS, ("along", "square to", "level", "upright", "turned", "ends")),
+    "bore": (
+        ("drill", "across", "same as", "hex", "square"),
+        FIT_WORDS,
+        ("counterbore", "countersink"),
+        TOOTHED,
+        *_UNTHREADED,
+    ),
+    "slot": (
+        ("drill", "wide", "same as"),
+        FIT_WORDS,
+        ("along", "square to", "level", "upright", "turned", "ends"),
+    ),
     "peg": (("across", "same as", "hex", "square"), FIT_WORDS, TOOTHED, *_UNTHREADED),
-    "plate": (("thick", "taper"), ("outline", "belt", "chain", "merge"), ("grow", "shrink"), ("raised", "flush with")),
+    "plate": (
+        ("thick", "taper"),
+        ("outline", "belt", "chain", "merge"),
+        ("grow", "shrink"),
+        ("raised", "flush with"),
+    ),
     "blank": (("grow", "shrink"),),
     "arc": (("rise", "radius"),),
     "mark": (("says", "arrow"), ("raised", "sunk")),
@@ -83,18 +135,33 @@ EXCLUDES: dict[str, tuple[tuple[str, ...], ...]] = {
     "row": (("along", "level", "upright", "angle"), ("pitch", "over")),
     "line": (("level", "upright", "angle"),),
     **{kind: own.excludes for kind, own in _OWN.items() if own.excludes},
-}  # fmt: skip
+}
 
-# The sizes of a block (and of what is cut or measured like one) run across, up and towards the reader in this order.
+# The sizes of a block (and of what is cut or measured like one) run across, up and towards the reader in this
+# order.
 BOX_WORDS = ("long", "wide", "high", "thick")
 # kind -> how many of these sizes it must have (a block may say `reaches` for one of them).
 BOX_SIZES = {"block": (3, "three"), "notch": (2, "two"), "rectangle": (2, "two")}
 SIZE_WORDS = (
-    "across", "flat", "flats", "hex", "square", *BOX_WORDS, "deep", "radius", "rise", "drill", "core", "crest", "foot",
-    "module", "span",
-)  # fmt: skip
+    "across",
+    "flat",
+    "flats",
+    "hex",
+    "square",
+    *BOX_WORDS,
+    "deep",
+    "radius",
+    "rise",
+    "drill",
+    "core",
+    "crest",
+    "foot",
+    "module",
+    "span",
+)
 
-# (kind or "", fact word, slot) -> what the slot may speak of: kinds, and "flat", "side", "copy" for parts of one.
+# (kind or "", fact word, slot) -> what the slot may speak of: kinds, and "flat", "side", "copy" for parts of
+# one.
 SPEAKS_OF: dict[tuple[str, str], frozenset[str]] = {
     ("taper", "here"): CENTRED | {"copy"},
     ("taper", "there"): CENTRED | {"copy"},

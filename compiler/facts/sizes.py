@@ -1,8 +1,7 @@
 """Sums worked out, readings averaged, and the size a hole or peg is meant to have from what it is for.
 
-A size may lean on another statement's (`long opening.long - 0.6`); they are worked out on demand, and a circle of
-sizes that lean on each other is answered with the loop.
-"""
+A size may lean on another statement's (`long opening.long - 0.6`); they are worked out on demand, and a
+circle of sizes that lean on each other is answered with the loop."""
 
 from __future__ import annotations
 
@@ -14,7 +13,19 @@ from ..diagnostics import nearest
 from ..diagnostics.types import Diagnostic, Severity, Span, Trouble
 from ..quantities import Quantity, Standing, Unit, combine, parse_number
 from ..quantities.tables.instruments import INSTRUMENTS
-from ..tree.types import Binary, Bracket, Expression, Fact, Name, Negative, Number, Reading, SizeValue, Statement, Word
+from ..tree.types import (
+    Binary,
+    Bracket,
+    Expression,
+    Fact,
+    Name,
+    Negative,
+    Number,
+    Reading,
+    SizeValue,
+    Statement,
+    Word,
+)
 from .fits import SCREW, fitted
 from .naming import Names, parts_of
 from .needs import FIT_WORDS, SIZE_WORDS, THREAD_WORDS
@@ -29,7 +40,9 @@ _SIZE_NAME = re.compile(r"([^.]+)\.([^.]+)(\.read)?")
 
 
 class Unclear(Exception):
-    """A number that can't be worked out; its message is already kept (or was given where its cause stands)."""
+    """A number that can't be worked out; its message is already kept (or was given where its cause
+    stands).
+    """
 
 
 class Sizes:
@@ -64,11 +77,16 @@ class Sizes:
         try:
             value, unit = parse_number(number.text)
         except (ValueError, OverflowError):
-            raise self.refuse("number-too-big", f"`{_short(number.text)}` is not a size anyone could print",
-                               number.span) from None  # fmt: skip
+            raise self.refuse(
+                "number-too-big", f"`{_short(number.text)}` is not a size anyone could print", number.span
+            ) from None
         if value > MOST and unit is not Unit.FORCE:
-            raise self.refuse("number-too-big", f"`{_short(number.text)}` is larger than {MOST:.0f}", number.span,
-                               ("sizes are in mm: 10 000 mm is ten metres",))  # fmt: skip
+            raise self.refuse(
+                "number-too-big",
+                f"`{_short(number.text)}` is larger than {MOST:.0f}",
+                number.span,
+                ("sizes are in mm: 10 000 mm is ten metres",),
+            )
         return Quantity(value, 0.0, Standing.READ, unit)
 
     def _binary(self, sum_: Binary) -> Quantity:
@@ -133,8 +151,12 @@ class Sizes:
             if self._too_deep:
                 raise Unclear
             self._too_deep = True
-            raise self.refuse("circle-of-sizes", f"more than {MOST_LEANING} sizes lean on one another", span,
-                               ("give one of them a number of its own",))  # fmt: skip
+            raise self.refuse(
+                "circle-of-sizes",
+                f"more than {MOST_LEANING} sizes lean on one another",
+                span,
+                ("give one of them a number of its own",),
+            )
         self._open.append(key)
         try:
             found = self._size(key, statement, span)
@@ -154,8 +176,12 @@ class Sizes:
             given = statement.head.get("number")
             assert isinstance(given, Reading)
             found = self.value(given.value)
-            return Quantity(found.value, found.u, Standing.ABOUT if given.about else
-                            max(Standing.WANTED, found.standing), found.unit)  # fmt: skip
+            return Quantity(
+                found.value,
+                found.u,
+                Standing.ABOUT if given.about else max(Standing.WANTED, found.standing),
+                found.unit,
+            )
         if word == "across" and statement.kind in ("bore", "peg", "slot", "round"):
             measure = self.meant(statement)
         else:
@@ -164,13 +190,18 @@ class Sizes:
         if measure is None:
             raise self._no_size(statement, word, span)
         if as_read and measure.read is None:
-            raise self.refuse("never-read", f"`{statement.name}.{word}` was never read, only wanted", span,
-                               (f"write `{statement.name}.{word}`",))  # fmt: skip
+            raise self.refuse(
+                "never-read",
+                f"`{statement.name}.{word}` was never read, only wanted",
+                span,
+                (f"write `{statement.name}.{word}`",),
+            )
         return measure.read if as_read and measure.read is not None else measure.made
 
     def reading(self, reading: Reading, standing: Standing = Standing.READ) -> Quantity:
-        """One reading with its standard uncertainty: as stated (a limit, rectangular: a / sqrt 3, JCGM 100, 4.3.7), else by
-        its tool, else the recipe's, else the larger of 0.05 and half the last digit typed; its condition makes it larger."""
+        """One reading with its standard uncertainty: as stated (a limit, rectangular: a / sqrt 3, JCGM 100,
+        4.3.7), else by its tool, else the recipe's, else the larger of 0.05 and half the last digit typed;
+        its condition makes it larger."""
         found = self.value(reading.value)
         u = found.u
         if "wanted" in reading.conditions:
@@ -190,8 +221,11 @@ class Sizes:
         if tool.text in self.limits:
             return self.limits[tool.text]
         near = nearest(tool.text, list(self.limits))
-        advice = "did you mean " + " or ".join(f"`by {one}`" for one in near) + "?" if near else (
-            "it takes: by " + ", ".join(self.limits))  # fmt: skip
+        advice = (
+            "did you mean " + " or ".join(f"`by {one}`" for one in near) + "?"
+            if near
+            else ("it takes: by " + ", ".join(self.limits))
+        )
         raise self.refuse("unknown-tool", f"nothing is read `by {tool.text}`", tool.span, (advice,))
 
     def averaged(self, readings: tuple[Reading, ...]) -> Quantity:
@@ -205,7 +239,9 @@ class Sizes:
         return Quantity(value, math.sqrt(1.0 / total), max(one.standing for one in some), some[0].unit)
 
     def taken(self, fact: Fact) -> tuple[Taken, ...]:
-        """The readings of a fact one by one, with their conditions (a fact that was worked out before: never Unclear)."""
+        """The readings of a fact one by one, with their conditions (a fact that was worked out before: never
+        Unclear).
+        """
         found: list[tuple[str, Reading]] = []
         for key, value in fact.values:
             if isinstance(value, SizeValue):
@@ -233,8 +269,10 @@ class Sizes:
         if value.made is not None:
             return Measure(read, self.reading(value.made, Standing.WANTED))
         if value.wanted or read.standing is not Standing.READ:
-            return Measure(None if read.standing is Standing.ABOUT else read, Quantity(
-                read.value, 0.0, max(Standing.WANTED, read.standing), read.unit))  # fmt: skip
+            return Measure(
+                None if read.standing is Standing.ABOUT else read,
+                Quantity(read.value, 0.0, max(Standing.WANTED, read.standing), read.unit),
+            )
         return Measure(read, read)
 
     def _drilled(self, goes: Reading, fact: Fact) -> Measure:
@@ -246,7 +284,9 @@ class Sizes:
         if isinstance(stops, Reading):
             next_one = self.value(stops.value)
             if next_one.value <= found.value:
-                said = f"the drill that does not go ({next_one.value:g}) must be larger than the one that goes"
+                said = (
+                    f"the drill that does not go ({next_one.value:g}) must be larger than the one that goes"
+                )
                 raise self.refuse("drill-backwards", said, fact.span)
             u = (next_one.value - found.value) / math.sqrt(3)
         read = Quantity(found.value, u, found.standing, found.unit)
@@ -257,7 +297,10 @@ class Sizes:
         read: Quantity | None = None
         made: Quantity | None = None
         for fact in statement.facts:
-            if fact.word in ("drill", "across", "wide", "hex", "square") and (statement.kind, fact.word) not in _LENGTHWISE:
+            if (
+                fact.word in ("drill", "across", "wide", "hex", "square")
+                and (statement.kind, fact.word) not in _LENGTHWISE
+            ):
                 measure = self.measure(fact)
                 if measure is not None:
                     read, made = measure.read, measure.made
@@ -286,12 +329,16 @@ class Sizes:
         return Measure(read, made)
 
     def bowed(self, statement: Statement) -> Measure:
-        """The diameter of a round from a chord c and its rise h: c^2 / (4 h) + h (chord theorem); raises Unclear."""
+        """The diameter of a round from a chord c and its rise h: c^2 / (4 h) + h (chord theorem); raises
+        Unclear.
+        """
         sizes = {fact.word: self.measure(fact) for fact in statement.facts if fact.word in ("chord", "rise")}
         chord, rise = sizes.get("chord"), sizes.get("rise")
         if chord is None or rise is None:
             advice = ("add the other line: chord 20.0 and rise 3.0",)
-            raise self.refuse("fact-missing", f"`{statement.name}` needs its chord and its rise", statement.span, advice)
+            raise self.refuse(
+                "fact-missing", f"`{statement.name}` needs its chord and its rise", statement.span, advice
+            )
         c, h = chord.made, rise.made
         if min(c.value, h.value) <= 0:
             raise Unclear
@@ -300,13 +347,20 @@ class Sizes:
         return Measure(found, found)
 
     def meant_by(self, fact: Fact, kind: str) -> Quantity:
-        """The size across that a fit word asks for (`turns on 5.9`, `clears M4`, `thread M8`); raises Unclear."""
+        """The size across that a fit word asks for (`turns on 5.9`, `clears M4`, `thread M8`); raises
+        Unclear.
+        """
         if fact.word in THREAD_WORDS:
             from .carried import over_thread
 
             return over_thread(self, fact)
         mate = fact.get("mate") or fact.get("screw")
-        screw = mate is not None and not isinstance(mate, Reading) and hasattr(mate, "text") and SCREW.match(mate.text)
+        screw = (
+            mate is not None
+            and not isinstance(mate, Reading)
+            and hasattr(mate, "text")
+            and SCREW.match(mate.text)
+        )
         size: float | None = None
         name = ""
         if isinstance(mate, Reading):
@@ -315,14 +369,26 @@ class Sizes:
             name = mate.text  # type: ignore[union-attr]
         elif isinstance(mate, Name) and not self.is_known(mate):
             near = nearest(mate.text, [*self.names.declared, *self.names.unread])
-            advice = ("did you mean " + " or ".join(f"`{one}`" for one in near) + "?",) if near else (
-                f"name a thing, a size or a screw:  {fact.word} shaft   or   {fact.word} 6.0   or   {fact.word} M4",)
+            advice = (
+                ("did you mean " + " or ".join(f"`{one}`" for one in near) + "?",)
+                if near
+                else (
+                    (
+                        f"name a thing, a size or a screw:  {fact.word} "
+                        f"shaft   or   {fact.word} 6.0   or   {fact.word} M4"
+                    ),
+                )
+            )
             raise self.refuse("unknown-name", f"nothing is named `{mate.text}`", mate.span, advice)
         elif isinstance(mate, Name):
             size = self.mate_size(mate, "across").value
         else:
-            raise self.refuse("unknown-screw", f"`{getattr(mate, 'text', '')}` is no screw", fact.span,
-                               ("a screw is written M4",))  # fmt: skip
+            raise self.refuse(
+                "unknown-screw",
+                f"`{getattr(mate, 'text', '')}` is no screw",
+                fact.span,
+                ("a screw is written M4",),
+            )
         series = fact.get("series")
         word = getattr(series, "text", "medium")
         try:
@@ -330,8 +396,11 @@ class Sizes:
         except Trouble as trouble:
             raise self.refuse(trouble.code, trouble.says, fact.span, trouble.advice) from None
         if across <= 0:
-            raise self.refuse("bad-size", f"`{fact.word}` leaves {across:.4g} mm across: a size must be more than nothing",
-                               fact.span)  # fmt: skip
+            raise self.refuse(
+                "bad-size",
+                f"`{fact.word}` leaves {across:.4g} mm across: a size must be more than nothing",
+                fact.span,
+            )
         return Quantity(across, 0.0, Standing.WANTED, Unit.LENGTH)
 
     def mate_size(self, mate: Name, word: str) -> Quantity:
@@ -368,12 +437,16 @@ _LENGTHWISE = {("slot", "across")}
 
 
 def _sized(statement: Statement) -> tuple[Fact, ...]:
-    """The facts whose size goes by their word; a turning has one at each station, and `knob.across` would be any of them."""
+    """The facts whose size goes by their word; a turning has one at each station, and `knob.across` would be
+    any of them.
+    """
     return () if statement.kind == "turning" else statement.facts
 
 
 def _last_digit(expression: Expression) -> float:
-    """Half a unit of the last digit typed: 0.5 for `28`, 0.05 for `28.4`, 0 for what is no plain number of mm."""
+    """Half a unit of the last digit typed: 0.5 for `28`, 0.05 for `28.4`, 0 for what is no plain number of
+    mm.
+    """
     if not isinstance(expression, Number) or not expression.text.replace(".", "", 1).isdigit():
         return 0.0
     _, _, decimals = expression.text.partition(".")
@@ -387,5 +460,3 @@ def _short(text: str) -> str:
 def _shown(key: tuple[str, str, bool]) -> str:
     name, word, as_read = key
     return name if word == "let" else f"{name}.{word}" + (".read" if as_read else "")
-
-

@@ -9,36 +9,35 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
+from ..quantities.vectors import Vector
+
 if TYPE_CHECKING:
     import numpy as np
     import numpy.typing as npt
-
-XYZ = tuple[float, float, float]
 
 
 class Held(Struct, frozen=True):
     """A thing of a used part: where its centre is (mm), and its size across as made (0: none, or it leans).
 
-    `kind`: what it is in its own recipe; `axis`: unit vector square to the page it was read on; `bored`: a hole's size
-    across as made, whichever way it runs (None: it has none, or is no hole).
-    """
+    `kind`: what it is in its own recipe; `axis`: unit vector square to the page it was read on; `bored`: a
+    hole's size across as made, whichever way it runs (None: it has none, or is no hole)."""
 
-    at: XYZ
+    at: Vector
     across: float = 0.0
     kind: str = "point"
-    axis: XYZ = (0.0, 0.0, 1.0)
+    axis: Vector = (0.0, 0.0, 1.0)
     bored: float | None = None
 
 
 class Stock(Struct, frozen=True, eq=False):
-    """A closed mesh: points (n, 3) in mm, triangles (m, 3), labels (m,) into `faces`, what each face is called (none: by
-    the side of the box it lies in, named when the stock is laid down).
+    """A closed mesh: points (n, 3) in mm, triangles (m, 3), labels (m,) into `faces`, what each face is
+    called (none: by the side of the box it lies in, named when the stock is laid down).
 
-    `box`: sizes of its box; `held`: what a used part's own recipe names; `hollows`: its holes, each with the names of its
-    faces; `wound`: it has threads; `twin`: the same with threads wound the other way, for a copy that is mirrored.
-    """
+    `box`: sizes of its box; `held`: what a used part's own recipe names; `hollows`: its holes, each with the
+    names of its faces; `wound`: it has threads; `twin`: the same with threads wound the other way, for a copy
+    that is mirrored."""
 
-    box: XYZ
+    box: Vector
     points: npt.NDArray[np.float64]
     triangles: npt.NDArray[np.int32]
     labels: npt.NDArray[np.int32]

@@ -1,4 +1,6 @@
-"""The sizes of a turning's stations, and the places on its axis that they run between, each by a name of its own."""
+"""The sizes of a turning's stations, and the places on its axis that they run between, each by a name of its
+own.
+"""
 
 from __future__ import annotations
 
@@ -18,8 +20,8 @@ PLACED = (*SIZED, "serrated", "splines", "diamond", "thread", "screws on", "scre
 
 
 class StationSize(Struct, frozen=True):
-    """One size of a station: the slot it stands in, its name (`across from 3 to 17`, `taper at 18`), where on the axis it
-    is taken (mm: a place, or the middle of its stretch), and the fact it is from."""
+    """One size of a station: the slot it stands in, its name (`across from 3 to 17`, `taper at 18`), where on
+    the axis it is taken (mm: a place, or the middle of its stretch), and the fact it is from."""
 
     key: str
     name: str
@@ -29,13 +31,19 @@ class StationSize(Struct, frozen=True):
 
 
 def station_sizes(entry: Entry) -> list[StationSize]:
-    """Every size of a turning's stations from one end to the other; two that would share a name are told apart by `.2`."""
+    """Every size of a turning's stations from one end to the other; two that would share a name are told
+    apart by `.2`.
+    """
     found = [one for claim in entry.all(*SIZED) for one in _sizes_of(claim)]
     names: dict[str, int] = {}
     unique = []
     for one in sorted(found, key=lambda one: (one.at, one.name, one.claim.text)):
         count = names[one.name] = names.get(one.name, 0) + 1
-        unique.append(StationSize(one.key, one.name if count == 1 else f"{one.name}.{count}", one.at, one.measure, one.claim))
+        unique.append(
+            StationSize(
+                one.key, one.name if count == 1 else f"{one.name}.{count}", one.at, one.measure, one.claim
+            )
+        )
     return unique
 
 
@@ -52,11 +60,15 @@ def _sizes_of(claim: Claim) -> Iterator[StationSize]:
         yield StationSize("wide", f"{name} wide", at, claim.measure("wide"), claim)
     elif isinstance(size, Measure):
         start, stop = claim.number("start"), claim.number("stop")
-        yield StationSize("size", f"{word} from {told(start)} to {told(stop)}", 0.5 * (start + stop), size, claim)
+        yield StationSize(
+            "size", f"{word} from {told(start)} to {told(stop)}", 0.5 * (start + stop), size, claim
+        )
 
 
 def station_places(entry: Entry, *words: str) -> list[Quantity]:
-    """The places on the axis that these facts speak of, in their order; of one that is said twice the less certain holds."""
+    """The places on the axis that these facts speak of, in their order; of one that is said twice the less
+    certain holds.
+    """
     found: dict[float, Quantity] = {}
     for claim in entry.all(*words):
         for key in ("start", "stop", "station"):

@@ -1,4 +1,6 @@
-"""What the writer claims: names resolved, units and sums worked out, readings with their give-or-take.  No places yet."""
+"""What the writer claims: names resolved, units and sums worked out, readings with their give-or-take.  No
+places yet.
+"""
 
 from __future__ import annotations
 
@@ -13,10 +15,10 @@ from .stock import Stock
 
 
 class Ref(Node, frozen=True, eq=False):
-    """A thing that is spoken of: its name, the flat or side of it (`top`) or the copy (`3`), and where it was said.
+    """A thing that is spoken of: its name, the flat or side of it (`top`) or the copy (`3`), and where it was
+    said.
 
-    `name` is empty for a bare `front` or `back`: the flat of the body the speaker belongs to.
-    """
+    `name` is empty for a bare `front` or `back`: the flat of the body the speaker belongs to."""
 
     name: str
     part: str
@@ -41,8 +43,8 @@ class Measure(Struct, frozen=True):
 
 
 class Taken(Node, frozen=True, eq=False):
-    """One reading of several, as it was taken: the number, its conditions (rough, worn, doubtful), where it stands, and the
-    slot of its fact that it was read for."""
+    """One reading of several, as it was taken: the number, its conditions (rough, worn, doubtful), where it
+    stands, and the slot of its fact that it was read for."""
 
     number: Quantity
     conditions: tuple[str, ...]
@@ -51,7 +53,9 @@ class Taken(Node, frozen=True, eq=False):
 
 
 class LaidAs(Struct, frozen=True):
-    """One phrase of how the part lay: its wording (`at the`, `left of`, `up`), the thing, and the other thing or side."""
+    """One phrase of how the part lay: its wording (`at the`, `left of`, `up`), the thing, and the other thing
+    or side.
+    """
 
     wording: str
     thing: Ref
@@ -63,10 +67,10 @@ Content = str | Quantity | Measure | Ref | tuple[Ref, ...] | tuple[Pass, ...] | 
 
 
 class Claim(Node, frozen=True, eq=False):
-    """One fact, understood.  `text` is the line as typed with single blanks: it orders claims and is shown in tables.
+    """One fact, understood.  `text` is the line as typed with single blanks: it orders claims and is shown in
+    tables.
 
-    `taken` holds the readings behind a size or a place one by one, before they were averaged.
-    """
+    `taken` holds the readings behind a size or a place one by one, before they were averaged."""
 
     word: str
     values: tuple[tuple[str, Content], ...]
@@ -150,12 +154,13 @@ class Entry(Node, frozen=True, eq=False):
 
 
 class Claims(Struct, frozen=True):
-    """All that a recipe claims: the card, every statement by name (in the order of names), the recipe's own claims.
+    """All that a recipe claims: the card, every statement by name (in the order of names), the recipe's own
+    claims.
 
     `unread` holds the names of statements that were left out because something in them was not understood.
-    `spoken_of` holds every name that some statement refers to; `lets` the named numbers, which are no entries.
-    `stock` holds the material of the bodies that come from a file (`use`, `blank`), by name.  `flipped`: the whole is
-    to be mirrored by a recipe that uses it, so that threads are wound the other way.
+    `spoken_of` holds every name that some statement refers to; `lets` the named numbers, which are no
+    entries. `stock` holds the material of the bodies that come from a file (`use`, `blank`), by name.
+    `flipped`: the whole is to be mirrored by a recipe that uses it, so that threads are wound the other way.
     """
 
     title: str

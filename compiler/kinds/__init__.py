@@ -1,9 +1,9 @@
 """Kinds of bodies that stand in a folder of their own: add one, and every room knows it.
 
-`kinds/NAME` holds `lines.shapes` (what its lines may be, as in `grammar/recipe.shapes`), `__init__.py` with its `BODY`
-(`types.Body`), `solid.py` with `build`, and where its size on the page is not plain, `sizes.py` with `half` and `high`.
-The first two are read with the language, the others only when a recipe has such a body.
-"""
+`kinds/NAME` holds `lines.shapes` (what its lines may be, as in `grammar/recipe.shapes`), `__init__.py` with
+its `BODY` (`types.Body`), `solid.py` with `build`, and where its size on the page is not plain, `sizes.py`
+with `half` and `high`. The first two are read with the language, the others only when a recipe has such a
+body."""
 
 from __future__ import annotations
 
@@ -32,7 +32,9 @@ def shape_texts() -> Iterator[str]:
 
 @cache
 def own_file(kind: str, name: str) -> ModuleType | None:
-    """The file `name` of a kind's folder, loaded; None where the kind has no folder or its folder no such file."""
+    """The file `name` of a kind's folder, loaded; None where the kind has no folder or its folder no such
+    file.
+    """
     if not any(folder.name == kind and (folder / f"{name}.py").exists() for folder in _folders()):
         return None
     return import_module(f"{__name__}.{kind}.{name}")
@@ -40,7 +42,12 @@ def own_file(kind: str, name: str) -> ModuleType | None:
 
 @cache
 def _folders() -> tuple[Path, ...]:
-    found = {folder.name: folder for home in __path__ for folder in Path(home).iterdir() if (folder / SHAPES).exists()}
+    found = {
+        folder.name: folder
+        for home in __path__
+        for folder in Path(home).iterdir()
+        if (folder / SHAPES).exists()
+    }
     return tuple(found[name] for name in sorted(found))
 
 

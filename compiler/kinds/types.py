@@ -11,16 +11,12 @@ SIDES = ("left", "right", "top", "bottom")
 class Body(Struct, frozen=True):
     """A kind of body in figures and words; what it computes stands in the other files of its folder.
 
-    needs      groups of facts of which at least one is needed, each with what to write
-    excludes   groups of facts of which at most one may be said
-    speaks_of  (fact word, slot) -> the kinds of things that may stand there
-    parts      flats and sides it gives names to
-    centred    it is placed by its middle, and can be read to
-    rounded    readings to its edge are taken to a round
-    boxed      it has four straight sides on the page
-    thick      the fact that says how far it reaches out of its page, where that is one fact
-    shown      words of the facts that a drawing writes at its middle (a kind without any is written with its thickness)
-    """
+    needs  groups of facts of which at least one is needed, each with what to write excludes  groups of facts
+    of which at most one may be said speaks_of  (fact word, slot) -> the kinds of things that may stand there
+    parts  flats and sides it gives names to centred  it is placed by its middle, and can be read to rounded
+    readings to its edge are taken to a round boxed  it has four straight sides on the page thick  the fact
+    that says how far it reaches out of its page, where that is one fact shown  words of the facts that a
+    drawing writes at its middle (a kind without any is written with its thickness)"""
 
     needs: tuple[tuple[tuple[str, ...], str], ...]
     excludes: tuple[tuple[str, ...], ...] = ()

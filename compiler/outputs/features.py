@@ -7,24 +7,38 @@ from typing import TYPE_CHECKING
 
 from ..diagnostics.types import Trouble
 from ..facts import HOLES, Claims, Entry
+from ..facts.extents import across, is_box, station_across
 from ..facts.needs import SNAP_WORDS, THREAD_WORDS
 from ..facts.pockets import pocket_name
-from ..positions.extents import across, is_box, station_across
-from ..positions.layout import Layout
+from ..mesh.inner_holes import STILL, axis_of, finished, inner_things
+from ..mesh.types import Part
+from ..places.layout import Layout
 from ..quantities import Standing
 from ..quantities.tables import plastic
-from ..solids.inner_holes import STILL, axis_of, finished, inner_things
-from ..solids.types import Part
 from .types import Feature, PartReport
 
 if TYPE_CHECKING:
-    from ..positions.weighed_types import Weighed, WeighedPlace
-    from ..profiles.racks import BlockRack
+    from ..outlines.racks import BlockRack
+    from ..places.reading_weights import Weighed, WeighedPlace
     from ..quantities.gears import Gear
 
 
-_TRIMMINGS = frozenset({"bevel", "round", "round inside", "round outside", "hollow", "fillet", "counterbore", "countersink",
-                        "serrated", "splines", "diamond", "ramp"})  # fmt: skip
+_TRIMMINGS = frozenset(
+    {
+        "bevel",
+        "round",
+        "round inside",
+        "round outside",
+        "hollow",
+        "fillet",
+        "counterbore",
+        "countersink",
+        "serrated",
+        "splines",
+        "diamond",
+        "ramp",
+    }
+)
 """Facts that neither the place nor the size of a thing rests on."""
 
 
@@ -33,8 +47,8 @@ def part_report(
 ) -> PartReport:
     """Figures, mass and features of a finished part; copies of a thing are named .2, .3 and so on.
 
-    With `weighed` each place and size comes with how well it is known; a copy is known as well as its original.
-    """
+    With `weighed` each place and size comes with how well it is known; a copy is known as well as its
+    original."""
     known = {one.name: one for page in weighed.pages for one in page.places} if weighed is not None else {}
     features = []
     for name, spot in sorted(layout.spots.items()):
@@ -46,8 +60,21 @@ def part_report(
         for number, move in enumerate((STILL, *layout.copies.get(name, ())), start=1):
             x, y, z = finished(move.point(start), part)
             axis = axis_of(out, move, part) if entry.kind in HOLES else None
-            features.append(Feature(_numbered(name, number), entry.kind, spot.page, x, y, z, _across(entry), _standing(entry),
-                                    known.get(name), _sizes(entry, claims), axis))  # fmt: skip
+            features.append(
+                Feature(
+                    _numbered(name, number),
+                    entry.kind,
+                    spot.page,
+                    x,
+                    y,
+                    z,
+                    _across(entry),
+                    _standing(entry),
+                    known.get(name),
+                    _sizes(entry, claims),
+                    axis,
+                )
+            )
     features += _inner_features(claims, layout, part, known)
     features.sort(key=_order)
     card = dict(claims.card)
@@ -55,11 +82,19 @@ def part_report(
     mass = density * part.figures.volume / 1000.0 if density is not None else None
     off = claims.recipe.one("off") if claims.recipe is not None else None
     return PartReport(
-        claims.title, source_name, part.figures, card.get("plastic"), density, mass, tuple(features),
-        int(off.number("count")) if off is not None else 1, sizes=weighed.sizes if weighed is not None else (),
-        notes=_strains(claims, layout, part), other_hand=part.mirrored,
+        claims.title,
+        source_name,
+        part.figures,
+        card.get("plastic"),
+        density,
+        mass,
+        tuple(features),
+        int(off.number("count")) if off is not None else 1,
+        sizes=weighed.sizes if weighed is not None else (),
+        notes=_strains(claims, layout, part),
+        other_hand=part.mirrored,
         angles=_angles(claims, layout),
-    )  # fmt: skip
+    )
 
 
 def _angles(claims: Claims, layout: Layout) -> tuple[tuple[str, str, float], ...]:
@@ -88,12 +123,22 @@ def _is_inner(name: str, claims: Claims) -> bool:
 def _inner_features(
     claims: Claims, layout: Layout, part: Part, known: Mapping[str, WeighedPlace]
 ) -> Iterator[Feature]:
-    """The holes of used parts, and what else of them is spoken of; each is known as well as the part it lies fast in."""
+    """The holes of used parts, and what else of them is spoken of; each is known as well as the part it lies
+    fast in.
+    """
     for one in inner_things(claims, layout, part):
         name, hole = f"{one.owner}.{one.name}", one.of.kind in HOLES
-        yield Feature(_numbered(name, one.number), one.of.kind, layout.spots[one.owner].page, *one.at,
-                      one.of.bored if hole else one.of.across or None, Standing.WANTED,
-                      known.get(name, known.get(one.owner)), (), one.axis if hole else None)  # fmt: skip
+        yield Feature(
+            _numbered(name, one.number),
+            one.of.kind,
+            layout.spots[one.owner].page,
+            *one.at,
+            one.of.bored if hole else one.of.across or None,
+            Standing.WANTED,
+            known.get(name, known.get(one.owner)),
+            (),
+            one.axis if hole else None,
+        )
 
 
 def _order(feature: Feature) -> tuple[str, int]:
@@ -116,18 +161,20 @@ def _across(entry: Entry) -> float | None:
 
 
 def _sizes(entry: Entry, claims: Claims) -> tuple[tuple[str, float], ...]:
-    """What a thread, gear, rack or pocket for a screw measures: the sizes by which it is checked, in the order read."""
+    """What a thread, gear, rack or pocket for a screw measures: the sizes by which it is checked, in the
+    order read.
+    """
     if entry.kind == "gear":
         from ..facts.gears import gear_of
 
         return _gear_sizes(gear_of(entry, claims).gear)
     if entry.has("rack"):
-        from ..profiles.racks import block_racks
+        from ..outlines.racks import block_racks
 
         return tuple(size for one in block_racks(entry, claims) for size in _rack_sizes(one))
     if not entry.has(*THREAD_WORDS):
         return _pocket_sizes(entry)
-    from ..solids.threading import threaded, windings
+    from ..mesh.threading import threaded, windings
 
     some = windings(entry, claims) if entry.kind == "turning" else ()
     forms = [one.form for one in some] or [form for form in [threaded(entry, claims)] if form is not None]
@@ -169,8 +216,11 @@ def _rack_sizes(one: BlockRack) -> list[tuple[str, float]]:
     found = [(f"{said}, {one.row.whole} whole teeth, module", rack.module), (f"{said}, pitch", rack.pitch)]
     if one.over > 1:
         found.append((f"{said}, pitch over {one.over} teeth", one.over * rack.pitch))
-    found += [(f"{said}, depth", rack.depth), (f"{said}, tooth on the pitch line", rack.thickness),
-              (f"{said}, pitch line over {one.foot}", one.line)]  # fmt: skip
+    found += [
+        (f"{said}, depth", rack.depth),
+        (f"{said}, tooth on the pitch line", rack.thickness),
+        (f"{said}, pitch line over {one.foot}", one.line),
+    ]
     if one.over_pin is not None:
         found.append((f"{said}, a pin of {rack.pin:g} over {one.foot}", one.over_pin))
     return found
@@ -182,7 +232,11 @@ def _standing(entry: Entry) -> Standing:
     found = Standing.READ
     for claim in (one for one in entry.claims if one.word not in _TRIMMINGS):
         for _, value in claim.values:
-            standing = value.made.standing if isinstance(value, Measure) else getattr(value, "standing", Standing.READ)
+            standing = (
+                value.made.standing
+                if isinstance(value, Measure)
+                else getattr(value, "standing", Standing.READ)
+            )
             found = max(found, standing)
     return found
 

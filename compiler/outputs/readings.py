@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from ..diagnostics.cells import harmless
-from ..positions.weighed_types import Source, Weighed, WeighedPage, WeighedReading
+from ..places.reading_weights import Source, Weighed, WeighedPage, WeighedReading
 from .report import SEEN, aligned, finite, place_json, rounded, shown, size_json, size_table, sources_json
 
 NOTHING = "there are no readings of places here: every size is taken as it stands"
@@ -15,7 +15,9 @@ _VERDICTS = {"unchecked": "nothing checks it", "suspect": "SUSPECT"}
 
 
 def readings_text(weighed: Weighed, title: str) -> str:
-    """Tables: readings, places, spacings, double readings, weak geometry, round sizes, sizes; a line end at the last."""
+    """Tables: readings, places, spacings, double readings, weak geometry, round sizes, sizes; a line end at
+    the last.
+    """
     lines = [harmless(title)]
     if not weighed.pages:
         lines += ["", NOTHING]
@@ -30,8 +32,14 @@ def readings_text(weighed: Weighed, title: str) -> str:
 
 def _legend() -> list[str]:
     return [
-        "off: fitted less given.  +- in the readings: the limit taken for each (u = limit / sqrt 3, JCGM 100, 4.3.7);",
-        "+- elsewhere: U = 2 u, about 95 of 100.  seen from: a slip this large would be noticed in four cases of five.",
+        (
+            "off: fitted less given.  +- in the readings: the limit "
+            "taken for each (u = limit / sqrt 3, JCGM 100, 4.3.7);"
+        ),
+        (
+            "+- elsewhere: U = 2 u, about 95 of 100.  seen from: a "
+            "slip this large would be noticed in four cases of five."
+        ),
     ]
 
 
@@ -46,7 +54,9 @@ def _page(page: WeighedPage) -> Iterator[str]:
     yield from aligned([head, *rows], "  ", ("", "", ">", ">", ">", ">", ">", ""))
     yield f"  {_together(page)}"
     if not page.detailed:
-        yield "  there are so many things that it is not told which reading each place owes its give-or-take to"
+        yield (
+            "  there are so many things that it is not told which reading each place owes its give-or-take to"
+        )
     for name, section in _SECTIONS.items():
         if not page.agrees and name not in _ALSO_IN_DISAGREEMENT:
             continue
@@ -107,18 +117,24 @@ def _owed(by: Sequence[Source]) -> str:
 
 def _spacings(page: WeighedPage) -> list[str]:
     rows = [
-        (f"{one.first} to {one.second}", f"{shown(one.apart)} +-{shown(one.expanded)}",
-         f"wall {shown(one.wall)} +-{shown(one.wall_expanded)}", _owed(one.by))
+        (
+            f"{one.first} to {one.second}",
+            f"{shown(one.apart)} +-{shown(one.expanded)}",
+            f"wall {shown(one.wall)} +-{shown(one.wall_expanded)}",
+            _owed(one.by),
+        )
         for one in page.spacings
-    ]  # fmt: skip
+    ]
     return aligned(rows, "  ", ("", ">", ">", "")) if rows else []
 
 
 def _doubles(page: WeighedPage) -> Iterator[str]:
     for one in page.doubles:
         verdict = "agrees" if one.agrees else "does NOT agree"
-        yield harmless(f"  {one.name}: `{one.outer}` less `{one.inner}` is {shown(one.difference)}; "
-                       f"the sizes as read make it {shown(one.sizes)} +-{shown(one.give)}: {verdict}")  # fmt: skip
+        yield harmless(
+            f"  {one.name}: `{one.outer}` less `{one.inner}` is {shown(one.difference)}; "
+            f"the sizes as read make it {shown(one.sizes)} +-{shown(one.give)}: {verdict}"
+        )
 
 
 def _unchecked(page: WeighedPage) -> Iterator[str]:
@@ -131,19 +147,27 @@ def _unchecked(page: WeighedPage) -> Iterator[str]:
 def _weak(page: WeighedPage) -> Iterator[str]:
     for one in page.weak:
         better = f"; better: {one.better} would hold it to +-{shown(one.expanded)}" if one.better else ""
-        yield harmless(f"  {one.moved} moves {shown(one.moves)} for each 0.10 in `{one.text}` of {one.name}{better}")
+        yield harmless(
+            f"  {one.moved} moves {shown(one.moves)} for each 0.10 in `{one.text}` of {one.name}{better}"
+        )
 
 
 def _rounds(page: WeighedPage) -> list[str]:
-    rows = [(one.what, f"{shown(one.value)} +-{shown(one.expanded)}", f"-> {one.offer}", f"write:  {one.accept}")
-            for one in page.rounds]  # fmt: skip
+    rows = [
+        (one.what, f"{shown(one.value)} +-{shown(one.expanded)}", f"-> {one.offer}", f"write:  {one.accept}")
+        for one in page.rounds
+    ]
     return aligned(rows, "  ", ("", ">", "", "")) if rows else []
 
 
 _SECTIONS: dict[str, Callable[[WeighedPage], Iterable[str]]] = {
-    "places": _places, "between holes": _spacings, "read over both edges": _doubles, "nothing checks": _unchecked,
-    "weak geometry": _weak, "round sizes that fit, if you want them": _rounds,
-}  # fmt: skip
+    "places": _places,
+    "between holes": _spacings,
+    "read over both edges": _doubles,
+    "nothing checks": _unchecked,
+    "weak geometry": _weak,
+    "round sizes that fit, if you want them": _rounds,
+}
 
 
 def readings_json(weighed: Weighed, title: str) -> str:
@@ -160,32 +184,75 @@ def readings_json(weighed: Weighed, title: str) -> str:
 
 def _page_json(page: WeighedPage) -> dict[str, object]:
     return {
-        "page": page.page, "datum": list(page.datum), "agrees": page.agrees, "chi_square": rounded(page.total),
-        "redundant": page.freedoms, "skipped": page.skipped,
+        "page": page.page,
+        "datum": list(page.datum),
+        "agrees": page.agrees,
+        "chi_square": rounded(page.total),
+        "redundant": page.freedoms,
+        "skipped": page.skipped,
         "detailed": page.detailed,
         "readings": [
-            {"thing": one.name, "line": one.text, "unit": "deg" if one.degrees else "mm", "given": rounded(one.given),
-             "fitted": rounded(one.fitted), "off": rounded(one.residual), "limit": rounded(one.give),
-             "redundancy": rounded(one.redundancy), "seen_from": finite(one.slip), "moves_per_tenth": finite(one.moves),
-             "moves": one.moved, "verdict": one.verdict} for one in page.readings
+            {
+                "thing": one.name,
+                "line": one.text,
+                "unit": "deg" if one.degrees else "mm",
+                "given": rounded(one.given),
+                "fitted": rounded(one.fitted),
+                "off": rounded(one.residual),
+                "limit": rounded(one.give),
+                "redundancy": rounded(one.redundancy),
+                "seen_from": finite(one.slip),
+                "moves_per_tenth": finite(one.moves),
+                "moves": one.moved,
+                "verdict": one.verdict,
+            }
+            for one in page.readings
         ],
         "places": {one.name: place_json(one) for one in page.places},
         "between": [
-            {"first": one.first, "second": one.second, "apart": rounded(one.apart), "U": finite(one.expanded),
-             "wall": rounded(one.wall), "wall_U": finite(one.wall_expanded), "from": sources_json(one.by)}
+            {
+                "first": one.first,
+                "second": one.second,
+                "apart": rounded(one.apart),
+                "U": finite(one.expanded),
+                "wall": rounded(one.wall),
+                "wall_U": finite(one.wall_expanded),
+                "from": sources_json(one.by),
+            }
             for one in page.spacings
         ],
         "doubles": [
-            {"thing": one.name, "to": one.other, "outer": one.outer, "inner": one.inner, "difference": rounded(one.difference),
-             "sizes": rounded(one.sizes), "limit": rounded(one.give), "agrees": one.agrees} for one in page.doubles
+            {
+                "thing": one.name,
+                "to": one.other,
+                "outer": one.outer,
+                "inner": one.inner,
+                "difference": rounded(one.difference),
+                "sizes": rounded(one.sizes),
+                "limit": rounded(one.give),
+                "agrees": one.agrees,
+            }
+            for one in page.doubles
         ],
         "weak": [
-            {"moves": one.moved, "per_tenth": rounded(one.moves), "thing": one.name, "line": one.text, "better": one.better,
-             "U_then": finite(one.expanded)} for one in page.weak
+            {
+                "moves": one.moved,
+                "per_tenth": rounded(one.moves),
+                "thing": one.name,
+                "line": one.text,
+                "better": one.better,
+                "U_then": finite(one.expanded),
+            }
+            for one in page.weak
         ],
         "round": [
-            {"what": one.what, "value": rounded(one.value), "U": rounded(one.expanded), "offer": one.offer,
-             "accept": one.accept}
+            {
+                "what": one.what,
+                "value": rounded(one.value),
+                "U": rounded(one.expanded),
+                "offer": one.offer,
+                "accept": one.accept,
+            }
             for one in page.rounds
         ],
-    }  # fmt: skip
+    }

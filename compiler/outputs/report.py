@@ -10,7 +10,7 @@ from ..diagnostics.cells import columns, harmless
 from .types import Feature, PartReport
 
 if TYPE_CHECKING:
-    from ..positions.weighed_types import Source, WeighedPlace, WeighedSize
+    from ..places.reading_weights import Source, WeighedPlace, WeighedSize
 
 _DECIMALS = 6  # of all numbers in the JSON
 _SHOWN = 2  # of lengths in the table: what callipers show
@@ -80,7 +80,10 @@ def report_text(report: PartReport) -> str:
         rows += ["", *_feature_table(report.features)]
     if report.sizes:
         rows += ["", *size_table(report.sizes)]
-        rows += ["", "  +-: how well it is known, about 95 of 100; which reading that stems from:  makegood readings"]
+        rows += [
+            "",
+            "  +-: how well it is known, about 95 of 100; which reading that stems from:  makegood readings",
+        ]
     checked = [(one.name, what, f"{shown(value)} mm") for one in report.features for what, value in one.sizes]
     checked += [(name, what, f"{shown(turn)} deg") for name, what, turn in report.angles]
     if checked:
@@ -91,14 +94,20 @@ def report_text(report: PartReport) -> str:
 
 
 def _feature_table(features: Sequence[Feature]) -> list[str]:
-    """Places and sizes across; how well a place is known only where that was asked; axes only where one is not along z."""
+    """Places and sizes across; how well a place is known only where that was asked; axes only where one is
+    not along z.
+    """
     head = ("name", "kind", "plane", "x", "y", "z", "axis", "+-", "across", "standing")
     rows: list[tuple[str, ...]] = [head, *map(_table_row, features)]
     sides: tuple[str, ...] = ("", "", "", ">", ">", ">", "", ">", ">", "")
-    idle = ([7] if all(feature.place is None for feature in features) else []) + ([6] if all(
-        feature.axis is None or feature.axis[2] > UPRIGHT for feature in features) else [])  # fmt: skip
+    idle = ([7] if all(feature.place is None for feature in features) else []) + (
+        [6] if all(feature.axis is None or feature.axis[2] > UPRIGHT for feature in features) else []
+    )
     for column in idle:
-        rows, sides = [(*row[:column], *row[column + 1 :]) for row in rows], (*sides[:column], *sides[column + 1 :])
+        rows, sides = (
+            [(*row[:column], *row[column + 1 :]) for row in rows],
+            (*sides[:column], *sides[column + 1 :]),
+        )
     return aligned(rows, "  ", sides)
 
 
@@ -152,7 +161,16 @@ def _table_row(feature: Feature) -> tuple[str, ...]:
     across = "-" if feature.across is None else shown(feature.across)
     known = feature.place
     give = "" if known is None or known.expanded < SEEN else shown(known.expanded)
-    return (feature.name, feature.kind, feature.plane, *place, _axis(feature), give, across, feature.standing.name.lower())
+    return (
+        feature.name,
+        feature.kind,
+        feature.plane,
+        *place,
+        _axis(feature),
+        give,
+        across,
+        feature.standing.name.lower(),
+    )
 
 
 def size_table(sizes: Sequence[WeighedSize]) -> list[str]:
@@ -165,16 +183,24 @@ def _size_row(one: WeighedSize) -> tuple[str, ...]:
     over = f" over {one.over}" if one.over != 1 else ""
     read = "-" if one.read is None else shown(one.read) + over
     give = "-" if one.read is None else shown(one.expanded)
-    fitted = "" if one.fitted is None or one.read is None or abs(one.fitted - one.read) < SEEN else shown(one.fitted)
+    fitted = (
+        ""
+        if one.fitted is None or one.read is None or abs(one.fitted - one.read) < SEEN
+        else shown(one.fitted)
+    )
     return (f"{one.name} {one.word}", shown(one.made), read, give, fitted, one.standing.name.lower())
 
 
 def place_json(place: WeighedPlace) -> dict[str, object]:
-    """How well a place is known: u and U in mm along the worst direction (null: open), that direction, what it stems from."""
+    """How well a place is known: u and U in mm along the worst direction (null: open), that direction, what
+    it stems from.
+    """
     return {
-        "u": finite(place.expanded / 2), "U": finite(place.expanded), "worst_deg": rounded(place.worst),
+        "u": finite(place.expanded / 2),
+        "U": finite(place.expanded),
+        "worst_deg": rounded(place.worst),
         "from": sources_json(place.by),
-    }  # fmt: skip
+    }
 
 
 def sources_json(by: Iterable[Source]) -> list[dict[str, object]]:
@@ -183,13 +209,18 @@ def sources_json(by: Iterable[Source]) -> list[dict[str, object]]:
 
 
 def size_json(one: WeighedSize) -> dict[str, object]:
-    """A size as made and as read (null: never read; `over` so many pitches or teeth), u and U of that, and its standing."""
+    """A size as made and as read (null: never read; `over` so many pitches or teeth), u and U of that, and
+    its standing.
+    """
     return {
-        "made": rounded(one.made), "read": None if one.read is None else rounded(one.read),
+        "made": rounded(one.made),
+        "read": None if one.read is None else rounded(one.read),
         "fitted": None if one.fitted is None else rounded(one.fitted),
-        "u": rounded(one.expanded / 2), "U": rounded(one.expanded), "standing": one.standing.name.lower(),
+        "u": rounded(one.expanded / 2),
+        "U": rounded(one.expanded),
+        "standing": one.standing.name.lower(),
         "over": one.over,
-    }  # fmt: skip
+    }
 
 
 def finite(value: float) -> float | None:
@@ -198,7 +229,9 @@ def finite(value: float) -> float | None:
 
 
 def shown(value: float, sign: str = "") -> str:
-    """A length as the tables show it, `open` for one without limit; `sign` is `+` where a plus is to be seen."""
+    """A length as the tables show it, `open` for one without limit; `sign` is `+` where a plus is to be
+    seen.
+    """
     if not math.isfinite(value):
         return "open"
     return format(round(rounded(value), _SHOWN) + 0.0, f"{sign}.{_SHOWN}f")

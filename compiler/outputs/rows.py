@@ -1,11 +1,11 @@
 """Many rows of text with numbers in them, as bytes, made by numpy a block at a time.
 
-Problem: a mesh of half a million triangles is 1.5 million indices and 0.75 million coordinates; formatting each with
-`%` takes seconds and a hundred megabytes of small strings.  Choice: every number becomes a row of digit characters
-of one fixed width with a mask that says which of them are kept (leading and trailing zeros are not); the constant
-text stands between as columns; the mask then squeezes a whole block into its bytes.  Rejected: shortest-digits
-formatting of doubles, which writes exponents and, for a coordinate that was computed, seventeen digits of noise.
-"""
+Problem: a mesh of half a million triangles is 1.5 million indices and 0.75 million coordinates; formatting
+each with `%` takes seconds and a hundred megabytes of small strings.  Choice: every number becomes a row of
+digit characters of one fixed width with a mask that says which of them are kept (leading and trailing zeros
+are not); the constant text stands between as columns; the mask then squeezes a whole block into its bytes.
+Rejected: shortest-digits formatting of doubles, which writes exponents and, for a coordinate that was
+computed, seventeen digits of noise."""
 
 from __future__ import annotations
 
@@ -14,17 +14,20 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 import numpy.typing as npt
 
+from ..quantities.arrays import Longs
+
 PLACES = 6
 _BLOCK = 1 << 15
 
 Bytes = npt.NDArray[np.uint8]
 Kept = npt.NDArray[np.bool_]
-Longs = npt.NDArray[np.int64]
 _Columns = tuple[Bytes, Kept]
 
 
 def index_rows(pieces: Sequence[str], values: npt.NDArray[np.integer]) -> Iterator[bytes]:
-    """Rows of text for values (n, k), none negative: pieces[0] value pieces[1] value ... pieces[k], digits 0-9."""
+    """Rows of text for values (n, k), none negative: pieces[0] value pieces[1] value ... pieces[k], digits
+    0-9.
+    """
     longs = values.astype(np.int64)
     if longs.size and longs.min() < 0:
         raise ValueError("an index is never negative")
@@ -33,10 +36,10 @@ def index_rows(pieces: Sequence[str], values: npt.NDArray[np.integer]) -> Iterat
 
 
 def decimal_rows(pieces: Sequence[str], values: npt.NDArray[np.float64]) -> Iterator[bytes]:
-    """Rows of text for values (n, k) in mm, rounded to 1e-6: the fewest digits that say so, a point, no exponent.
+    """Rows of text for values (n, k) in mm, rounded to 1e-6: the fewest digits that say so, a point, no
+    exponent.
 
-    Raises ValueError for what is no number or beyond 1e9 mm.
-    """
+    Raises ValueError for what is no number or beyond 1e9 mm."""
     if not (np.abs(values) < 1e9).all():
         raise ValueError("a coordinate is no number, or farther off than any part reaches")
     millionths = np.rint(values * 10.0**PLACES).astype(np.int64)
@@ -72,7 +75,9 @@ def _whole(values: Longs) -> _Columns:
 
 
 def _decimal(millionths: Longs) -> _Columns:
-    """Sign, whole part, point and decimals of numbers given in millionths; zeros at either end are dropped."""
+    """Sign, whole part, point and decimals of numbers given in millionths; zeros at either end are
+    dropped.
+    """
     whole, part = np.divmod(np.abs(millionths), 10**PLACES)
     front, front_kept = _whole(whole)
     back = _digits(part, PLACES)

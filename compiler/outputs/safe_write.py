@@ -1,11 +1,10 @@
 """A file is either written whole or not touched.
 
-Problem: a full disk or a Ctrl-C in the middle of a write leaves half a mesh where a good one was.  Choice: the bytes
-go to a new file in the same folder, are forced to the disk, and take the old file's place in one step.  A link is
-followed, so that the file it points to is renewed and the link stays.  What is no ordinary file (a pipe, a device) is
-written straight: there is nothing there to put in its place.
-Rejected: a temporary file in the system's own folder, because a rename between two disks is a copy.
-"""
+Problem: a full disk or a Ctrl-C in the middle of a write leaves half a mesh where a good one was.  Choice:
+the bytes go to a new file in the same folder, are forced to the disk, and take the old file's place in one
+step.  A link is followed, so that the file it points to is renewed and the link stays.  What is no ordinary
+file (a pipe, a device) is written straight: there is nothing there to put in its place. Rejected: a temporary
+file in the system's own folder, because a rename between two disks is a copy."""
 
 from __future__ import annotations
 
@@ -24,8 +23,8 @@ _NAMES = 1000
 def write_whole(path: str | os.PathLike[str], data: bytes) -> None:
     """Put `data` in the file at `path`, all or nothing; permissions of a file that is there already are kept.
 
-    Raises Trouble: 'folder-missing', 'is-a-folder', 'no-permission', 'disk-full', 'cannot-write' for all else.
-    """
+    Raises Trouble: 'folder-missing', 'is-a-folder', 'no-permission', 'disk-full', 'cannot-write' for all
+    else."""
     try:
         _write(os.fspath(path), data)
     except (OSError, ValueError) as wrong:
@@ -51,7 +50,9 @@ def _write(path: str, data: bytes) -> None:
 
 
 def _state(path: str) -> os.stat_result | None:
-    """What is at the path, links followed; None where nothing is, or a link that leads nowhere or in a circle."""
+    """What is at the path, links followed; None where nothing is, or a link that leads nowhere or in a
+    circle.
+    """
     try:
         return os.stat(path)
     except (FileNotFoundError, NotADirectoryError):
@@ -82,7 +83,9 @@ def _put_in_place(target: str, data: bytes, mode: int | None) -> None:
 
 
 def _new_file(folder: str) -> tuple[int, str]:
-    """A file that nobody else has, opened for writing: with the permissions that any new file of this user gets."""
+    """A file that nobody else has, opened for writing: with the permissions that any new file of this user
+    gets.
+    """
     flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0) | getattr(os, "O_CLOEXEC", 0)
     for number in range(_NAMES):
         name = os.path.join(folder, f".makegood-{os.getpid()}-{number}.part")
@@ -107,7 +110,9 @@ def _trouble(wrong: OSError | ValueError, path: str) -> Trouble:
     number = wrong.errno if isinstance(wrong, OSError) else None
     folder = os.path.dirname(path) or os.curdir
     if number == errno.EISDIR:
-        return Trouble("is-a-folder", f"{path} is a folder, not a file", advice=("give the file a name of its own",))
+        return Trouble(
+            "is-a-folder", f"{path} is a folder, not a file", advice=("give the file a name of its own",)
+        )
     if number in _FORBIDDEN:
         advice = "it may be write-protected, or open in another program"
         return Trouble("no-permission", f"{path} may not be written here", advice=(advice,))

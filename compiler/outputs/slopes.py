@@ -1,4 +1,6 @@
-"""How steep a plane that leans is, and the sloping flat of a body that tapers: they were told by two heights."""
+"""How steep a plane that leans is, and the sloping flat of a body that tapers: they were told by two
+heights.
+"""
 
 from __future__ import annotations
 
@@ -7,14 +9,15 @@ import math
 from msgspec import Struct
 
 from ..facts import Claims
-from ..positions.layout import Frame, Layout, dot
-from ..positions.leaning import tapered
-from ..positions.pages import Pages
+from ..facts.extents import tapered
+from ..places.layout import Frame, Layout
+from ..places.planes import Pages
+from ..quantities.vectors import dot
 
 
 class Slope(Struct, frozen=True):
-    """A slope: whose, in which word (`leans`, `taper`), its degrees from what the heights are read from, its frame and of
-    that, before the part is finished."""
+    """A slope: whose, in which word (`leans`, `taper`), its degrees from what the heights are read from, its
+    frame and of that, before the part is finished."""
 
     name: str
     word: str

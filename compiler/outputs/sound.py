@@ -1,24 +1,23 @@
 """What both mesh formats demand of a mesh, asked once more before a file is written.
 
-The rooms before this one promise a sound solid.  A file with an open edge is worse than none, because it is found
-out on the printer, so the promise is checked where it would be broken; half a million triangles take a fifth of a
-second.
-"""
+The rooms before this one promise a sound solid.  A file with an open edge is worse than none, because it is
+found out on the printer, so the promise is checked where it would be broken; half a million triangles take a
+fifth of a second."""
 
 from __future__ import annotations
 
 import numpy as np
 
 from ..diagnostics.types import Trouble
-from ..solids.types import Mesh
+from ..mesh.types import Mesh
 
 
 def demand_sound(mesh: Mesh) -> None:
-    """Raises Trouble('bad-solid') unless the mesh is what the 3MF core specification (1.3, mesh triangles) calls for.
+    """Raises Trouble('bad-solid') unless the mesh is what the 3MF core specification (1.3, mesh triangles)
+    calls for.
 
-    That is: four triangles or more; three different corners each, all of them existing; every edge run once in each
-    direction; a positive volume, so that the surface is seen anticlockwise from outside.
-    """
+    That is: four triangles or more; three different corners each, all of them existing; every edge run once
+    in each direction; a positive volume, so that the surface is seen anticlockwise from outside."""
     wrong = _what_is_wrong(mesh)
     if wrong:
         raise Trouble("bad-solid", f"no file was written: {wrong}")

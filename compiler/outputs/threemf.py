@@ -1,14 +1,14 @@
 """The part as a 3MF package: one object, in millimetres, with its recipe card as metadata.
 
-Source: 3MF Core Specification (3MF Consortium, core namespace 2015/02) for the model, its mesh and its metadata; Open
-Packaging Conventions (ISO/IEC 29500-2) for the package.
+Source: 3MF Core Specification (3MF Consortium, core namespace 2015/02) for the model, its mesh and its
+metadata; Open Packaging Conventions (ISO/IEC 29500-2) for the package.
 
-Problem: the same recipe must give the same bytes on every machine.  A ZIP entry may be deflated or stored.  What
-deflate makes of the same input is the compressor's affair: its builds differ between operating systems and releases,
-and so would our bytes.  Choice: entries are stored, and dates, order, attributes and versions in the package are
-fixed.  The price is size: about 70 bytes a triangle, one megabyte for a part of 15,000 triangles.  Rejected: deflate
-at a fixed level (same bytes on one machine only), a compressor of our own (a hundred lines that save a disk block).
-"""
+Problem: the same recipe must give the same bytes on every machine.  A ZIP entry may be deflated or stored.
+What deflate makes of the same input is the compressor's affair: its builds differ between operating systems
+and releases, and so would our bytes.  Choice: entries are stored, and dates, order, attributes and versions
+in the package are fixed.  The price is size: about 70 bytes a triangle, one megabyte for a part of 15,000
+triangles.  Rejected: deflate at a fixed level (same bytes on one machine only), a compressor of our own (a
+hundred lines that save a disk block)."""
 
 from __future__ import annotations
 
@@ -16,14 +16,15 @@ import io
 import zipfile
 from collections.abc import Iterator, Mapping
 
-from ..solids.types import Mesh
+from ..mesh.types import Mesh
 from ..version import VERSION
 from .rows import decimal_rows, index_rows
 from .sound import demand_sound
 from .xml_text import xml_attribute, xml_names, xml_text
 
 CORE = "http://schemas.microsoft.com/3dmanufacturing/core/2015/02"
-CARD = "urn:uuid:6d1f7c52-0b7e-4c0e-9a43-2f5b8a1c9e70"  # names the vocabulary of the card; any fixed UUID would do
+# names the vocabulary of the card; any fixed UUID would do
+CARD = "urn:uuid:6d1f7c52-0b7e-4c0e-9a43-2f5b8a1c9e70"
 CARD_PREFIX = "mend"
 MODEL_PART = "3D/3dModel.model"
 _START = "http://schemas.microsoft.com/3dmanufacturing/2013/01/3dmodel"
@@ -49,11 +50,12 @@ _STANDARD = {
 
 
 def threemf_bytes(mesh: Mesh, card: Mapping[str, str], title: str) -> bytes:
-    """A whole 3MF file: the mesh as it lies (mm, rounded to 1e-6), the card's fields and the title as metadata.
+    """A whole 3MF file: the mesh as it lies (mm, rounded to 1e-6), the card's fields and the title as
+    metadata.
 
-    The caller has moved the part into the positive octant.  The order of the card's fields does not matter; blank
-    fields are left out.  Raises Trouble('bad-solid') for a mesh that is not closed, turned inside out or empty.
-    """
+    The caller has moved the part into the positive octant.  The order of the card's fields does not matter;
+    blank fields are left out.  Raises Trouble('bad-solid') for a mesh that is not closed, turned inside out
+    or empty."""
     demand_sound(mesh)
     held = io.BytesIO()
     with zipfile.ZipFile(held, "w", zipfile.ZIP_STORED) as package:
@@ -97,7 +99,9 @@ def _model(mesh: Mesh, card: Mapping[str, str], title: str) -> Iterator[bytes]:
     yield from decimal_rows(('<vertex x="', '" y="', '" z="', '"/>\n'), mesh.points)
     yield b"</vertices>\n<triangles>\n"
     yield from index_rows(('<triangle v1="', '" v2="', '" v3="', '"/>\n'), mesh.triangles)
-    yield b'</triangles>\n</mesh>\n</object>\n</resources>\n<build>\n<item objectid="1"/>\n</build>\n</model>\n'
+    yield (
+        b'</triangles>\n</mesh>\n</object>\n</resources>\n<build>\n<item objectid="1"/>\n</build>\n</model>\n'
+    )
 
 
 def _metadata(card: Mapping[str, str], title: str) -> str:
@@ -114,6 +118,6 @@ def _metadata(card: Mapping[str, str], title: str) -> str:
             own[field] = card[field]
     named = [(name, standard[name]) for name in sorted(standard) if standard[name].strip()]
     named += [(f"{CARD_PREFIX}:{name}", own[field]) for name, field in zip(xml_names(own), own, strict=True)]
-    return "".join(f'<metadata name="{name}" preserve="1">{xml_text(value)}</metadata>\n' for name, value in named)
-
-
+    return "".join(
+        f'<metadata name="{name}" preserve="1">{xml_text(value)}</metadata>\n' for name, value in named
+    )

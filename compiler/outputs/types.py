@@ -6,21 +6,21 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
+from ..mesh.types import Figures
 from ..quantities.numbers import Standing
-from ..solids.types import Figures
 
 if TYPE_CHECKING:
-    from ..positions.weighed_types import WeighedPlace, WeighedSize
+    from ..places.reading_weights import WeighedPlace, WeighedSize
 
 
 class Feature(Struct, frozen=True):
-    """A named thing of the part: what kind it is, the plane it was read in, its place, and the size across if any.
+    """A named thing of the part: what kind it is, the plane it was read in, its place, and the size across if
+    any.
 
-    The place (x, y, z) is in mm in the finished part; `standing` is the weakest of the readings it rests on; `place` says
-    how well it is known on its plane (None: it was not asked, or nothing was read).
-    `sizes`: further sizes by which the print can be checked (the pitch of a thread, the span over teeth of a gear).
-    `axis`: the way a hole runs, a unit vector in the finished part.
-    """
+    The place (x, y, z) is in mm in the finished part; `standing` is the weakest of the readings it rests on;
+    `place` says how well it is known on its plane (None: it was not asked, or nothing was read). `sizes`:
+    further sizes by which the print can be checked (the pitch of a thread, the span over teeth of a gear).
+    `axis`: the way a hole runs, a unit vector in the finished part."""
 
     name: str
     kind: str
@@ -36,10 +36,10 @@ class Feature(Struct, frozen=True):
 
 
 class PartReport(Struct, frozen=True):
-    """All that is reported of one finished part; `mass_g` is that of one piece printed solid, `copies` how many.
+    """All that is reported of one finished part; `mass_g` is that of one piece printed solid, `copies` how
+    many.
 
-    `other_hand`: the part is the mirror image of what was read.  `angles`: thing, what it is, degrees.
-    """
+    `other_hand`: the part is the mirror image of what was read.  `angles`: thing, what it is, degrees."""
 
     title: str
     source_name: str

@@ -1,9 +1,9 @@
 """Spur and helical gears of the ISO 53 rack: every size that follows from teeth, module, shift and helix.
 
-Lengths in mm, angles in radians.  Formulas are those of involute gearing as in ISO 21771 (the standard was not read; they
-are checked against published examples in the tests).  A ring gear is seen by its spaces: they have the shape of the
-teeth of a wheel with the same count, module and shift, so `d`, `db` and the flanks are those of that wheel.
-"""
+Lengths in mm, angles in radians.  Formulas are those of involute gearing as in ISO 21771 (the standard was
+not read; they are checked against published examples in the tests).  A ring gear is seen by its spaces: they
+have the shape of the teeth of a wheel with the same count, module and shift, so `d`, `db` and the flanks are
+those of that wheel."""
 
 from __future__ import annotations
 
@@ -13,7 +13,9 @@ from msgspec import Struct
 
 PRESSURE = math.radians(20.0)
 ADDENDUM, DEDENDUM, ROOT = 1.0, 1.25, 0.38
-"""ISO 53: heights over and under the reference line, and the rounding of the rack's tooth root, in modules."""
+"""ISO 53: heights over and under the reference line, and the rounding of the rack's tooth root, in
+modules.
+"""
 MODULES = (1.0, 1.25, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
 """ISO 54, series I (from memory)."""
 SECOND = (1.125, 1.375, 1.75, 2.25, 2.75, 3.5, 4.5, 5.5, 7.0, 9.0)
@@ -42,8 +44,8 @@ def angle_of(value: float) -> float:
 
 
 class Gear(Struct, frozen=True):
-    """A gear: `module` is the normal one, `helix` the angle of its teeth from the axis, `thinner` how much (mm, along the
-    pitch circle) each tooth gives up for play."""
+    """A gear: `module` is the normal one, `helix` the angle of its teeth from the axis, `thinner` how much
+    (mm, along the pitch circle) each tooth gives up for play."""
 
     teeth: int
     module: float
@@ -75,7 +77,9 @@ class Gear(Struct, frozen=True):
 
     @property
     def tip(self) -> float:
-        """da = d + 2 m (1 + x); a ring's d - 2 m (1 - x), but not below its base circle, where there is no flank."""
+        """da = d + 2 m (1 + x); a ring's d - 2 m (1 - x), but not below its base circle, where there is no
+        flank.
+        """
         full = self.full_tip
         return max(full, self.base) if self.inside else min(full, self._pointed(full))
 
@@ -98,20 +102,26 @@ class Gear(Struct, frozen=True):
         return self.transverse * 0.5 * math.pi + 2.0 * self.shift * self.module * math.tan(self.pressure)
 
     def half_angle(self, across: float) -> float:
-        """Half the angle that a tooth (ring: a space) covers at a diameter at or over the base circle, play taken off
-        (ring: added)."""
+        """Half the angle that a tooth (ring: a space) covers at a diameter at or over the base circle, play
+        taken off (ring: added)."""
         worn = self.thickness + (self.thinner if self.inside else -self.thinner)
         there = math.acos(min(1.0, self.base / across))
         return worn / self.pitch + involute(self.pressure) - involute(there)
 
     def _pointed(self, full: float) -> float:
-        """Where the tooth has become LEAST_TIP modules thin, `full` where it never does before (bisection)."""
+        """Where the tooth has become LEAST_TIP modules thin, `full` where it never does before
+        (bisection).
+        """
         low, high = max(self.base, self.root), full
         if high <= low or self.half_angle(full) * full >= LEAST_TIP * self.module:
             return full
         for _ in range(60):
             middle = 0.5 * (low + high)
-            low, high = (middle, high) if self.half_angle(middle) * middle >= LEAST_TIP * self.module else (low, middle)
+            low, high = (
+                (middle, high)
+                if self.half_angle(middle) * middle >= LEAST_TIP * self.module
+                else (low, middle)
+            )
         return low
 
     @property
@@ -128,13 +138,17 @@ class Gear(Struct, frozen=True):
     def span(self, over: int) -> float:
         """W over `over` teeth: m cos a ((k - 1/2) pi + z inv at) + 2 x m sin a, less the play."""
         worn = self.thinner * math.cos(self.helix) * math.cos(PRESSURE)
-        return span_factor(self.teeth, over, self.helix) * self.module + 2.0 * self.shift * self.module * math.sin(
-            PRESSURE) - worn  # fmt: skip
+        return (
+            span_factor(self.teeth, over, self.helix) * self.module
+            + 2.0 * self.shift * self.module * math.sin(PRESSURE)
+            - worn
+        )
 
     @property
     def over_tips(self) -> float:
-        """Largest reading over the tips: of an even count the tip diameter; of an odd one no tip lies opposite, and the
-        jaws hold the near corners of two lands: da cos(pi / 2z - half the angle of a land)."""
+        """Largest reading over the tips: of an even count the tip diameter; of an odd one no tip lies
+        opposite, and the jaws hold the near corners of two lands: da cos(pi / 2z - half the angle of a
+        land)."""
         if self.teeth % 2 == 0:
             return self.tip
         land = self.half_angle(self.tip)
@@ -149,13 +163,16 @@ class Gear(Struct, frozen=True):
     def over_pins(self, pin: float) -> float:
         """Size over two pins in opposite spaces of a straight-toothed wheel, or between them in a ring.
 
-        inv ap = inv a + pin / db - pi / 2z + 2 x tan a / z (less the play); M = db / cos ap + pin for even counts, times
-        cos(pi / 2z) on the first term for odd ones.  A ring's pins lie in its spaces: signs of pin and play turn.
-        """
+        inv ap = inv a + pin / db - pi / 2z + 2 x tan a / z (less the play); M = db / cos ap + pin for even
+        counts, times cos(pi / 2z) on the first term for odd ones.  A ring's pins lie in its spaces: signs of
+        pin and play turn."""
         way = -1.0 if self.inside else 1.0
         worn = self.thinner if self.inside else -self.thinner
-        angle = way * (way * (involute(self.pressure) + (self.thickness + worn) / self.pitch)
-                       + pin / self.base - (math.pi / self.teeth if way > 0 else 0.0))  # fmt: skip
+        angle = way * (
+            way * (involute(self.pressure) + (self.thickness + worn) / self.pitch)
+            + pin / self.base
+            - (math.pi / self.teeth if way > 0 else 0.0)
+        )
         across = self.base / math.cos(angle_of(angle))
         across *= math.cos(0.5 * math.pi / self.teeth) if self.teeth % 2 else 1.0
         return across + way * pin
@@ -168,8 +185,8 @@ def span_factor(teeth: int, over: int, helix: float = 0.0) -> float:
 
 
 def centre_distance(one: Gear, two: Gear) -> float:
-    """Where the two mesh without play beyond what their teeth give up: inv aw = inv at + 2 (x1 + x2) tan an / (z1 + z2),
-    a = a0 cos at / cos aw; with a ring the differences."""
+    """Where the two mesh without play beyond what their teeth give up: inv aw = inv at + 2 (x1 + x2) tan an /
+    (z1 + z2), a = a0 cos at / cos aw; with a ring the differences."""
     inner = one.inside or two.inside
     teeth = abs(two.teeth - one.teeth) if inner else one.teeth + two.teeth
     wheel, other = (two, one) if one.inside else (one, two)
@@ -180,10 +197,10 @@ def centre_distance(one: Gear, two: Gear) -> float:
 
 
 def shift_sum(teeth: int, module: float, distance: float, helix: float = 0.0) -> float:
-    """Sum (a ring: difference) of the shifts at which a pair of `teeth` in all (a ring: their difference) meshes there.
+    """Sum (a ring: difference) of the shifts at which a pair of `teeth` in all (a ring: their difference)
+    meshes there.
 
-    Raises ValueError where the distance is shorter than base circles allow.
-    """
+    Raises ValueError where the distance is shorter than base circles allow."""
     pressure = math.atan(math.tan(PRESSURE) / math.cos(helix))
     least = 0.5 * module * teeth / math.cos(helix) * math.cos(pressure)
     if not 0.0 < least <= distance:
@@ -192,7 +209,9 @@ def shift_sum(teeth: int, module: float, distance: float, helix: float = 0.0) ->
 
 
 def contact_ratio(one: Gear, two: Gear, distance: float) -> float:
-    """Transverse contact ratio of two wheels: (sqrt(ra1^2 - rb1^2) + sqrt(ra2^2 - rb2^2) - a sin aw) / (pi mt cos at)."""
+    """Transverse contact ratio of two wheels: (sqrt(ra1^2 - rb1^2) + sqrt(ra2^2 - rb2^2) - a sin aw) / (pi mt
+    cos at).
+    """
     working = math.acos(min(1.0, 0.5 * (one.base + two.base) / distance))
     reach = sum(0.5 * math.sqrt(max(0.0, each.tip**2 - each.base**2)) for each in (one, two))
     return (reach - distance * math.sin(working)) / (math.pi * one.transverse * math.cos(one.pressure))

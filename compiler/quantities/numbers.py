@@ -32,7 +32,9 @@ class Unit(Enum):
 
 
 class Quantity(Struct, frozen=True):
-    """A number: value (mm, degrees, N or plain), standard uncertainty u in the same unit (0: exact), standing, unit."""
+    """A number: value (mm, degrees, N or plain), standard uncertainty u in the same unit (0: exact),
+    standing, unit.
+    """
 
     value: float
     u: float = 0.0
@@ -77,8 +79,8 @@ def parse_number(text: str) -> tuple[float, Unit]:
 def combine(sign: str, left: Quantity, right: Quantity) -> Quantity:
     """left + - * / right, uncertainties taken as independent (JCGM 100, 5.1.2); the weakest standing wins.
 
-    Raises ValueError with plain words where units don't go together, ZeroDivisionError for a division by nothing.
-    """
+    Raises ValueError with plain words where units don't go together, ZeroDivisionError for a division by
+    nothing."""
     standing = max(left.standing, right.standing)
     if sign in "+-":
         units = {left.unit, right.unit} - {Unit.PLAIN}

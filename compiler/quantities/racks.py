@@ -1,8 +1,8 @@
 """The rack of ISO 53 as it is made and measured: every size that follows from its module and its play.
 
-Lengths in mm.  Heights count from the pitch line, on which a tooth and a gap are of one width but for the play: the tips
-stand a module over it, the ground of a gap lies 1.25 modules under it, and the flanks lean by 20 degrees.
-"""
+Lengths in mm.  Heights count from the pitch line, on which a tooth and a gap are of one width but for the
+play: the tips stand a module over it, the ground of a gap lies 1.25 modules under it, and the flanks lean by
+20 degrees."""
 
 from __future__ import annotations
 
@@ -40,7 +40,9 @@ class Rack(Struct, frozen=True):
 
     @property
     def half_whole(self) -> float:
-        """Half of a tooth a module under the pitch line, as deep as its mate's tips reach: what a whole one has."""
+        """Half of a tooth a module under the pitch line, as deep as its mate's tips reach: what a whole one
+        has.
+        """
         return 0.5 * self.pitch - self.half_gap(-ADDENDUM * self.module)
 
     @property
@@ -49,11 +51,11 @@ class Rack(Struct, frozen=True):
         return max(0.5, round(1.728 * self.module, 1))
 
     def over_pin(self, pin: float) -> float | None:
-        """Height of the top of a pin laid in a gap over the pitch line; None for a pin that does not lie on both flanks.
+        """Height of the top of a pin laid in a gap over the pitch line; None for a pin that does not lie on
+        both flanks.
 
-        Its middle lies d / (2 sin a) over where the flanks would meet, and that lies half a gap / tan a under the pitch line:
-        M = d / 2 (1 + 1 / sin a) - (p / 2 + play) / (2 tan a).
-        """
+        Its middle lies d / (2 sin a) over where the flanks would meet, and that lies half a gap / tan a under
+        the pitch line: M = d / 2 (1 + 1 / sin a) - (p / 2 + play) / (2 tan a)."""
         radius = 0.5 * pin
         middle = radius / math.sin(PRESSURE) - self.half_gap(0.0) / math.tan(PRESSURE)
         touching = middle - radius * math.sin(PRESSURE)
@@ -66,8 +68,8 @@ class Rack(Struct, frozen=True):
 def rack_contact(gear: Gear) -> float:
     """Contact ratio of a wheel and a rack: (sqrt(ra^2 - rb^2) - r sin a + m (1 - x) / sin a) / (pi m cos a).
 
-    The rack's tips reach m (1 - x) into the pitch circle; where that is further than the wheel has a flank, its flank counts.
-    """
+    The rack's tips reach m (1 - x) into the pitch circle; where that is further than the wheel has a flank,
+    its flank counts."""
     out = 0.5 * math.sqrt(max(0.0, gear.tip**2 - gear.base**2)) - 0.5 * gear.pitch * math.sin(gear.pressure)
     into = gear.module * (ADDENDUM - gear.shift) / math.sin(gear.pressure)
     flank = 0.5 * gear.pitch * math.sin(gear.pressure)

@@ -11,10 +11,11 @@ Number = TypeVar("Number", np.float64, np.int64)
 
 
 def distinct_rows(rows: npt.NDArray[Number]) -> tuple[npt.NDArray[Number], npt.NDArray[np.int64]]:
-    """The different rows of (n, k), sorted by column 0, then 1 ..., and for each given row where it is among them (n,).
+    """The different rows of (n, k), sorted by column 0, then 1 ..., and for each given row where it is among
+    them (n,).
 
-    Not numpy's `unique`: its first call loads masked arrays, which takes longer than building an ordinary part.
-    """
+    Not numpy's `unique`: its first call loads masked arrays, which takes longer than building an ordinary
+    part."""
     order = np.lexsort(rows.T[::-1])
     ranked = rows[order]
     fresh = np.ones(len(rows), dtype=np.bool_)

@@ -1,7 +1,7 @@
 """The one typeface of the project, read from its package; loaded only when something is lettered.
 
-Source Sans Pro (SIL Open Font License 1.1) holds the Latin, Greek and Cyrillic letters that names are written with.
-"""
+Source Sans Pro (SIL Open Font License 1.1) holds the Latin, Greek and Cyrillic letters that names are written
+with."""
 
 from __future__ import annotations
 
@@ -13,7 +13,9 @@ from typing import Any
 
 @cache
 def font_file(weight: str = "Regular") -> Path:
-    """The file of the typeface in a weight (Regular, Semibold, Bold); FileNotFoundError where its package is missing."""
+    """The file of the typeface in a weight (Regular, Semibold, Bold); FileNotFoundError where its package is
+    missing.
+    """
     spec = find_spec("font_source_sans_pro")
     if spec is None or spec.origin is None:
         raise FileNotFoundError("the package font-source-sans-pro is missing")
@@ -29,7 +31,9 @@ class Face:
         font = TTFont(str(font_file(weight)), lazy=True)
         self.letters: dict[int, str] = font.getBestCmap()
         self.em = float(font["head"].unitsPerEm)
-        self.widths: dict[str, float] = {name: wide / self.em for name, (wide, _) in font["hmtx"].metrics.items()}
+        self.widths: dict[str, float] = {
+            name: wide / self.em for name, (wide, _) in font["hmtx"].metrics.items()
+        }
         self._glyphs: Any = font.getGlyphSet()
 
     def width(self, letter: str) -> float:
@@ -45,8 +49,8 @@ class Face:
         return str(pen.getCommands())
 
     def contours(self, letter: str) -> list[list[tuple[tuple[float, float], ...]]]:
-        """The closed contours of a letter, y up, in em: each a list of pieces, a straight one of two points, a curve of three
-        (parabola: start, control, end)."""
+        """The closed contours of a letter, y up, in em: each a list of pieces, a straight one of two points,
+        a curve of three (parabola: start, control, end)."""
         from fontTools.pens.basePen import decomposeQuadraticSegment
         from fontTools.pens.recordingPen import DecomposingRecordingPen
 
@@ -63,8 +67,13 @@ class Face:
                 found[-1].append((here, points[0]))
                 here = points[0]
             elif what == "qCurveTo":
-                if given[-1] is None:  # a contour of control points only begins midway between the last and the first
-                    here = start = (0.5 * (points[-1][0] + points[0][0]), 0.5 * (points[-1][1] + points[0][1]))
+                if (
+                    given[-1] is None
+                ):  # a contour of control points only begins midway between the last and the first
+                    here = start = (
+                        0.5 * (points[-1][0] + points[0][0]),
+                        0.5 * (points[-1][1] + points[0][1]),
+                    )
                     points.append(start)
                     found.append([])
                 for control, end in decomposeQuadraticSegment(points):

@@ -1,8 +1,8 @@
-"""Finds the files a recipe speaks of: beside it or below its folder, never anywhere else; and the patterns we ship.
+"""Finds the files a recipe speaks of: beside it or below its folder, never anywhere else; and the patterns we
+ship.
 
-A recipe may come from a stranger, so a path that climbs out, by `..`, by an absolute path or by a link, is refused
-before anything is opened, and only ordinary files are ever opened.
-"""
+A recipe may come from a stranger, so a path that climbs out, by `..`, by an absolute path or by a link, is
+refused before anything is opened, and only ordinary files are ever opened."""
 
 from __future__ import annotations
 
@@ -20,11 +20,11 @@ MOST_LOOKED_AT = 500
 
 
 class Shelf(Struct, frozen=True):
-    """Where a recipe's files are looked for: `base` the folder it stands in, `root` the folder that none may leave.
+    """Where a recipe's files are looked for: `base` the folder it stands in, `root` the folder that none may
+    leave.
 
-    Both are None for a text without a file; then only the patterns we ship are there.  `trail`: the files at work,
-    outermost first.
-    """
+    Both are None for a text without a file; then only the patterns we ship are there.  `trail`: the files at
+    work, outermost first."""
 
     root: Path | None = None
     base: Path | None = None
@@ -50,17 +50,19 @@ def shipped() -> list[str]:
 
 
 def find_file(name: str, endings: tuple[str, ...], shelf: Shelf) -> Path:
-    """The file a name speaks of: with an ending beside the recipe, without one a pattern we ship (recipes only).
+    """The file a name speaks of: with an ending beside the recipe, without one a pattern we ship (recipes
+    only).
 
-    Raises Trouble('outside-folder') or Trouble('no-such-file').
-    """
+    Raises Trouble('outside-folder') or Trouble('no-such-file')."""
     _stays_inside(name, shelf)
     if "." not in name and "/" not in name and ".mend" in endings:
         if name in shipped():
             return PATTERNS / f"{name}.mend"
         raise _missing(name, endings, shelf)
     if not name.lower().endswith(endings):
-        raise Trouble("no-such-file", f'"{name}" should end in {" or ".join(endings)}', advice=_other_kind(name))
+        raise Trouble(
+            "no-such-file", f'"{name}" should end in {" or ".join(endings)}', advice=_other_kind(name)
+        )
     if shelf.root is None or shelf.base is None:
         raise _missing(name, endings, shelf)
     try:
@@ -68,8 +70,11 @@ def find_file(name: str, endings: tuple[str, ...], shelf: Shelf) -> Path:
     except (OSError, RuntimeError):  # links in a circle
         raise _missing(name, endings, shelf) from None
     if not path.is_relative_to(shelf.root):
-        raise Trouble("outside-folder", f'"{name}" is a link that leads out of the recipe\'s folder',
-                      advice=("copy the file itself beside the recipe",))  # fmt: skip
+        raise Trouble(
+            "outside-folder",
+            f'"{name}" is a link that leads out of the recipe\'s folder',
+            advice=("copy the file itself beside the recipe",),
+        )
     try:
         ordinary = stat.S_ISREG(path.stat().st_mode)
     except (OSError, ValueError):
@@ -95,8 +100,11 @@ def _stays_inside(name: str, shelf: Shelf) -> None:
                 break
     if wrong:
         shown = name if len(name) <= 40 else name[:30] + "..."
-        raise Trouble("outside-folder", f'"{shown}" {wrong}',
-                      advice=("put the file beside the recipe, or in a folder below it: parts/clip.mend",))  # fmt: skip
+        raise Trouble(
+            "outside-folder",
+            f'"{shown}" {wrong}',
+            advice=("put the file beside the recipe, or in a folder below it: parts/clip.mend",),
+        )
 
 
 def _other_kind(name: str) -> tuple[str, ...]:

@@ -1,8 +1,9 @@
-"""Reads the triangles of a mesh file: STL, binary or as text, and 3MF.  What is in the file, no more; nothing is mended.
+"""Reads the triangles of a mesh file: STL, binary or as text, and 3MF.  What is in the file, no more; nothing
+is mended.
 
-A file may come from a stranger: its size is looked at before it is read, counts are held against the bytes there are,
-and every number must be one.  Points at exactly the same place become one, since STL has no other way to share them.
-"""
+A file may come from a stranger: its size is looked at before it is read, counts are held against the bytes
+there are, and every number must be one.  Points at exactly the same place become one, since STL has no other
+way to share them."""
 
 from __future__ import annotations
 
@@ -21,7 +22,9 @@ MOST_BYTES = 100_000_000
 MOST_TRIANGLES = 500_000
 MOST_LINES = 8 * MOST_TRIANGLES
 LARGEST = 1e7
-_FACET = np.dtype([("normal", "<f4", 3), ("corners", "<f4", (3, 3)), ("spare", "<u2")])  # 50 bytes, as binary STL has them
+_FACET = np.dtype(
+    [("normal", "<f4", 3), ("corners", "<f4", (3, 3)), ("spare", "<u2")]
+)  # 50 bytes, as binary STL has them
 
 
 class RawMesh(Struct, frozen=True, eq=False):
@@ -33,16 +36,23 @@ class RawMesh(Struct, frozen=True, eq=False):
 
 
 def read_mesh(path: Path) -> RawMesh:
-    """The triangles of an STL or 3MF file.  Raises Trouble: 'mesh-unread', 'file-too-big' or 'no-such-file'."""
+    """The triangles of an STL or 3MF file.  Raises Trouble: 'mesh-unread', 'file-too-big' or
+    'no-such-file'.
+    """
     try:
         with path.open("rb") as stream:
             # asked for more than there is, the system sets all of it aside
             data = stream.read(min(os.fstat(stream.fileno()).st_size, MOST_BYTES) + 1)
     except OSError as error:
-        raise Trouble("no-such-file", f"{path.name} can't be read: {error.strerror or 'the system refused'}") from None
+        raise Trouble(
+            "no-such-file", f"{path.name} can't be read: {error.strerror or 'the system refused'}"
+        ) from None
     if len(data) > MOST_BYTES:
-        raise Trouble("file-too-big", f"{path.name} is larger than {MOST_BYTES // 1_000_000} MB",
-                      advice=("make it coarser in the program it comes from",))  # fmt: skip
+        raise Trouble(
+            "file-too-big",
+            f"{path.name} is larger than {MOST_BYTES // 1_000_000} MB",
+            advice=("make it coarser in the program it comes from",),
+        )
     if path.suffix.lower() == ".3mf":
         from .threemf_in import read_threemf
 
@@ -51,7 +61,9 @@ def read_mesh(path: Path) -> RawMesh:
 
 
 def read_stl(data: bytes, name: str) -> RawMesh:
-    """An STL file.  It is binary where its length agrees with the count it states, whatever its first word is."""
+    """An STL file.  It is binary where its length agrees with the count it states, whatever its first word
+    is.
+    """
     count = int.from_bytes(data[80:84], "little") if len(data) >= 84 else -1
     if count >= 0 and len(data) == 84 + 50 * count:
         bounded(count, name)
@@ -98,15 +110,20 @@ def _written_out(data: bytes, name: str) -> npt.NDArray[np.float64]:
 def bounded(count: int, name: str) -> None:
     """Raise Trouble('file-too-big') for more triangles than a part is made of."""
     if count > MOST_TRIANGLES:
-        raise Trouble("file-too-big", f"{name} has more than {MOST_TRIANGLES} facets",
-                      advice=("make it coarser in the program it comes from",))  # fmt: skip
+        raise Trouble(
+            "file-too-big",
+            f"{name} has more than {MOST_TRIANGLES} facets",
+            advice=("make it coarser in the program it comes from",),
+        )
 
 
-def shared_points(corners: npt.NDArray[np.float64], name: str) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.int64]]:
-    """Points without doubles (n, 3) and triangles (m, 3) from corners (3 m, 3); facets of no area are left out.
+def shared_points(
+    corners: npt.NDArray[np.float64], name: str
+) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.int64]]:
+    """Points without doubles (n, 3) and triangles (m, 3) from corners (3 m, 3); facets of no area are left
+    out.
 
-    Raises Trouble('mesh-unread') for a number that is none, or where there is nothing.
-    """
+    Raises Trouble('mesh-unread') for a number that is none, or where there is nothing."""
     if not len(corners):
         raise unread(name, "holds no facets")
     points, place = distinct_rows(finite(corners, name) + 0.0)

@@ -1,9 +1,9 @@
 """Reads a recipe's text into rows, and answers what no recipe can be: too big, not text, endless lines.
 
-Everything an editor or a mail program may do to a text is undone here once, so that no later room needs to know of
-it: byte-order mark, CRLF, non-breaking blanks, typographic quotes and minus signs, accents written as two characters.
-Lines are split at "\\n" alone, as editors count them, so the line numbers in messages agree with the screen.
-"""
+Everything an editor or a mail program may do to a text is undone here once, so that no later room needs to
+know of it: byte-order mark, CRLF, non-breaking blanks, typographic quotes and minus signs, accents written as
+two characters. Lines are split at "\\n" alone, as editors count them, so the line numbers in messages agree
+with the screen."""
 
 from __future__ import annotations
 
@@ -22,10 +22,22 @@ MOST_CARRIED = 10_000
 _NOT_TEXT = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029]")
 _ALIKE = str.maketrans(
     {
-        "\u201c": '"', "\u201d": '"', "\u201e": '"', "\u00ab": '"', "\u00bb": '"', "\u2212": "-", "\u2010": "-",
-        "\u2011": "-", "\u2013": "-", "\u00d7": "*", "\u00a0": " ", "\u202f": " ", "\u2009": " ", "\t": " ",
+        "\u201c": '"',
+        "\u201d": '"',
+        "\u201e": '"',
+        "\u00ab": '"',
+        "\u00bb": '"',
+        "\u2212": "-",
+        "\u2010": "-",
+        "\u2011": "-",
+        "\u2013": "-",
+        "\u00d7": "*",
+        "\u00a0": " ",
+        "\u202f": " ",
+        "\u2009": " ",
+        "\t": " ",
     }
-)  # fmt: skip
+)
 
 
 def read_file(path: Path) -> tuple[Source, tuple[Diagnostic, ...]]:
@@ -39,12 +51,16 @@ def read_file(path: Path) -> tuple[Source, tuple[Diagnostic, ...]]:
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
         said = f"line {line} of {path.name} is not UTF-8 text"
-        return _refused(path.name, "not-text", said, ("save it as UTF-8 in your editor", "is this a recipe at all?"))
+        return _refused(
+            path.name, "not-text", said, ("save it as UTF-8 in your editor", "is this a recipe at all?")
+        )
     return read_text(text, path.name)
 
 
 def read_text(text: str, name: str) -> tuple[Source, tuple[Diagnostic, ...]]:
-    """Split a recipe's text into rows; lines that can't be used are answered and left out, the rest goes on."""
+    """Split a recipe's text into rows; lines that can't be used are answered and left out, the rest goes
+    on.
+    """
     if len(text) > MOST_BYTES:
         return _refused(name, "file-too-big", f"{name} is larger than {MOST_BYTES // 1_000_000} MB")
     text = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n")
@@ -100,16 +116,21 @@ def _rows(name: str, lines: tuple[str, ...]) -> tuple[Source, tuple[Diagnostic, 
             rows.append(Row("", False, (), (Piece(0, number, 1),)))
         parts, comments = [], []
     if parts:
-        rows.append(Row(" ".join(text for text, _ in parts), indented, tuple(comments), tuple(p for _, p in parts)))
+        rows.append(
+            Row(" ".join(text for text, _ in parts), indented, tuple(comments), tuple(p for _, p in parts))
+        )
     return Source(name, lines, tuple(rows)), tuple(found)
 
 
 def _unusable(line: str, number: int) -> Diagnostic | None:
     if len(line) > MOST_LINE:
         return Diagnostic(
-            "line-too-long", Severity.ERROR, f"line {number} has {len(line)} characters, more than {MOST_LINE}",
-            Span(number, 1, 2), advice=("a line that ends in a comma goes on in the next one",),
-        )  # fmt: skip
+            "line-too-long",
+            Severity.ERROR,
+            f"line {number} has {len(line)} characters, more than {MOST_LINE}",
+            Span(number, 1, 2),
+            advice=("a line that ends in a comma goes on in the next one",),
+        )
     mark = _NOT_TEXT.search(line)
     if mark is None:
         return None

@@ -2,10 +2,10 @@
 
 Source: 3MF Core Specification, core namespace 2015/02; Open Packaging Conventions (ISO/IEC 29500-2).
 
-A package is a ZIP of XML, and both can be made to burst: so entries are counted, sizes are held against what is really
-unpacked, a document type (the only way to define entities) is refused, and objects may contain one another only so
-deep and so often.  The XML is read as it streams, one element at a time; no tree of it is ever built.
-"""
+A package is a ZIP of XML, and both can be made to burst: so entries are counted, sizes are held against what
+is really unpacked, a document type (the only way to define entities) is refused, and objects may contain one
+another only so deep and so often.  The XML is read as it streams, one element at a time; no tree of it is
+ever built."""
 
 from __future__ import annotations
 
@@ -34,11 +34,30 @@ MOST_ELEMENTS = MOST_POINTS + MOST_TRIANGLES + 100_000
 DEEPEST = 16
 CORE = "http://schemas.microsoft.com/3dmanufacturing/core/2015/02"
 _MODEL_RELATION = "http://schemas.microsoft.com/3dmanufacturing/2013/01/3dmodel"
-_UNITS = {"micron": 0.001, "millimeter": 1.0, "centimeter": 10.0, "inch": 25.4, "foot": 304.8, "meter": 1000.0}
+_UNITS = {
+    "micron": 0.001,
+    "millimeter": 1.0,
+    "centimeter": 10.0,
+    "inch": 25.4,
+    "foot": 304.8,
+    "meter": 1000.0,
+}
 _CHUNK = 1 << 20
-# What the ZIP reader raises for places and sizes that can't be, for names that are no text, for other ways of packing.
-_DAMAGED = (zipfile.BadZipFile, zlib.error, lzma.LZMAError, struct.error, EOFError, NotImplementedError, RuntimeError, KeyError,
-            ValueError, OverflowError, OSError)  # fmt: skip
+# What the ZIP reader raises for places and sizes that can't be, for names that are no text, for other ways of
+# packing.
+_DAMAGED = (
+    zipfile.BadZipFile,
+    zlib.error,
+    lzma.LZMAError,
+    struct.error,
+    EOFError,
+    NotImplementedError,
+    RuntimeError,
+    KeyError,
+    ValueError,
+    OverflowError,
+    OSError,
+)
 Turn = npt.NDArray[np.float64]
 
 
@@ -64,9 +83,13 @@ class _Model:
     def element(self, tag: str, given: dict[str, str]) -> None:
         """Take one element of the core namespace."""
         act: Callable[[dict[str, str]], None] | None = {
-            "vertex": self._vertex, "triangle": self._triangle, "object": self._object, "component": self._component,
-            "item": self._item, "model": self._whole,
-        }.get(tag)  # fmt: skip
+            "vertex": self._vertex,
+            "triangle": self._triangle,
+            "object": self._object,
+            "component": self._component,
+            "item": self._item,
+            "model": self._whole,
+        }.get(tag)
         if act is not None:
             try:
                 act(given)
@@ -143,7 +166,9 @@ def _model_part(package: zipfile.ZipFile, name: str) -> str:
     raise unread(name, "names no model in its relationships")
 
 
-def _parse(package: zipfile.ZipFile, entry: str, name: str, element: Callable[[str, dict[str, str]], None]) -> None:
+def _parse(
+    package: zipfile.ZipFile, entry: str, name: str, element: Callable[[str, dict[str, str]], None]
+) -> None:
     """Stream one entry of the package through the XML parser; tags are given without their namespace."""
     parser = expat.ParserCreate(namespace_separator="|")
 
@@ -171,8 +196,11 @@ def _parse(package: zipfile.ZipFile, entry: str, name: str, element: Callable[[s
         while chunk := stream.read(_CHUNK):
             unpacked += len(chunk)
             if unpacked > MOST_UNPACKED:
-                raise Trouble("file-too-big", f"{name} unpacks to more than {MOST_UNPACKED // 1_000_000} MB",
-                              advice=("make it coarser in the program it comes from",))  # fmt: skip
+                raise Trouble(
+                    "file-too-big",
+                    f"{name} unpacks to more than {MOST_UNPACKED // 1_000_000} MB",
+                    advice=("make it coarser in the program it comes from",),
+                )
             _feed(parser, chunk, False, name)
     _feed(parser, b"", True, name)
 
@@ -185,7 +213,9 @@ def _feed(parser: expat.XMLParserType, chunk: bytes, last: bool, name: str) -> N
 
 
 def _turn(text: str | None) -> Turn:
-    """A transform of the core specification: twelve numbers m00 m01 m02 m10 ... m32 as a matrix (4, 3); rows multiply."""
+    """A transform of the core specification: twelve numbers m00 m01 m02 m10 ... m32 as a matrix (4, 3); rows
+    multiply.
+    """
     if text is None:
         return np.vstack([np.eye(3), np.zeros(3)])
     numbers = [float(one) for one in text.split()]

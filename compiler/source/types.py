@@ -8,7 +8,9 @@ from ..diagnostics.types import Span
 
 
 class Piece(Struct, frozen=True):
-    """A stretch of one line of the file inside a logical row: where it begins in the row, its line and its column."""
+    """A stretch of one line of the file inside a logical row: where it begins in the row, its line and its
+    column.
+    """
 
     offset: int
     line: int
@@ -18,9 +20,8 @@ class Piece(Struct, frozen=True):
 class Row(Struct, frozen=True):
     """One logical line: a head or a fact, a blank, or a comment that stands alone.
 
-    `text` holds what is to be parsed (no indent, no comment, continued lines joined by a blank); `comments` what was
-    said behind each `#`, in order; `indented` tells a fact from a head.
-    """
+    `text` holds what is to be parsed (no indent, no comment, continued lines joined by a blank); `comments`
+    what was said behind each `#`, in order; `indented` tells a fact from a head."""
 
     text: str
     indented: bool
@@ -33,7 +34,9 @@ class Row(Struct, frozen=True):
         return self.pieces[0].line
 
     def span(self, start: int, end: int) -> Span:
-        """The place in the file of text[start:end]; a stretch over several lines is cut at the end of its first."""
+        """The place in the file of text[start:end]; a stretch over several lines is cut at the end of its
+        first.
+        """
         piece = self.pieces[0]
         stop = len(self.text)
         for following in self.pieces[1:]:
@@ -51,7 +54,9 @@ class Row(Struct, frozen=True):
 
 
 class Source(Struct, frozen=True):
-    """A recipe's text: its name (for messages), its lines as they are shown, and its rows as they are parsed."""
+    """A recipe's text: its name (for messages), its lines as they are shown, and its rows as they are
+    parsed.
+    """
 
     name: str
     lines: tuple[str, ...]

@@ -1,4 +1,6 @@
-"""What comes out of this room: the syntax tree of a recipe, and the tree back to text.  The only importer of lark."""
+"""What comes out of this room: the syntax tree of a recipe, and the tree back to text.  The only importer of
+lark.
+"""
 
 from .parsing import Written, parse_rows
 from .types import Tree

@@ -24,7 +24,9 @@ _QUOTED = re.compile(r'"[^"]*"')
 
 
 class _Build(lark.Transformer[lark.Token, list[Item]]):
-    """Turns lark's reductions straight into our nodes; `row` is the line at work (places are looked up in it)."""
+    """Turns lark's reductions straight into our nodes; `row` is the line at work (places are looked up in
+    it).
+    """
 
     row: Row
 
@@ -55,7 +57,11 @@ class _Build(lark.Transformer[lark.Token, list[Item]]):
 
     def bracket(self, children: list[Expression | lark.Token]) -> Bracket:
         opening, of, closing = children
-        assert isinstance(opening, lark.Token) and isinstance(closing, lark.Token) and not isinstance(of, lark.Token)
+        assert (
+            isinstance(opening, lark.Token)
+            and isinstance(closing, lark.Token)
+            and not isinstance(of, lark.Token)
+        )
         return Bracket(of, self.row.span(opening.start_pos or 0, closing.end_pos or 0))
 
     def binary(self, children: list[Expression | lark.Token]) -> Binary:
@@ -70,7 +76,9 @@ class _Build(lark.Transformer[lark.Token, list[Item]]):
 def _parser() -> tuple[lark.Lark, _Build]:
     build = _Build(visit_tokens=False)
     text = grammar_text("line.lark")
-    parser = lark.Lark(text, start="line", parser="lalr", lexer="basic", transformer=build, cache=_worked_out())
+    parser = lark.Lark(
+        text, start="line", parser="lalr", lexer="basic", transformer=build, cache=_worked_out()
+    )
     return parser, build
 
 
@@ -82,9 +90,8 @@ def ready() -> None:
 def _worked_out() -> str | bool:
     """The file beside our byte code where lark keeps its tables, so that only the first start works them out.
 
-    lark itself checks that they belong to this grammar and this version of lark.  False where there are none and none
-    may be written; never the common folder for temporary files, where others could put theirs.
-    """
+    lark itself checks that they belong to this grammar and this version of lark.  False where there are none
+    and none may be written; never the common folder for temporary files, where others could put theirs."""
     folder = Path(__file__).parent / "__pycache__"
     kept = folder / f"line.{sys.implementation.cache_tag}.lark{lark.__version__}"
     if kept.exists() or (folder.is_dir() and not sys.dont_write_bytecode and os.access(folder, os.W_OK)):
@@ -118,7 +125,11 @@ def _hostile(row: Row) -> Diagnostic | None:
         elif mark in "+-*/":
             signs += 1
     if deepest > MOST_NESTING or (signs > MOST_SIGNS and '"' not in row.text):
-        said = f"the line nests {deepest} brackets deep" if deepest > MOST_NESTING else f"the line has {signs} signs"
+        said = (
+            f"the line nests {deepest} brackets deep"
+            if deepest > MOST_NESTING
+            else f"the line has {signs} signs"
+        )
         advice = ("name a part of the sum with `let` and use the name here",)
         return Diagnostic("sum-too-long", Severity.ERROR, said, row.whole(), advice=advice)
     return None
@@ -133,9 +144,12 @@ def _comma_number(row: Row) -> Diagnostic | None:
         return None
     first, second = seen.group().split(",")
     return Diagnostic(
-        "comma-in-number", Severity.ERROR, f"`{seen.group()}`: one number or two?", row.span(seen.start(), seen.end()),
+        "comma-in-number",
+        Severity.ERROR,
+        f"`{seen.group()}`: one number or two?",
+        row.span(seen.start(), seen.end()),
         advice=(f"one number: {first}.{second}   or   two readings: {first}, {second} (with a blank)",),
-    )  # fmt: skip
+    )
 
 
 def _explained(row: Row, error: lark.exceptions.UnexpectedInput) -> Diagnostic:
@@ -148,14 +162,22 @@ def _explained(row: Row, error: lark.exceptions.UnexpectedInput) -> Diagnostic:
     elif text.count("(") != text.count(")"):
         more = "(" if text.count("(") > text.count(")") else ")"
         at = text.index(more) if more == "(" else text.rindex(more)
-        code, said, advice = "open-bracket", f"a bracket `{more}` has no partner", ("close it, or leave it out",)
+        code, said, advice = (
+            "open-bracket",
+            f"a bracket `{more}` has no partner",
+            ("close it, or leave it out",),
+        )
     elif glued := _GLUED.search(_QUOTED.sub(lambda one: " " * len(one.group()), text)):
         span = row.span(glued.start(), glued.end())
         said = f"`{glued.group()}` is neither a number nor a name"
         advice = ("units are mm, cm, in, deg; a name begins with a letter",)
         return Diagnostic("glued-number", Severity.ERROR, said, span, advice=advice)
     elif not isinstance(error, lark.exceptions.UnexpectedCharacters) or text[at] in "+-*/=":
-        code, said, advice = "half-a-sum", "a sum is not finished here", ("write a number on both sides of the sign",)
+        code, said, advice = (
+            "half-a-sum",
+            "a sum is not finished here",
+            ("write a number on both sides of the sign",),
+        )
     else:
         code, said = "odd-character", f"`{text[at]}` means nothing here"
         advice = ("texts stand in double quotes; a comment begins with #",)

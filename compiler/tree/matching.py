@@ -1,8 +1,7 @@
 """Matches the items of a line against a shape of the table, without ever going back.
 
-A small word that may stand where the line has it is taken as that small word; so a match is found in one pass, and
-when there is none, the furthest place reached and what could have stood there make the message.
-"""
+A small word that may stand where the line has it is taken as that small word; so a match is found in one
+pass, and when there is none, the furthest place reached and what could have stood there make the message."""
 
 from __future__ import annotations
 
@@ -55,7 +54,9 @@ SAID = {
 
 
 class Mismatch(Struct, frozen=True):
-    """How far a shape went along a line: index of the first item that did not fit, and what could have stood there."""
+    """How far a shape went along a line: index of the first item that did not fit, and what could have stood
+    there.
+    """
 
     at: int
     expected: str
@@ -143,7 +144,9 @@ def _places_read(items: Sequence[Item], at: int) -> tuple[tuple[Reading, ...], i
     return _readings(items, at, (*CONDITIONS, "wanted"))
 
 
-def _readings(items: Sequence[Item], at: int, conditions: tuple[str, ...] = CONDITIONS) -> tuple[tuple[Reading, ...], int]:
+def _readings(
+    items: Sequence[Item], at: int, conditions: tuple[str, ...] = CONDITIONS
+) -> tuple[tuple[Reading, ...], int]:
     found: list[Reading] = []
     while True:
         reading, at = _reading(items, at, SAID["READINGS"], conditions)
@@ -154,11 +157,15 @@ def _readings(items: Sequence[Item], at: int, conditions: tuple[str, ...] = COND
         return tuple(found), at
 
 
-def _reading(items: Sequence[Item], at: int, said: str, known: tuple[str, ...] = CONDITIONS) -> tuple[Reading, int]:
+def _reading(
+    items: Sequence[Item], at: int, said: str, known: tuple[str, ...] = CONDITIONS
+) -> tuple[Reading, int]:
     about = (
-        at + 1 < len(items) and isinstance(first := items[at], Name) and first.text == "about"
+        at + 1 < len(items)
+        and isinstance(first := items[at], Name)
+        and first.text == "about"
         and not isinstance(items[at + 1], Mark | Quoted)
-    )  # fmt: skip
+    )
     at += about
     value, at = _expression(items, at, said)
     give: Expression | None = None

@@ -1,8 +1,7 @@
 """Rows of text into the syntax tree, one row at a time: a bad row costs that row, never the next one.
 
-A statement whose head is understood keeps its name even when its facts are not, so that what leans on it is not
-reported as unknown; it is marked damaged and later rooms leave it alone.
-"""
+A statement whose head is understood keeps its name even when its facts are not, so that what leans on it is
+not reported as unknown; it is marked damaged and later rooms leave it alone."""
 
 from __future__ import annotations
 
@@ -46,9 +45,8 @@ class _Open(Struct):
 def parse_rows(source: Source) -> tuple[Tree, tuple[Written, ...], tuple[Diagnostic, ...]]:
     """The tree of a recipe, its rows as written (for the tidy layout), and every row that is not understood.
 
-    A long recipe makes millions of small objects, none of them in a circle: looking for circles among them again and
-    again would take longer than reading them, so the collector rests meanwhile.
-    """
+    A long recipe makes millions of small objects, none of them in a circle: looking for circles among them
+    again and again would take longer than reading them, so the collector rests meanwhile."""
     too_big = _too_big(source)
     if too_big is not None:
         return Tree(()), (), (too_big,)
@@ -62,12 +60,16 @@ def parse_rows(source: Source) -> tuple[Tree, tuple[Written, ...], tuple[Diagnos
 
 
 def _too_big(source: Source) -> Diagnostic | None:
-    """A recipe nobody could have measured is answered before any of it is read: each line of it may cost a message."""
+    """A recipe nobody could have measured is answered before any of it is read: each line of it may cost a
+    message.
+    """
     heads = sum(1 for row in source.rows if row.text and not row.indented)
     if heads <= MOST_STATEMENTS and len(source.rows) <= MOST_ROWS:
         return None
     said = f"the recipe has {heads} statements in {len(source.rows)} lines"
-    advice = (f"{MOST_STATEMENTS} statements and {MOST_ROWS} lines are the most: a row, ring or grid makes copies",)
+    advice = (
+        f"{MOST_STATEMENTS} statements and {MOST_ROWS} lines are the most: a row, ring or grid makes copies",
+    )
     return Diagnostic("file-too-big", Severity.ERROR, said, advice=advice)
 
 
@@ -121,14 +123,17 @@ def _parsed(source: Source) -> tuple[Tree, tuple[Written, ...], tuple[Diagnostic
 
 
 def _lost(source: Source, after: int, before: int) -> list[Row]:
-    """Lines between two others that could not be used as text (they were answered): what they were is known all the same."""
+    """Lines between two others that could not be used as text (they were answered): what they were is known
+    all the same.
+    """
     if before <= after + 1:
         return []
     lines = [(number, source.lines[number - 1]) for number in range(after + 1, before)]
     return [
         Row(line.strip(), line[:1].isspace(), (), (Piece(0, number, 1),))
-        for number, line in lines if line.strip() and not line.lstrip().startswith("#")
-    ]  # fmt: skip
+        for number, line in lines
+        if line.strip() and not line.lstrip().startswith("#")
+    ]
 
 
 def _first_word(items: list[Item] | Diagnostic) -> str:
@@ -176,7 +181,9 @@ def _head(row: Row, items: list[Item] | Diagnostic, found: list[Diagnostic]) -> 
 
 
 def _salvaged(row: Row) -> _Open:
-    """A head that is not understood as a whole still says its kind and declares its name, where these can be read."""
+    """A head that is not understood as a whole still says its kind and declares its name, where these can be
+    read.
+    """
     seen = _HEAD.match(row.text)
     if seen is None:
         return _Open(None, None, "", row.whole(), True)
@@ -184,7 +191,9 @@ def _salvaged(row: Row) -> _Open:
     if not name or seen["kind"] == "recipe":
         return _Open(kind, Fact(seen["kind"], (), (), 1, False, row.whole()), "", row.whole(), True)
     span = row.span(seen.start("name"), seen.end("name"))
-    return _Open(kind, Fact(seen["kind"], (("name", Name(name, span)),), (), 1, False, row.whole()), name, span, True)
+    return _Open(
+        kind, Fact(seen["kind"], (("name", Name(name, span)),), (), 1, False, row.whole()), name, span, True
+    )
 
 
 def _declared(items: list[Item], row: Row) -> _Open:
@@ -197,7 +206,7 @@ def _declared(items: list[Item], row: Row) -> _Open:
 
 
 def _unknown_kind(row: Row, items: list[Item], word: str) -> Diagnostic:
-    from .homely import fact_for, kinds_for, some_kinds
+    from .synonyms import fact_for, kinds_for, some_kinds
 
     near = nearest(word, list(kinds())) if word else []
     holders = [kind.word for kind in kinds().values() if word in kind.by_first]
@@ -242,7 +251,7 @@ def _word(shape: Shape, values: tuple[tuple[str, Value], ...]) -> str:
 
 
 def _unknown_fact(row: Row, items: list[Item], kind: Kind) -> Diagnostic:
-    from .homely import elsewhere, facts_for, said_behind
+    from .synonyms import elsewhere, facts_for, said_behind
 
     first = items[0] if items else None
     word = first.text if isinstance(first, Name) else ""
@@ -255,7 +264,10 @@ def _unknown_fact(row: Row, items: list[Item], kind: Kind) -> Diagnostic:
     elif belongs := elsewhere(word):
         advice = belongs
     elif behind := said_behind(word, kind) if word else ():
-        advice = (f"`{word}` stands further on in a line:", *(f"it reads: {shape.text}" for shape in behind[:4]))
+        advice = (
+            f"`{word}` stands further on in a line:",
+            *(f"it reads: {shape.text}" for shape in behind[:4]),
+        )
     elif near:
         advice = ("did you mean " + " or ".join(f"`{one}`" for one in near) + "?",)
     elif word in kinds():
@@ -271,13 +283,15 @@ def _unknown_fact(row: Row, items: list[Item], kind: Kind) -> Diagnostic:
 
 
 def _takes(kind: Kind) -> str:
-    from .homely import some_facts
+    from .synonyms import some_facts
 
     return f"`{kind.word}` takes: {some_facts(kind)}" if kind.by_first else f"`{kind.word}` takes no facts"
 
 
-def _misshapen(row: Row, items: list[Item], shapes: tuple[Shape, ...], seen: Mismatch, kind: str = "") -> Diagnostic:
-    from .homely import instead, too_much
+def _misshapen(
+    row: Row, items: list[Item], shapes: tuple[Shape, ...], seen: Mismatch, kind: str = ""
+) -> Diagnostic:
+    from .synonyms import instead, too_much
 
     if seen.at < len(items):
         item = items[seen.at]
@@ -294,7 +308,12 @@ def _misshapen(row: Row, items: list[Item], shapes: tuple[Shape, ...], seen: Mis
         span = Span(last.line, max(last.start, last.end - 1), last.end)
     stuck = getattr(items[seen.at], "text", "") if seen.at < len(items) else ""
     behind = items[seen.at - 2 : seen.at] if seen.at > 1 else []
-    if len(behind) == 2 and isinstance(behind[0], Name) and getattr(behind[1], "text", "") == "made" and seen.at < len(items):
+    if (
+        len(behind) == 2
+        and isinstance(behind[0], Name)
+        and getattr(behind[1], "text", "") == "made"
+        and seen.at < len(items)
+    ):
         said, span = "`made` stands behind a size as read, and none is before it", items[seen.at - 1].span
         size = stuck or "6.4"
         either = (f"never read, only wanted so:  {size} wanted", f"read and made otherwise:  ... made {size}")

@@ -1,8 +1,7 @@
 """The table of fact shapes read into elements that a line can be matched against.
 
-The table is `grammar/recipe.shapes` and the `lines.shapes` of each kind in `kinds`.  It is the language: the reference, the
-messages ("`deep` takes ...") and the matcher all come from it, so they can't disagree.
-"""
+The table is `grammar/recipe.shapes` and the `lines.shapes` of each kind in `kinds`.  It is the language: the
+reference, the messages ("`deep` takes ...") and the matcher all come from it, so they can't disagree."""
 
 from __future__ import annotations
 
@@ -46,10 +45,10 @@ Element = Small | Sign | Slot | Optional
 
 
 class Shape(Struct, frozen=True):
-    """One shape: its leading small words, its elements, whether it may be said more than once, how it is printed.
+    """One shape: its leading small words, its elements, whether it may be said more than once, how it is
+    printed.
 
-    `lead` counts the items of the first column in the tidy layout.
-    """
+    `lead` counts the items of the first column in the tidy layout."""
 
     word: str
     elements: tuple[Element, ...]
@@ -71,7 +70,9 @@ _PIECE = re.compile(r"\[|\]|~|,|=|[^\s\[\],=~]+")
 
 
 class Kinds(Mapping[str, Kind]):
-    """Every kind of statement by its word, in the order of the table; each is read when it is first asked for."""
+    """Every kind of statement by its word, in the order of the table; each is read when it is first asked
+    for.
+    """
 
     def __init__(self, heads: dict[str, str], lines: dict[str, list[str]]) -> None:
         self._heads, self._lines = heads, lines
@@ -105,7 +106,9 @@ def group(name: str) -> tuple[Shape, ...]:
 
 
 def table_text() -> str:
-    """The whole table as it is written: its file, and the lines of the kinds that stand in a folder of their own."""
+    """The whole table as it is written: its file, and the lines of the kinds that stand in a folder of their
+    own.
+    """
     return "\n".join((grammar_text("recipe.shapes"), *shape_texts()))
 
 

@@ -1,7 +1,7 @@
-"""The syntax tree: what was written, exactly, with its place on every node.  Nothing is looked up or computed yet.
+"""The syntax tree: what was written, exactly, with its place on every node.  Nothing is looked up or computed
+yet.
 
-Two trees are equal when they say the same, wherever it stands: places take no part in comparison.
-"""
+Two trees are equal when they say the same, wherever it stands: places take no part in comparison."""
 
 from __future__ import annotations
 
@@ -11,12 +11,18 @@ from ..diagnostics.types import Span
 
 
 class Node(Struct, frozen=True, eq=False):
-    """What was written somewhere.  Nodes are equal when they say the same; where and how it stands is not compared."""
+    """What was written somewhere.  Nodes are equal when they say the same; where and how it stands is not
+    compared.
+    """
 
     def __eq__(self, other: object) -> bool:
         if type(self) is not type(other):
             return False
-        return all(getattr(self, one) == getattr(other, one) for one in self.__struct_fields__ if one not in UNCOMPARED)
+        return all(
+            getattr(self, one) == getattr(other, one)
+            for one in self.__struct_fields__
+            if one not in UNCOMPARED
+        )
 
     def __hash__(self) -> int:
         return hash(tuple(getattr(self, one) for one in self.__struct_fields__ if one not in UNCOMPARED))
@@ -90,7 +96,9 @@ Item = Expression | Quoted | Mark
 
 
 class Reading(Node, frozen=True, eq=False):
-    """One number with what was said of it: `about`, its give-or-take, its condition (rough, worn, doubtful), its tool."""
+    """One number with what was said of it: `about`, its give-or-take, its condition (rough, worn, doubtful),
+    its tool.
+    """
 
     value: Expression
     give: Expression | None = None
@@ -100,7 +108,9 @@ class Reading(Node, frozen=True, eq=False):
 
 
 class SizeValue(Node, frozen=True, eq=False):
-    """One or more readings of a size, then perhaps the size wanted (`made`), or the mark that it is `wanted` as it is."""
+    """One or more readings of a size, then perhaps the size wanted (`made`), or the mark that it is `wanted`
+    as it is.
+    """
 
     readings: tuple[Reading, ...]
     made: Reading | None = None
@@ -123,12 +133,22 @@ class Phrase(Node, frozen=True, eq=False):
 
 
 Value = (
-    Name | Word | Quoted | Reading | SizeValue | tuple[Reading, ...] | tuple[Name, ...] | tuple[Stop, ...] | tuple[Phrase, ...]
+    Name
+    | Word
+    | Quoted
+    | Reading
+    | SizeValue
+    | tuple[Reading, ...]
+    | tuple[Name, ...]
+    | tuple[Stop, ...]
+    | tuple[Phrase, ...]
 )
 
 
 class Fact(Node, frozen=True, eq=False):
-    """One line of a statement: its leading words (`turns on`), what fills its slots, and its items as written."""
+    """One line of a statement: its leading words (`turns on`), what fills its slots, and its items as
+    written.
+    """
 
     word: str
     values: tuple[tuple[str, Value], ...]
@@ -146,7 +166,9 @@ class Fact(Node, frozen=True, eq=False):
 
 
 class Statement(Node, frozen=True, eq=False):
-    """A head and its facts.  `damaged` when a line of it could not be understood (what leans on it is then skipped)."""
+    """A head and its facts.  `damaged` when a line of it could not be understood (what leans on it is then
+    skipped).
+    """
 
     kind: str
     name: str

@@ -7,7 +7,20 @@ statement that has facts; comments kept where they stood.  Numbers are written a
 from __future__ import annotations
 
 from .parsing import Written
-from .types import Binary, Bracket, Expression, Fact, Item, Mark, Name, Negative, Number, Quoted, Statement, Tree
+from .types import (
+    Binary,
+    Bracket,
+    Expression,
+    Fact,
+    Item,
+    Mark,
+    Name,
+    Negative,
+    Number,
+    Quoted,
+    Statement,
+    Tree,
+)
 
 INDENT = "    "
 COLUMN = 11
@@ -65,8 +78,10 @@ def tidy_rows(written: tuple[Written, ...]) -> str:
         row, fact = one.row, one.fact
         if not row.text:
             if row.comments:
-                lines.extend((INDENT if row.indented and _inside(written, number) else "") + _comment(c)
-                             for c in row.comments)  # fmt: skip
+                lines.extend(
+                    (INDENT if row.indented and _inside(written, number) else "") + _comment(c)
+                    for c in row.comments
+                )
             elif lines and lines[-1] != "":
                 lines.append("")
             continue
@@ -118,4 +133,14 @@ def expression_text(expression: Expression) -> str:
     return item_text(expression)
 
 
-__all__ = ["Fact", "Mark", "Name", "Number", "expression_text", "item_text", "line_text", "tidy_rows", "tree_text"]
+__all__ = [
+    "Fact",
+    "Mark",
+    "Name",
+    "Number",
+    "expression_text",
+    "item_text",
+    "line_text",
+    "tidy_rows",
+    "tree_text",
+]

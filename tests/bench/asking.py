@@ -1,4 +1,6 @@
-"""How long checks and did-you-mean take beside the work they go with.  By hand: `python tests/bench/asking.py`."""
+"""How long checks and did-you-mean take beside the work they go with.  By hand: `python
+tests/bench/asking.py`.
+"""
 
 from __future__ import annotations
 
@@ -27,7 +29,9 @@ def checks(side: int) -> None:
         for k in range(side * side)
     )
     wide = 6.0 * side + 10
-    text = f'recipe "plate"\nblock body\n    long {wide} wanted\n    wide {wide} wanted\n    thick 4.0\n{bores}'
+    text = (
+        f'recipe "plate"\nblock body\n    long {wide} wanted\n    wide {wide} wanted\n    thick 4.0\n{bores}'
+    )
     begun = time.perf_counter()
     result = makegood.compile_text(text)
     whole = time.perf_counter() - begun

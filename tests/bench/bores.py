@@ -1,10 +1,11 @@
-"""How long a plate with many bores takes, by several routes; run by hand: `python tests/bench/bores.py [count ...]`.
+"""How long a plate with many bores takes, by several routes; run by hand: `python tests/bench/bores.py [count
+...]`.
 
-Two routes are whole recipes (every bore read from two edges; one bore and a grid), of which the geometry is timed,
-and the whole compile told beside it. Every route ends in a finished mesh, checked against the closed form of its
-volume. Each runs in a process of its own, so that its peak memory is its own; the interpreter and the imports are in
-that figure, not in the time. Times wander by half or so from run to run: the ratios are what counts.
-"""
+Two routes are whole recipes (every bore read from two edges; one bore and a grid), of which the geometry is
+timed, and the whole compile told beside it. Every route ends in a finished mesh, checked against the closed
+form of its volume. Each runs in a process of its own, so that its peak memory is its own; the interpreter and
+the imports are in that figure, not in the time. Times wander by half or so from run to run: the ratios are
+what counts."""
 
 from __future__ import annotations
 
@@ -16,9 +17,9 @@ import time
 import manifold3d
 import numpy as np
 from makegood.facts import state_tree
-from makegood.positions import place_all
-from makegood.profiles.types import Region, Ring
-from makegood.solids import Solid, assemble, finish, measure, prism
+from makegood.mesh import Solid, assemble, finish, measure, prism
+from makegood.outlines.types import Region, Ring
+from makegood.places import place_all
 from makegood.source import read_text
 from makegood.tree import parse_rows
 
@@ -31,7 +32,9 @@ RECIPES = ("recipe, read from edges", "recipe, a grid")
 def centres(count: int) -> list[tuple[float, float]]:
     """A square pattern, every second row half a pitch along."""
     side = math.ceil(math.sqrt(count))
-    return [(PITCH * (k % side + 0.5 + 0.5 * (k // side % 2)), PITCH * (k // side + 0.5)) for k in range(count)]
+    return [
+        (PITCH * (k % side + 0.5 + 0.5 * (k // side % 2)), PITCH * (k // side + 0.5)) for k in range(count)
+    ]
 
 
 def plate_size(count: int) -> tuple[float, float]:
@@ -51,7 +54,9 @@ def sheet(count: int) -> np.ndarray:
 
 def prism_in_cells(count: int) -> Solid:
     rings = [Ring(sheet(count), np.arange(4, dtype=np.int32))]
-    rings += [Ring(hole(x, y), np.full(FACETS, 5 + k, dtype=np.int32)) for k, (x, y) in enumerate(centres(count))]
+    rings += [
+        Ring(hole(x, y), np.full(FACETS, 5 + k, dtype=np.int32)) for k, (x, y) in enumerate(centres(count))
+    ]
     return prism(Region(tuple(rings)), 0.0, THICK, 4, 4)
 
 
@@ -75,7 +80,11 @@ def recipe(route: str, count: int) -> str:
     one = "bore h{}\n    across 4.0\n    from body.left centre {}\n    from body.bottom centre {}\n"
     if route == RECIPES[1]:
         side = math.isqrt(count)
-        return head + one.format(0, 3.0, 3.0) + f"grid all\n    of h0\n    count {side}, {side}\n    pitch {PITCH}, {PITCH}\n"
+        return (
+            head
+            + one.format(0, 3.0, 3.0)
+            + f"grid all\n    of h0\n    count {side}, {side}\n    pitch {PITCH}, {PITCH}\n"
+        )
     return head + "".join(one.format(k, x, y) for k, (x, y) in enumerate(centres(count)))
 
 
@@ -122,7 +131,10 @@ def main(counts: list[int]) -> None:
         base = math.nan
         for route in (*ROUTES[:1], *RECIPES, *ROUTES[1:]):
             run = subprocess.run(
-                [sys.executable, __file__, "--child", route, str(count)], capture_output=True, text=True, check=True
+                [sys.executable, __file__, "--child", route, str(count)],
+                capture_output=True,
+                text=True,
+                check=True,
             )
             took, memory, off, triangles, whole = map(float, run.stdout.split())
             base = took if route == ROUTES[0] else base

@@ -1,8 +1,8 @@
-"""How long a save takes to be the page's picture, as a ratio to compiling alone.  By hand: `python tests/bench/following.py`.
+"""How long a save takes to be the page's picture, as a ratio to compiling alone.  By hand: `python
+tests/bench/following.py`.
 
-The page is open in a headless browser that draws without a graphics card; the recipe is the largest example unless another is
-named.  Aim: a median under 300 ms.
-"""
+The page is open in a headless browser that draws without a graphics card; the recipe is the largest example
+unless another is named.  Aim: a median under 300 ms."""
 
 from __future__ import annotations
 
@@ -47,7 +47,9 @@ def main(example: Path, times: int = 15) -> None:
                 path.write_text(f"{text}# {number}\n", encoding="utf-8")
                 followed.append(page.evaluate(f"window.drawn[{edition(page, before + 1)}]") / 1000 - saved)
     alone, picture = statistics.median(compiled), statistics.median(followed)
-    print(f"compile {alone * 1000:.0f} ms, save to picture {picture * 1000:.0f} ms, ratio {picture / alone:.1f}")
+    print(
+        f"compile {alone * 1000:.0f} ms, save to picture {picture * 1000:.0f} ms, ratio {picture / alone:.1f}"
+    )
 
 
 if __name__ == "__main__":

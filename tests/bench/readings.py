@@ -1,12 +1,13 @@
-"""How long a plane of many readings takes, beside a bare library optimiser; run by hand: `python tests/bench/readings.py`.
+"""How long a plane of many readings takes, beside a bare library optimiser; run by hand: `python
+tests/bench/readings.py`.
 
-Two parts: holes read from two edges and to neighbours ("gauged": three drills shared by all), and holes read only from one
-another ("tied").  The optimiser gets the same rows, as arrays, and a start within a millimetre; it finds no mirror answers
-and states no uncertainty.  Every size runs in a process of its own, so that its peak memory is its own (interpreter and
-imports included).  Times are processor times of one thread, for both sides, so that a busy machine bends them less; they
-still wander from run to run: the ratios are what counts.  Aims: at most 1.0 times the optimiser at 10 and 100 holes, at most
-15 times the 100-hole time at 1,000, memory linear in the readings.
-"""
+Two parts: holes read from two edges and to neighbours ("gauged": three drills shared by all), and holes read
+only from one another ("tied").  The optimiser gets the same rows, as arrays, and a start within a millimetre;
+it finds no mirror answers and states no uncertainty.  Every size runs in a process of its own, so that its
+peak memory is its own (interpreter and imports included).  Times are processor times of one thread, for both
+sides, so that a busy machine bends them less; they still wander from run to run: the ratios are what counts.
+Aims: at most 1.0 times the optimiser at 10 and 100 holes, at most 15 times the 100-hole time at 1,000, memory
+linear in the readings."""
 
 from __future__ import annotations
 
@@ -19,9 +20,19 @@ import time
 import tracemalloc
 
 import numpy as np
-from makegood.positions.adjust import adjust
-from makegood.positions.solve import solve_layout
-from makegood.positions.types import Distance, Edge, FixedLine, FixedThing, Network, Roughly, SizeReading, Thing, ToLine
+from makegood.network.adjust import adjust
+from makegood.network.solve import solve_layout
+from makegood.network.types import (
+    Distance,
+    Edge,
+    FixedLine,
+    FixedThing,
+    Network,
+    Roughly,
+    SizeReading,
+    Thing,
+    ToLine,
+)
 
 U, DRILL_U = 0.05, 0.03
 DRILLS = (3.0, 4.2, 5.0)
@@ -31,7 +42,10 @@ ONE_THREAD = {"OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1", "MKL_NUM_THRE
 def places(count: int, rng: random.Random) -> list[tuple[float, float]]:
     """Holes a good 10 mm apart, in rows."""
     side = math.ceil(math.sqrt(count))
-    return [(10 + 10 * (k % side) + rng.uniform(-2, 2), 10 + 10 * (k // side) + rng.uniform(-2, 2)) for k in range(count)]
+    return [
+        (10 + 10 * (k % side) + rng.uniform(-2, 2), 10 + 10 * (k // side) + rng.uniform(-2, 2))
+        for k in range(count)
+    ]
 
 
 def gauged(count: int) -> tuple[Network, list[tuple[float, float]]]:
@@ -60,7 +74,9 @@ def tied(count: int) -> tuple[Network, list[tuple[float, float]]]:
     rows: list[Distance] = []
     for k in range(2, count):
         near = [k - 1] if k % side else []
-        near += [o for o in (k - side, k - side - 1, k - side + 1) if 0 <= o < k - 1] + ([k - 2] if k < side else [])
+        near += [o for o in (k - side, k - side - 1, k - side + 1) if 0 <= o < k - 1] + (
+            [k - 2] if k < side else []
+        )
         for other in dict.fromkeys(near[:4]):
             wide = (DRILLS[k % 3] + DRILLS[other % 3]) / 2
             value = math.dist(at[k], at[other]) + wide + rng.gauss(0, U)
@@ -90,7 +106,10 @@ def library(net: Network, at: list[tuple[float, float]]) -> float:
     a, b = (np.array([number(getattr(r, s)) for r in pairs], dtype=int) for s in "ab")
     ea, eb = (np.array([getattr(r, f"edge_{s}").value for r in pairs]) / 2 for s in "ab")
     pv = np.array([r.value for r in pairs])
-    t, axis = np.array([number(r.thing) for r in walls], dtype=int), np.array([int(r.line == "foot") for r in walls], dtype=int)
+    t, axis = (
+        np.array([number(r.thing) for r in walls], dtype=int),
+        np.array([int(r.line == "foot") for r in walls], dtype=int),
+    )
     et, wv = np.array([r.edge.value for r in walls]) / 2, np.array([r.value for r in walls])
     moving = np.array([number(name) for name in free])
 
@@ -140,9 +159,13 @@ def one(part: str, count: int) -> None:
     tracemalloc.stop()
     off = max(math.dist(found.things[f"h{k}"].at, xy) for k, xy in enumerate(at))
     bare = min(library(net, at) for _ in range(repeat)) if count <= 100 else math.nan
-    print(f"{part:7} {count:5} holes {len(net.rows):5} rows   place {placed * 1e3:8.1f} ms   adjust {adjusted * 1e3:7.1f} ms   "
-          f"library {bare * 1e3:7.1f} ms   ours/library {(placed + adjusted) / bare:5.2f}   "
-          f"adjust alone holds {own:6.1f} MB, peak {memory:5.0f} MB   furthest off {off:.3f} mm", flush=True)  # fmt: skip
+    print(
+        f"{part:7} {count:5} holes {len(net.rows):5} rows   place "
+        f"{placed * 1e3:8.1f} ms   adjust {adjusted * 1e3:7.1f} ms   "
+        f"library {bare * 1e3:7.1f} ms   ours/library {(placed + adjusted) / bare:5.2f}   "
+        f"adjust alone holds {own:6.1f} MB, peak {memory:5.0f} MB   furthest off {off:.3f} mm",
+        flush=True,
+    )
 
 
 if __name__ == "__main__":
@@ -151,4 +174,6 @@ if __name__ == "__main__":
     else:
         for part in PARTS:
             for count in (10, 100, 1000):
-                subprocess.run([sys.executable, __file__, part, str(count)], check=False, env=os.environ | ONE_THREAD)
+                subprocess.run(
+                    [sys.executable, __file__, part, str(count)], check=False, env=os.environ | ONE_THREAD
+                )

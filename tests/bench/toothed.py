@@ -1,9 +1,10 @@
 """How long threads and gears take; run by hand: `python tests/bench/toothed.py`.
 
-* `make` of an M8 x 40 thread with a wheel of 43 teeth, the whole process, against a program written by hand on the kernel
+* `make` of an M8 x 40 thread with a wheel of 43 teeth, the whole process, against a program written by hand
+on the kernel
   for this part alone, which takes turns with it (aim: under 1 s, at most 1.3 times);
-* each kind beside the same part without it: the best of three compiles, how many times the plain part's, the triangles.
-"""
+* each kind beside the same part without it: the best of three compiles, how many times the plain part's, the
+triangles."""
 
 from __future__ import annotations
 
@@ -28,9 +29,9 @@ gear wheel
     thick  6
 """
 
-# The same part straight on the kernel: a wheel of involutes with plain feet, and a ridge swept round a core, with the
-# chord error of ours (48 facets a turn).  Flanks that meet the core at a slant leave it a quarter more triangles than ours;
-# with upright feet it would have half as many again.
+# The same part straight on the kernel: a wheel of involutes with plain feet, and a ridge swept round a core,
+# with the chord error of ours (48 facets a turn).  Flanks that meet the core at a slant leave it a quarter
+# more triangles than ours; with upright feet it would have half as many again.
 BARE = """
 import math, sys, lark, manifold3d as m, numpy as np
 pitch, core, n = 1.25, 6.4664, 48
@@ -50,7 +51,8 @@ cap = np.array([(0, i, i + 1) for i in range(1, 5)], np.uint64)
 sides = [np.stack(three, -1).reshape(-1, 3) for three in ((a, c, b), (a, d, c))]
 ridge = m.Manifold(m.Mesh64(ring.reshape(-1, 3), np.concatenate([*sides, cap, cap[:, ::-1] + at[-1, 0]])))
 assert ridge.status() == m.Error.NoError and ridge.volume() > 0, (ridge.status(), ridge.volume())
-shaft = m.Manifold.revolve(m.CrossSection([[(0, 0), (4, 0), (4, 5), (core / 2, 5), (core / 2, 45), (0, 45)]]), n)
+outline = [(0, 0), (4, 0), (4, 5), (core / 2, 5), (core / 2, 45), (0, 45)]
+shaft = m.Manifold.revolve(m.CrossSection([outline]), n)
 z, alpha = 43, math.radians(20)
 base = z / 2 * math.cos(alpha)
 inv = lambda x: math.tan(x) - x
@@ -74,7 +76,11 @@ ROWS = (
     ("M8 x 20", BOLT.format(size=8, long=20), "    thread M8 from 0 to 20\n"),
     ("M60 x 100", BOLT.format(size=60, long=100), "    thread M60 from 0 to 100\n"),
     ("43 teeth", "turning wheel\n    across 45 from 0 to 6\n", WHEEL.format(teeth=43)),
-    ("43 leaning teeth", "turning wheel\n    across 45 from 0 to 6\n", WHEEL.format(teeth=43) + "    helix 20 right-handed\n"),
+    (
+        "43 leaning teeth",
+        "turning wheel\n    across 45 from 0 to 6\n",
+        WHEEL.format(teeth=43) + "    helix 20 right-handed\n",
+    ),
     ("400 teeth", "turning wheel\n    across 402 from 0 to 6\n", WHEEL.format(teeth=400)),
 )
 
@@ -92,7 +98,9 @@ def best(text: str) -> tuple[float, int]:
 
 
 def whole_process() -> None:
-    """`make` of a threaded bolt with a wheel against the hand-written program: medians of runs that take turns."""
+    """`make` of a threaded bolt with a wheel against the hand-written program: medians of runs that take
+    turns.
+    """
     with tempfile.TemporaryDirectory() as made:
         recipe = Path(made) / "bolt.mend"
         recipe.write_text(BOLT_AND_WHEEL, encoding="utf-8")
@@ -105,7 +113,10 @@ def whole_process() -> None:
                 subprocess.run(command, check=True, stdout=subprocess.DEVNULL)
                 own.append(time.perf_counter() - begun)
     ours, hand = (statistics.median(own) for own in took)
-    print(f"M8 x 40 and 43 teeth: make {ours:.2f} s (aim 1.0), by hand {hand:.2f} s, ratio {ours / hand:.2f} (aim 1.3)")
+    print(
+        f"M8 x 40 and 43 teeth: make {ours:.2f} s (aim 1.0), by "
+        f"hand {hand:.2f} s, ratio {ours / hand:.2f} (aim 1.3)"
+    )
 
 
 def main() -> None:
@@ -114,7 +125,9 @@ def main() -> None:
     for name, plain, more in ROWS:
         before, _ = best(plain)
         after, triangles = best(plain + more if more.startswith(" ") else more)
-        print(f"{name:18} {after:7.3f} s  {after / before:6.1f} times the plain part  {triangles:7d} triangles")
+        print(
+            f"{name:18} {after:7.3f} s  {after / before:6.1f} times the plain part  {triangles:7d} triangles"
+        )
 
 
 if __name__ == "__main__":

@@ -1,11 +1,12 @@
-"""How long whole commands take, as ratios to bare ones in the same run.  By hand: `python tests/bench/whole.py`.
+"""How long whole commands take, as ratios to bare ones in the same run.  By hand: `python
+tests/bench/whole.py`.
 
-* `make` of the largest example against a bare script that imports numpy, manifold3d and lark, builds the same solid by
+* `make` of the largest example against a bare script that imports numpy, manifold3d and lark, builds the same
+solid by
   hand and writes its arrays (aim: at most 1.5);
 * `--help` against `python -c pass` (aim: under twice that plus 50 ms);
 * parsing 1,000 to 100,000 statements (aim: linear);
-* hostile sizes: refused in under 2 s and under 500 MB.
-"""
+* hostile sizes: refused in under 2 s and under 500 MB."""
 
 from __future__ import annotations
 
@@ -56,10 +57,16 @@ def whole_process(folder: Path) -> None:
     tool = [sys.executable, "-m", "makegood"]
     make = [*tool, "make", str(EXAMPLE), "-o", str(folder / "made.3mf")]
     made, bare = in_turn(make, [sys.executable, "-c", BARE, str(folder / "bare.bin")])
-    print(f"make {EXAMPLE.stem}: {made * 1e3:.0f} ms, bare script {bare * 1e3:.0f} ms, ratio {made / bare:.2f} (aim 1.5)")
+    print(
+        f"make {EXAMPLE.stem}: {made * 1e3:.0f} ms, bare script "
+        f"{bare * 1e3:.0f} ms, ratio {made / bare:.2f} (aim 1.5)"
+    )
     helped, nothing = in_turn([*tool, "--help"], [sys.executable, "-c", "pass"])
     room = 2 * nothing + 0.05
-    print(f"--help: {helped * 1e3:.0f} ms, python -c pass {nothing * 1e3:.0f} ms, of its room {helped / room:.2f} (aim 1.0)")
+    print(
+        f"--help: {helped * 1e3:.0f} ms, python -c pass "
+        f"{nothing * 1e3:.0f} ms, of its room {helped / room:.2f} (aim 1.0)"
+    )
 
 
 def parsing() -> None:
@@ -78,16 +85,20 @@ def parsing() -> None:
         assert len(tree.statements) == count + 1
         assert not found
         first = first or took
-        print(f"parse {count:7d} statements: {took * 1e6:.0f} us a statement, {took / first:.2f} of that at 1,000")
+        print(
+            f"parse {count:7d} statements: {took * 1e6:.0f} us "
+            f"a statement, {took / first:.2f} of that at 1,000"
+        )
 
 
 HOSTILE = {
-    "a ring of 10^9": 'recipe "x"\nturning t\n    across 9 from 0 to 3\nbore b\n    across 1\n    at 3, 0 from t\n'
-                      "ring r\n    of b\n    about t\n    count 1000000000\n",
+    "a ring of 10^9": 'recipe "x"\nturning t\n    across 9 from 0 to 3\n'
+    "bore b\n    across 1\n    at 3, 0 from t\n"
+    "ring r\n    of b\n    about t\n    count 1000000000\n",
     "a number of 10^300": 'recipe "x"\nblock b\n    long ' + "9" * 300 + "\n    wide 2\n    thick 1\n",
     "10^5 levels of brackets": 'recipe "x"\nblock b\n    long ' + "(" * 100_000 + "1" + ")" * 100_000 + "\n",
     "a 50 MB file": "# filler\n" * 5_600_000,
-}  # fmt: skip
+}
 
 WATCH = """
 import resource, sys, time, makegood
@@ -108,7 +119,9 @@ def hostile(folder: Path) -> None:
     for name, text in HOSTILE.items():
         path = folder / "hostile.mend"
         path.write_text(text, encoding="utf-8")
-        told = subprocess.run([sys.executable, "-c", WATCH, str(path)], check=True, capture_output=True, text=True).stdout
+        told = subprocess.run(
+            [sys.executable, "-c", WATCH, str(path)], check=True, capture_output=True, text=True
+        ).stdout
         print(f"{name}: {told.strip()} (aim 2 s, 500 MB)")
 
 

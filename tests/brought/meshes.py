@@ -19,7 +19,9 @@ RELATIONS = "http://schemas.openxmlformats.org/package/2006/relationships"
 
 def cuboid(x: float, y: float, z: float) -> tuple[Floats, Ints]:
     """Points and triangles of a block from the origin."""
-    points = np.array([(i * x, j * y, k * z) for k in (0, 1) for j in (0, 1) for i in (0, 1)], dtype=np.float64)
+    points = np.array(
+        [(i * x, j * y, k * z) for k in (0, 1) for j in (0, 1) for i in (0, 1)], dtype=np.float64
+    )
     return points, np.array([t for a, b, c, d in QUADS for t in ((a, b, c), (a, c, d))], dtype=np.int64)
 
 
@@ -34,7 +36,9 @@ def binary_stl(points: Floats, triangles: Ints) -> bytes:
 def text_stl(points: Floats, triangles: Ints) -> str:
     """The triangles as STL written out."""
     facet = "facet normal 0 0 0\nouter loop\n{}endloop\nendfacet\n"
-    lines = [facet.format("".join("vertex {:g} {:g} {:g}\n".format(*points[i]) for i in row)) for row in triangles]
+    lines = [
+        facet.format("".join("vertex {:g} {:g} {:g}\n".format(*points[i]) for i in row)) for row in triangles
+    ]
     return "solid block\n" + "".join(lines) + "endsolid block\n"
 
 
@@ -42,14 +46,20 @@ def mesh_object(number: int, points: Floats, triangles: Ints) -> str:
     """One object of a 3MF model."""
     rows = "".join(f'<vertex x="{x:g}" y="{y:g}" z="{z:g}"/>' for x, y, z in points)
     faces = "".join(f'<triangle v1="{a}" v2="{b}" v3="{c}"/>' for a, b, c in triangles)
-    return (f'<object id="{number}" type="model"><mesh><vertices>{rows}</vertices><triangles>{faces}</triangles></mesh>'
-            "</object>")  # fmt: skip
+    return (
+        f'<object id="{number}" '
+        f'type="model"><mesh><vertices>{rows}</vertices><triangles>{faces}</triangles></mesh>'
+        "</object>"
+    )
 
 
 def package(model: str, more: Sequence[tuple[str, bytes]] = ()) -> bytes:
     """A 3MF package around the text of a model part."""
     held = io.BytesIO()
-    relations = f'<Relationships xmlns="{RELATIONS}"><Relationship Id="a" Type="{MODEL}" Target="/3D/a.model"/></Relationships>'
+    relations = (
+        f'<Relationships xmlns="{RELATIONS}"><Relationship Id="a" '
+        f'Type="{MODEL}" Target="/3D/a.model"/></Relationships>'
+    )
     with zipfile.ZipFile(held, "w", zipfile.ZIP_DEFLATED) as out:
         out.writestr("_rels/.rels", relations)
         out.writestr("3D/a.model", model)
@@ -61,4 +71,7 @@ def package(model: str, more: Sequence[tuple[str, bytes]] = ()) -> bytes:
 def threemf(objects: str, items: str, unit: str = "millimeter") -> bytes:
     """A 3MF package of some objects and build items."""
     head = '<?xml version="1.0" encoding="UTF-8"?>\n'
-    return package(f'{head}<model unit="{unit}" xmlns="{CORE}"><resources>{objects}</resources><build>{items}</build></model>')
+    return package(
+        f'{head}<model unit="{unit}" '
+        f'xmlns="{CORE}"><resources>{objects}</resources><build>{items}</build></model>'
+    )

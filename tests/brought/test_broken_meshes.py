@@ -1,7 +1,7 @@
-"""Meshes that came broken: whatever was done to them, a closed solid or an answer with its line and what would do.
+"""Meshes that came broken: whatever was done to them, a closed solid or an answer with its line and what
+would do.
 
-Never a traceback, never a part that another library would not call closed.
-"""
+Never a traceback, never a part that another library would not call closed."""
 
 from __future__ import annotations
 
@@ -21,24 +21,53 @@ from hypothesis import strategies as st
 from makegood.outputs import threemf_bytes
 from makegood.result import Result
 
-from .meshes import CORE, MODEL, RELATIONS, Floats, Ints, binary_stl, cuboid, mesh_object, package, text_stl, threemf
+from .meshes import (
+    CORE,
+    MODEL,
+    RELATIONS,
+    Floats,
+    Ints,
+    binary_stl,
+    cuboid,
+    mesh_object,
+    package,
+    text_stl,
+    threemf,
+)
 
 WORK = (
-    "", "    repair\n", "    unit in\n", "    repair\n    grow 0.4\n", "    shrink 0.2\n", "    turned 33\n",
+    "",
+    "    repair\n",
+    "    unit in\n",
+    "    repair\n    grow 0.4\n",
+    "    shrink 0.2\n",
+    "    turned 33\n",
     "    lies on left\n",
-)  # fmt: skip
+)
 THEN = (
     "",
     "\nbore eye\n    drill 2.0\n    at 0, 0 from old\n",
-    "\npoint here\n    at 0, 0 from old\n\nthicken pad\n    on old.front\n    collar here to 3 overall\n    by 1\n    ramp 1\n",
-    "\npoint here\n    at 0, 0 from old\n\nrelieve dip\n    on old\n    collar here to 3 overall\n    by 0.3\n",
-    "\nthicken pad\n    on old.back\n    inside spot\n    to 9 overall\n\nround spot\n    across 4.0\n    at 0, 0 from old\n",
+    (
+        "\npoint here\n    at 0, 0 from old\n\nthicken pad\n"
+        "    on old.front\n    collar here to 3 overall\n    by 1\n    ramp 1\n"
+    ),
+    (
+        "\npoint here\n    at 0, 0 from old\n\nrelieve dip\n"
+        "    on old\n    collar here to 3 overall\n    by 0.3\n"
+    ),
+    (
+        "\nthicken pad\n    on old.back\n    inside spot\n    to 9 overall\n"
+        "\nround spot\n    across 4.0\n    at 0, 0 from old\n"
+    ),
 )
 
 
 def bodies() -> list[tuple[Floats, Ints]]:
     """A block, a ball, a ring, two blocks that overlap, a block that crosses itself."""
-    ball, ring = trimesh.creation.icosphere(1, 4.0), trimesh.creation.torus(5.0, 1.5, major_sections=8, minor_sections=6)
+    ball, ring = (
+        trimesh.creation.icosphere(1, 4.0),
+        trimesh.creation.torus(5.0, 1.5, major_sections=8, minor_sections=6),
+    )
     points, triangles = cuboid(8.0, 6.0, 4.0)
     twice = np.concatenate([points, points + 2.5]), np.concatenate([triangles, triangles + 8])
     crossed = points.copy()
@@ -107,8 +136,17 @@ def _squashed(rnd: Random, rows: Floats) -> Floats:
 
 
 DAMAGE: tuple[Callable[[Random, Floats], Floats], ...] = (
-    _holes, _turned, _doubled, _flattened, _fin, _shaken, _wrong_number, _sized, _pulled, _squashed,
-)  # fmt: skip
+    _holes,
+    _turned,
+    _doubled,
+    _flattened,
+    _fin,
+    _shaken,
+    _wrong_number,
+    _sized,
+    _pulled,
+    _squashed,
+)
 
 
 def _written(rnd: Random, rows: Floats) -> tuple[str, bytes]:
@@ -129,7 +167,9 @@ def compiled(folder: Path, name: str, data: bytes, facts: str = "", more: str = 
 
 
 def sound_or_answered(result: Result) -> None:
-    """A closed solid of some volume, by another library too, that can be written; or errors with their lines."""
+    """A closed solid of some volume, by another library too, that can be written; or errors with their
+    lines.
+    """
     errors = [one for one in result.diagnostics if one.is_error]
     if not errors:
         mesh = trimesh.Trimesh(result.mesh.points, result.mesh.triangles, process=False)
@@ -205,7 +245,10 @@ def _zipped(*files: tuple[str, bytes | str]) -> bytes:
 
 
 def _relations(target: str) -> str:
-    return f'<Relationships xmlns="{RELATIONS}"><Relationship Id="a" Type="{MODEL}" Target="{target}"/></Relationships>'
+    return (
+        f'<Relationships xmlns="{RELATIONS}"><Relationship Id="a" '
+        f'Type="{MODEL}" Target="{target}"/></Relationships>'
+    )
 
 
 GOOD = mesh_object(1, *cuboid(4.0, 3.0, 2.0))
@@ -218,17 +261,25 @@ HOSTILE = {
     "numbers too long": b"solid\nfacet\nvertex " + b"9" * 100_000 + b" 0 0\nendsolid\n",
     "words for numbers": b"solid\nfacet\nvertex nan inf -inf\nvertex 0 0 0\nvertex 1 1 1\nendsolid\n",
     "cut package": threemf(GOOD, '<item objectid="1"/>')[:-40],
-    "a package in a package": _zipped(("_rels/.rels", _relations("/3D/a.model")), ("3D/a.model", _zipped(("a", "b")))),
-    "a path that leaves it": _zipped(("_rels/.rels", _relations("/../../../etc/passwd")), ("../../../etc/passwd", "root")),
+    "a package in a package": _zipped(
+        ("_rels/.rels", _relations("/3D/a.model")), ("3D/a.model", _zipped(("a", "b")))
+    ),
+    "a path that leaves it": _zipped(
+        ("_rels/.rels", _relations("/../../../etc/passwd")), ("../../../etc/passwd", "root")
+    ),
     "a path outside": _zipped(("_rels/.rels", _relations("file:///etc/hostname")), ("a", "b")),
-    "entities in entities": package(f'<!DOCTYPE m [<!ENTITY e0 "ha">{ENTITIES}]><model xmlns="{CORE}">&e11;</model>'),
-    "an entity from a file": package(f'<!DOCTYPE m [<!ENTITY x SYSTEM "file:///x">]><model xmlns="{CORE}">&x;</model>'),
+    "entities in entities": package(
+        f'<!DOCTYPE m [<!ENTITY e0 "ha">{ENTITIES}]><model xmlns="{CORE}">&e11;</model>'
+    ),
+    "an entity from a file": package(
+        f'<!DOCTYPE m [<!ENTITY x SYSTEM "file:///x">]><model xmlns="{CORE}">&x;</model>'
+    ),
     "a bomb of relations": _zipped(("_rels/.rels", " " * 120_000_000)),
     "elements without end": package(f'<model xmlns="{CORE}">' + "<a>" * 50_000),
     "an attribute without end": package(f'<model xmlns="{CORE}" a="' + "x" * 5_000_000 + '"/>'),
     "many files": _zipped(*((f"f{k}", "") for k in range(2_500))),
     "the same name twice": _zipped(("_rels/.rels", _relations("/a")), ("a", "<x/>"), ("A", "<y/>")),
-}  # fmt: skip
+}
 
 
 @pytest.mark.filterwarnings("ignore:Duplicate name")

@@ -7,7 +7,7 @@ import pytest
 import trimesh
 from hypothesis import given
 from hypothesis import strategies as st
-from makegood.solids.mending import FLAT, WELD, Faults, faults, mend, volume
+from makegood.mesh.mending import FLAT, WELD, Faults, faults, mend, volume
 
 from .meshes import Floats, Ints, cuboid
 
@@ -48,7 +48,7 @@ def test_each_fault_is_counted() -> None:
     assert faults(POINTS, doubled) == Faults(crowded=3)
     assert Faults(1, 2, 3).told() == (
         "1 open edge, 2 edges where more than two facets meet, 3 edges where facets face opposite ways"
-    )  # fmt: skip
+    )
 
 
 @given(
@@ -70,14 +70,17 @@ def test_a_block_is_mended_whatever_happened_to_it(
     adjacent = len({one // 2 for one in lost}) > 1
     left = faults(mended.points, mended.triangles)
     if adjacent and not left.closed:
-        return  # two holes that share a corner or an edge may be no flat ring each: then it is refused, not guessed
+        # two holes that share a corner or an edge may be no flat ring each: then it is refused, not guessed
+        return
     assert left == Faults()
     assert closed_volume(mended.points, mended.triangles) == pytest.approx(24.0, abs=60 * WELD)
     assert mended.filled <= len(lost)
 
 
 def test_holes_that_are_not_flat_are_left() -> None:
-    """A ball without a cap has a flat rim (closed, and the figure says how wide); without a random patch it has none."""
+    """A ball without a cap has a flat rim (closed, and the figure says how wide); without a random patch it
+    has none.
+    """
     ball = trimesh.creation.icosphere(3, 10.0)
     belt = np.abs(ball.triangles_center[:, 2]) < 9.0
     patch = ~((ball.triangles_center[:, 0] > 6.0) & (ball.triangles_center[:, 2] < 5.0))
@@ -88,14 +91,20 @@ def test_holes_that_are_not_flat_are_left() -> None:
 
 
 def test_a_flat_hole_is_closed_and_its_width_told() -> None:
-    """A tube of twelve sides open at one end: closed, its volume is the prism's, the hole as wide as its box."""
+    """A tube of twelve sides open at one end: closed, its volume is the prism's, the hole as wide as its
+    box.
+    """
     angles = np.arange(12) * np.pi / 6
     ring = np.column_stack([5 * np.cos(angles), 5 * np.sin(angles)])
     points = np.vstack([np.column_stack([ring, np.zeros(12)]), np.column_stack([ring, np.full(12, 8.0)])])
-    walls = [t for k in range(12) for t in ((k, (k + 1) % 12, 12 + k), ((k + 1) % 12, 12 + (k + 1) % 12, 12 + k))]
+    walls = [
+        t for k in range(12) for t in ((k, (k + 1) % 12, 12 + k), ((k + 1) % 12, 12 + (k + 1) % 12, 12 + k))
+    ]
     floor = [(0, k + 1, k) for k in range(1, 11)]
     mended = mend(points, np.array(walls + floor))
-    assert closed_volume(mended.points, mended.triangles) == pytest.approx(0.5 * 12 * 25 * np.sin(np.pi / 6) * 8, rel=1e-9)
+    assert closed_volume(mended.points, mended.triangles) == pytest.approx(
+        0.5 * 12 * 25 * np.sin(np.pi / 6) * 8, rel=1e-9
+    )
     assert mended.told() == "1 hole closed (the widest 14.14 mm)"
     # one corner of the rim bent up by more than FLAT: no longer flat
     bent = points.copy()
@@ -104,7 +113,9 @@ def test_a_flat_hole_is_closed_and_its_width_told() -> None:
 
 
 def test_a_hollow_keeps_its_inside() -> None:
-    """A block with a block-shaped hollow: the inner surface faces inwards and stays so, though a facet outside is turned."""
+    """A block with a block-shaped hollow: the inner surface faces inwards and stays so, though a facet
+    outside is turned.
+    """
     inner = POINTS * 0.5 + 0.5
     points = np.concatenate([POINTS, inner])
     outer = np.concatenate([TRIANGLES[:1, ::-1], TRIANGLES[1:]])

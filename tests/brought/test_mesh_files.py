@@ -1,4 +1,6 @@
-"""Mesh files read: what another library wrote, both kinds of STL, units and places of 3MF; and files meant to do harm."""
+"""Mesh files read: what another library wrote, both kinds of STL, units and places of 3MF; and files meant to
+do harm.
+"""
 
 from __future__ import annotations
 
@@ -30,7 +32,9 @@ def code_of(data: bytes, name: str) -> str:
     return caught.value.code
 
 
-@pytest.mark.parametrize("data", [binary_stl(*BLOCK), text_stl(*BLOCK).encode(), b"solid" + binary_stl(*BLOCK)[5:]])
+@pytest.mark.parametrize(
+    "data", [binary_stl(*BLOCK), text_stl(*BLOCK).encode(), b"solid" + binary_stl(*BLOCK)[5:]]
+)
 def test_both_kinds_of_stl_give_the_same_block(data: bytes) -> None:
     raw = read_stl(data, "block.stl")
     assert (len(raw.points), len(raw.triangles), raw.unit) == (8, 12, None)
@@ -63,16 +67,22 @@ def test_a_package_that_lib3mf_wrote_is_read(tmp_path: Path) -> None:
     assert raw.points.min(axis=0).tolist() == [5.0, 0.0, 0.0]
 
 
-@pytest.mark.parametrize(("unit", "mm"), [("millimeter", 1.0), ("inch", 25.4), ("centimeter", 10.0), ("meter", 1000.0)])
+@pytest.mark.parametrize(
+    ("unit", "mm"), [("millimeter", 1.0), ("inch", 25.4), ("centimeter", 10.0), ("meter", 1000.0)]
+)
 def test_the_unit_of_a_package_is_known(unit: str, mm: float) -> None:
     raw = read_threemf(threemf(mesh_object(1, *BLOCK), '<item objectid="1"/>', unit), "block.3mf")
     assert raw.unit == mm
 
 
 def test_objects_are_put_where_the_build_puts_them() -> None:
-    """Two blocks through one component object, one of them turned a quarter and mirrored: volumes add, none is inside out."""
-    put = '<object id="2"><components><component objectid="1"/>' \
-          '<component objectid="1" transform="0 1 0 1 0 0 0 0 1 10 0 0"/></components></object>'
+    """Two blocks through one component object, one of them turned a quarter and mirrored: volumes add, none
+    is inside out.
+    """
+    put = (
+        '<object id="2"><components><component objectid="1"/>'
+        '<component objectid="1" transform="0 1 0 1 0 0 0 0 1 10 0 0"/></components></object>'
+    )
     raised = '<item objectid="2" transform="1 0 0 0 1 0 0 0 1 0 0 7"/>'
     raw = read_threemf(threemf(mesh_object(1, *BLOCK) + put, raised), "two.3mf")
     assert volume(raw) == pytest.approx(48.0, rel=1e-12)
@@ -83,9 +93,17 @@ def test_objects_are_put_where_the_build_puts_them() -> None:
 def test_what_is_no_mesh_is_answered() -> None:
     good = binary_stl(*BLOCK)
     holed = np.where(np.arange(len(BLOCK[0]))[:, None] == 3, np.nan, BLOCK[0])
-    for data in (b"", b"\0" * 84, good[:-50], good + b"x", b"solid\nfacet\nvertex 1 2\n", text_stl(*BLOCK)[:-30].encode(),
-                 text_stl(*BLOCK).replace("vertex 4", "vertex four", 1).encode(), binary_stl(holed, BLOCK[1]),
-                 text_stl(*BLOCK).replace("endsolid", "facet\nendsolid", 1).encode()):  # fmt: skip
+    for data in (
+        b"",
+        b"\0" * 84,
+        good[:-50],
+        good + b"x",
+        b"solid\nfacet\nvertex 1 2\n",
+        text_stl(*BLOCK)[:-30].encode(),
+        text_stl(*BLOCK).replace("vertex 4", "vertex four", 1).encode(),
+        binary_stl(holed, BLOCK[1]),
+        text_stl(*BLOCK).replace("endsolid", "facet\nendsolid", 1).encode(),
+    ):
         assert code_of(data, "bad.stl") == "mesh-unread"
 
 
@@ -99,11 +117,17 @@ def test_what_is_no_mesh_is_answered() -> None:
         (mesh_object(1, *BLOCK).replace('x="4"', 'x="wide"', 1), '<item objectid="1"/>'),
         (mesh_object(1, *BLOCK), '<item objectid="1" transform="1 0 0"/>'),
         (mesh_object(1, *BLOCK), ""),
-        ('<object id="1"><components><component objectid="1"/></components></object>', '<item objectid="1"/>'),
-        ('<object id="1"><components><component objectid="2" path="/b"/></components></object>', '<item objectid="1"/>'),
+        (
+            '<object id="1"><components><component objectid="1"/></components></object>',
+            '<item objectid="1"/>',
+        ),
+        (
+            '<object id="1"><components><component objectid="2" path="/b"/></components></object>',
+            '<item objectid="1"/>',
+        ),
         ("<object", ""),
     ],
-)  # fmt: skip
+)
 def test_a_wrong_package_is_answered(objects: str, items: str) -> None:
     assert code_of(threemf(objects, items), "bad.3mf") == "mesh-unread"
 
@@ -118,7 +142,10 @@ def test_a_package_that_is_none_is_answered() -> None:
 
 def test_what_would_burst_is_refused_in_little_memory() -> None:
     """Doubling objects, entities, a bomb of zeros and a claim of four thousand million facets."""
-    twice = '<object id="{}"><components><component objectid="{}"/><component objectid="{}"/></components></object>'
+    twice = (
+        '<object id="{}"><components><component '
+        'objectid="{}"/><component objectid="{}"/></components></object>'
+    )
     doubling = mesh_object(1, *BLOCK) + "".join(twice.format(n, n - 1, n - 1) for n in range(2, 40))
     entities = f'<!DOCTYPE m [<!ENTITY a "aaaa"><!ENTITY b "&a;&a;">]><model xmlns="{CORE}">&b;</model>'
     many = "<a/>" * 2_200_000
@@ -134,7 +161,9 @@ def test_what_would_burst_is_refused_in_little_memory() -> None:
 
 def test_more_facets_than_a_part_is_made_of_are_refused(tmp_path: Path) -> None:
     path = tmp_path / "many.stl"
-    path.write_bytes(bytes(80) + (MOST_TRIANGLES + 1).to_bytes(4, "little") + bytes(50 * (MOST_TRIANGLES + 1)))
+    path.write_bytes(
+        bytes(80) + (MOST_TRIANGLES + 1).to_bytes(4, "little") + bytes(50 * (MOST_TRIANGLES + 1))
+    )
     with pytest.raises(Trouble, match="more than 500000 facets"):
         read_mesh(path)
     with pytest.raises(Trouble) as caught:

@@ -15,7 +15,9 @@ block body
 
 def asked(recipe: str, *, ok: bool = True) -> list[Diagnostic]:
     """All messages on a recipe that must compile (or must not)."""
-    result = makegood.compile_text(recipe if recipe.startswith("recipe") else f'recipe "part"\n{recipe}', "part.mend")
+    result = makegood.compile_text(
+        recipe if recipe.startswith("recipe") else f'recipe "part"\n{recipe}', "part.mend"
+    )
     assert result.ok is ok, result.diagnostics
     return list(result.diagnostics)
 

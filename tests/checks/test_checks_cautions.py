@@ -23,31 +23,68 @@ def card(*facts: str, body: str = BODY) -> list[Diagnostic]:
     return asked('recipe "part"\n' + "".join(f"    {fact}\n" for fact in facts) + body)
 
 
-@pytest.mark.parametrize(("text", "topic"), [
-    ("Bedside lamp, mains dimmer", "mains"), ("fan, 230V", "mains"),
-    ("pump, 230 V", "mains"), ("gas-fired camping lamp", "gas"),
-    ("petrol mower tank", "gas"),
-    ("bicycle brakes", "brakes"),
-    ("trike steering wheel", "brakes"),
-    ("child's car seat", "child"),
-    ("child\u2019s seat", "child"),
-    ("baby's cot", "child"), ("prams", "child"), ("toy crane", "toy"), ("toys", "toy"),
-    ("pressure washer", "pressure"), ("loft ladder", "height"), ("camp-chair foot", "weight"), ("kettle lid", "heat"),
-    ("pot lid knob", "heat"), ("years of steam", "heat"),
-    ("heater cover clip", "heat"), ("oven knob", "heat"), ("lawn engine", "heat"), ("food mixer", "food"),
-    ("coffee machines", "food"), ("cycle helmet", "guards"), ("hole drilled out by hand", "drilling"),
-    ("stuck together with acetone", "fumes"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("text", "topic"),
+    [
+        ("Bedside lamp, mains dimmer", "mains"),
+        ("fan, 230V", "mains"),
+        ("pump, 230 V", "mains"),
+        ("gas-fired camping lamp", "gas"),
+        ("petrol mower tank", "gas"),
+        ("bicycle brakes", "brakes"),
+        ("trike steering wheel", "brakes"),
+        ("child's car seat", "child"),
+        ("child\u2019s seat", "child"),
+        ("baby's cot", "child"),
+        ("prams", "child"),
+        ("toy crane", "toy"),
+        ("toys", "toy"),
+        ("pressure washer", "pressure"),
+        ("loft ladder", "height"),
+        ("camp-chair foot", "weight"),
+        ("kettle lid", "heat"),
+        ("pot lid knob", "heat"),
+        ("years of steam", "heat"),
+        ("heater cover clip", "heat"),
+        ("oven knob", "heat"),
+        ("lawn engine", "heat"),
+        ("food mixer", "food"),
+        ("coffee machines", "food"),
+        ("cycle helmet", "guards"),
+        ("hole drilled out by hand", "drilling"),
+        ("stuck together with acetone", "fumes"),
+    ],
+)
 def test_words_that_call_for_caution(text: str, topic: str):
     assert topic in topics(text)
 
 
-@pytest.mark.parametrize("text", [
-    "gasket of a pump", "breakage at the hinge", "proven woven cloth", "gas strut of a tailgate", "speaker grill clip",
-    "not mains, no gas", "low voltage", "cotton reel", "toyed with", "programme", "fits without heating", "climbing rose clip",
-    "cracked under finger pressure", "hobby knife", "engineered lock", "scrib", "bothered", "",
-    "garden hose reel, ratchet pawl", "kitchen scale, battery compartment", "hand mower, fold-down handle",
-])  # fmt: skip
+@pytest.mark.parametrize(
+    "text",
+    [
+        "gasket of a pump",
+        "breakage at the hinge",
+        "proven woven cloth",
+        "gas strut of a tailgate",
+        "speaker grill clip",
+        "not mains, no gas",
+        "low voltage",
+        "cotton reel",
+        "toyed with",
+        "programme",
+        "fits without heating",
+        "climbing rose clip",
+        "cracked under finger pressure",
+        "hobby knife",
+        "engineered lock",
+        "scrib",
+        "bothered",
+        "",
+        "garden hose reel, ratchet pawl",
+        "kitchen scale, battery compartment",
+        "hand mower, fold-down handle",
+    ],
+)
 def test_words_that_only_look_like_it(text: str):
     assert topics(text) == set()
 
@@ -114,20 +151,35 @@ def tube(across: float, long: float, turned: float = 0.0) -> np.ndarray:
     return points @ np.array([[1, 0, 0], [0, c, s], [0, -s, c]])
 
 
-@pytest.mark.parametrize(("across", "long", "fits"), [
-    (31.6, 25.3, True), (31.8, 25.3, False), (31.6, 25.6, False), (10.0, 47.0, True), (10.0, 47.2, False), (1.0, 80.0, False),
-    (100.0, 1.0, False), (5.0, 5.0, True),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("across", "long", "fits"),
+    [
+        (31.6, 25.3, True),
+        (31.8, 25.3, False),
+        (31.6, 25.6, False),
+        (10.0, 47.0, True),
+        (10.0, 47.2, False),
+        (1.0, 80.0, False),
+        (100.0, 1.0, False),
+        (5.0, 5.0, True),
+    ],
+)
 def test_the_small_parts_cylinder(across: float, long: float, fits: bool):
-    """A rod of 10 pushed to the deep side lies from 5.85 to 15.85 off the axis, and the floor, slanting at 45 degrees,
-    is 41.25 + 5.85 = 47.1 deep where the rod meets it first."""
+    """A rod of 10 pushed to the deep side lies from 5.85 to 15.85 off the axis, and the floor, slanting at 45
+    degrees, is 41.25 + 5.85 = 47.1 deep where the rod meets it first."""
     assert fits_small_parts_cylinder(tube(across, long)) is fits
 
 
 @pytest.mark.parametrize("turned", [0.4, 1.1])
-@pytest.mark.parametrize(("across", "long", "fits"), [
-    (31.6, 25.3, True), (32.5, 25.3, False), (10.0, 47.0, True), (10.0, 80.0, False),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("across", "long", "fits"),
+    [
+        (31.6, 25.3, True),
+        (32.5, 25.3, False),
+        (10.0, 47.0, True),
+        (10.0, 80.0, False),
+    ],
+)
 def test_a_part_that_was_drawn_askew_is_no_larger(across: float, long: float, fits: bool, turned: float):
     assert fits_small_parts_cylinder(tube(across, long, turned)) is fits
 
@@ -138,7 +190,9 @@ def test_a_wrong_recipe_is_warned_of_all_the_same():
 
 
 def test_nothing_is_said_of_strength():
-    assert not any("MPa" in text or "N/mm" in text for topic in TOPICS.values() for text in (topic.why, topic.do))
+    assert not any(
+        "MPa" in text or "N/mm" in text for topic in TOPICS.values() for text in (topic.why, topic.do)
+    )
 
 
 def test_the_compiler_itself_speaks_no_other_severity():

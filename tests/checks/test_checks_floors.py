@@ -12,15 +12,22 @@ AT = "    from foot.left centre 15.0\n    from foot.bottom centre 10.0\n"
 def told(text: str) -> list[str]:
     result = makegood.compile_text(text)
     assert result.ok, result.diagnostics
-    return [one.headline for one in result.diagnostics if one.code in ("thin-floor", "adds-nothing", "hole-filled")]
+    return [
+        one.headline
+        for one in result.diagnostics
+        if one.code in ("thin-floor", "adds-nothing", "hole-filled")
+    ]
 
 
-@pytest.mark.parametrize(("deep", "side", "says"), [
-    ("5.7", "front", "bore `pin` leaves a floor of only 0.30 mm: `foot` is 6.00 there"),
-    ("5.7", "back", "bore `pin` leaves a floor of only 0.30 mm: `foot` is 6.00 there"),
-    ("6.0", "front", "bore `pin` comes out on the other side: `foot` is 6.00 there"),
-    ("8.0", "back", "bore `pin` comes out on the other side: `foot` is 6.00 there"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("deep", "side", "says"),
+    [
+        ("5.7", "front", "bore `pin` leaves a floor of only 0.30 mm: `foot` is 6.00 there"),
+        ("5.7", "back", "bore `pin` leaves a floor of only 0.30 mm: `foot` is 6.00 there"),
+        ("6.0", "front", "bore `pin` comes out on the other side: `foot` is 6.00 there"),
+        ("8.0", "back", "bore `pin` comes out on the other side: `foot` is 6.00 there"),
+    ],
+)
 def test_a_thin_floor_is_told(deep: str, side: str, says: str):
     assert told(BODY + f"bore pin\n    across 4.0\n    deep {deep} from {side}\n{AT}") == [says]
 
@@ -41,19 +48,32 @@ def test_a_deep_counterbore_is_told_at_its_own_line():
 def test_a_body_that_goes_on_behind_the_floor_is_floor_enough():
     flush = "    flush with foot.left\n    flush with foot.bottom\n"
     lid = f"block lid\n    on foot.back\n    long 30.0\n    wide 20.0\n    thick 2.0\n{flush}"
-    assert told(BODY + lid + f"bore pin\n    across 4.0\n    deep 6.0 from foot.front\n    through foot\n{AT}") == []
+    assert (
+        told(BODY + lid + f"bore pin\n    across 4.0\n    deep 6.0 from foot.front\n    through foot\n{AT}")
+        == []
+    )
 
 
 def test_a_body_inside_another_is_told():
-    nose = "block nose\n    long 8.0\n    wide 8.0\n    thick {}\n    flush with foot.left\n    flush with foot.bottom\n"
-    assert told(BODY + nose.format("3.0")) == ["`nose` lies wholly inside `foot`: it adds nothing to the part"]
+    nose = (
+        "block nose\n    long 8.0\n    wide 8.0\n    thick {}\n"
+        "    flush with foot.left\n    flush with foot.bottom\n"
+    )
+    assert told(BODY + nose.format("3.0")) == [
+        "`nose` lies wholly inside `foot`: it adds nothing to the part"
+    ]
     assert told(BODY + nose.format("6.5")) == []
 
 
 def test_a_hole_let_into_the_outline_and_filled_by_another_body_is_told():
-    holes = "".join(f"bore b{k}\n    across 4.0\n    from foot.left centre {x}\n    from foot.bottom centre 10.0\n"
-                    for k, x in enumerate((7.0, 15.0, 23.0)))  # fmt: skip
-    post = "block post\n    long 6.0\n    wide 6.0\n    thick 9.0\n    from foot.left near {}\n    from foot.bottom near 7.0\n"
+    holes = "".join(
+        f"bore b{k}\n    across 4.0\n    from foot.left centre {x}\n    from foot.bottom centre 10.0\n"
+        for k, x in enumerate((7.0, 15.0, 23.0))
+    )
+    post = (
+        "block post\n    long 6.0\n    wide 6.0\n    thick 9.0\n"
+        "    from foot.left near {}\n    from foot.bottom near 7.0\n"
+    )
     assert told(BODY + holes + post.format("20.0")) == ["`post` fills part of bore `b2`"]
     assert told(BODY + holes + post.format("25.5")) == []
 
@@ -64,7 +84,8 @@ def test_a_pocket_named_for_a_screw_is_as_deep_as_its_table_says(screw: str, flo
     body = BODY.replace("thick 6.0", "thick 5.8")
     says = f"leaves a floor of only {floor} mm" if floor else "comes out on the other side"
     assert told(body + f"bore pin\n    clears {screw}\n    counterbore {screw} at front\n{AT}") == [
-        f"the counterbore of `pin` {says}: `foot` is 5.80 there"]  # fmt: skip
+        f"the counterbore of `pin` {says}: `foot` is 5.80 there"
+    ]
     assert told(body + f"bore pin\n    clears {screw}\n    counterbore {screw} deep 5.4 at front\n{AT}") == []
 
 
@@ -86,12 +107,18 @@ bore shaft
 @pytest.mark.parametrize(
     ("long", "at", "facts", "closed"),
     [
-        ("14.0", "0", "", True), ("6.4", "0", "", True), ("14.0", "4.5", "", False), ("14.0", "12", "", False),
-        ("14.0", "0", "    through disc, hub\n", False), ("14.0", "0", "    deep 6.0 from disc.front\n", False),
+        ("14.0", "0", "", True),
+        ("6.4", "0", "", True),
+        ("14.0", "4.5", "", False),
+        ("14.0", "12", "", False),
+        ("14.0", "0", "    through disc, hub\n", False),
+        ("14.0", "0", "    deep 6.0 from disc.front\n", False),
     ],
-)  # fmt: skip
+)
 def test_a_hole_that_another_body_closes_is_told(long: str, at: str, facts: str, closed: bool):
-    """The hub covers all of the mouth, or leaves some of it free, or is bored as well; a depth says that it is to end."""
+    """The hub covers all of the mouth, or leaves some of it free, or is bored as well; a depth says that it
+    is to end.
+    """
     result = makegood.compile_text(HUB.format(long, at) + facts)
     assert result.ok
     noted = [one.headline for one in result.diagnostics if one.code == "hole-closed"]
@@ -103,8 +130,9 @@ def test_a_copy_that_is_closed_is_noted_as_well_as_the_hole_itself():
         'recipe "tray"\nblock base\n    long 60\n    wide 40\n    thick 3\n'
         "block cap\n    on base.front\n    long 20\n    wide 20\n    thick 3\n"
         "    from base.left near 5\n    from base.bottom near 5\nbore h\n    across 4\n    through base\n"
-        "    from base.left centre {0}\n    from base.bottom centre 15\nrow some\n    of h\n    count 2\n    pitch {1}\n"
-    )  # fmt: skip
+        "    from base.left centre {0}\n    from base.bottom centre 15\n"
+        "row some\n    of h\n    count 2\n    pitch {1}\n"
+    )
     for at, pitch in ((45, -30), (15, 30)):
         found = [one.code for one in makegood.compile_text(text.format(at, pitch)).diagnostics]
         assert found.count("hole-closed") == 1, (at, pitch, found)
@@ -136,14 +164,23 @@ FILLET = "fillet root\n    between foot.front, wall.right\n    radius {}\n"
 @pytest.mark.parametrize(
     ("text", "flats"),
     [
-        (STAY.format(57, 10), []), (STAY.format(57.1, 10), ["foot.front"]), (STAY.format(20, 10.1), ["wall.right"]),
-        (STAY.format(60, 12), ["foot.front", "wall.right"]), (FILLET.format(10), []), (FILLET.format(10.1), ["wall.right"]),
-        ("block top\n    on wall.front\n    long 3\n    wide 30\n    thick 5\n    flush with wall.left\n"
-         "    flush with wall.top\n" + FILLET.format(12), []),
+        (STAY.format(57, 10), []),
+        (STAY.format(57.1, 10), ["foot.front"]),
+        (STAY.format(20, 10.1), ["wall.right"]),
+        (STAY.format(60, 12), ["foot.front", "wall.right"]),
+        (FILLET.format(10), []),
+        (FILLET.format(10.1), ["wall.right"]),
+        (
+            "block top\n    on wall.front\n    long 3\n    wide 30\n    thick 5\n    flush with wall.left\n"
+            "    flush with wall.top\n" + FILLET.format(12),
+            [],
+        ),
     ],
-)  # fmt: skip
+)
 def test_what_reaches_beyond_its_flat_is_told(text: str, flats: list[str]):
-    """The foot goes 57 beyond the wall, the wall 10 above the foot, and 15 with another body that goes on in its flat."""
+    """The foot goes 57 beyond the wall, the wall 10 above the foot, and 15 with another body that goes on in
+    its flat.
+    """
     result = makegood.compile_text(ROOT + text)
     assert result.ok, result.diagnostics
     found = [one.headline for one in result.diagnostics if one.code == "flat-too-short"]

@@ -1,4 +1,6 @@
-"""Gaps of flat things against closed forms and against another library's distance (shapely, from the registry)."""
+"""Gaps of flat things against closed forms and against another library's distance (shapely, from the
+registry).
+"""
 
 from __future__ import annotations
 
@@ -20,7 +22,9 @@ cores = st.tuples(places, places)
 
 def stadiums(*some: tuple[tuple[float, float], tuple[float, float], float]) -> Stadiums:
     flat = np.array([(p, q) for p, q, _ in some], dtype=np.float64)
-    return Stadiums(flat[:, 0], flat[:, 1], np.array([r for *_, r in some], dtype=np.float64), np.arange(len(some)))
+    return Stadiums(
+        flat[:, 0], flat[:, 1], np.array([r for *_, r in some], dtype=np.float64), np.arange(len(some))
+    )
 
 
 def row(at: tuple[float, float]) -> np.ndarray:
@@ -36,7 +40,9 @@ def test_the_distance_of_two_cores_is_that_of_two_line_strings(one, two):
 
 
 def test_two_round_holes_leave_their_centre_distance_less_both_radii():
-    near = among(stadiums(((0, 0), (0, 0), 2.0), ((6, 8), (6, 8), 7.5)), np.full(2, -1.0), np.full(2, 1.0), 0.8)
+    near = among(
+        stadiums(((0, 0), (0, 0), 2.0), ((6, 8), (6, 8), 7.5)), np.full(2, -1.0), np.full(2, 1.0), 0.8
+    )
     assert near.gap.tolist() == pytest.approx([0.5])
     # The wall runs from 2.0 to 2.5 along the line of centres (0.6, 0.8): its middle lies at 2.25.
     assert near.at[0] == pytest.approx((2.25 * 0.6, 2.25 * 0.8))
@@ -55,9 +61,12 @@ def test_no_near_pair_is_missed(some):
     shapes = [shapely.LineString((p, q)) for p, q, _ in some]
     wanted = {
         (i, j): shapes[i].distance(shapes[j]) - some[i][2] - some[j][2]
-        for i in range(len(some)) for j in range(i + 1, len(some))
-    }  # fmt: skip
-    got = dict(zip(zip(found.first.tolist(), found.second.tolist(), strict=True), found.gap.tolist(), strict=True))
+        for i in range(len(some))
+        for j in range(i + 1, len(some))
+    }
+    got = dict(
+        zip(zip(found.first.tolist(), found.second.tolist(), strict=True), found.gap.tolist(), strict=True)
+    )
     assert set(got) <= set(wanted)
     for pair, gap in wanted.items():
         if gap < 0.8 - 1e-9:
@@ -68,7 +77,9 @@ def test_no_near_pair_is_missed(some):
 
 def test_the_nearest_edge_is_found():
     square = np.array([(0, 0), (10, 0), (10, 10), (0, 10)], dtype=np.float64)
-    near = to_edges(stadiums(((3, 2.5), (7, 2.5), 2.0), ((5, 5), (5, 5), 1.0)), square, np.roll(square, -1, axis=0), 0.8)
+    near = to_edges(
+        stadiums(((3, 2.5), (7, 2.5), 2.0), ((5, 5), (5, 5), 1.0)), square, np.roll(square, -1, axis=0), 0.8
+    )
     assert (near.first.tolist(), near.second.tolist(), near.gap.tolist()) == ([0], [0], [0.5])
 
 

@@ -32,8 +32,8 @@ def test_a_bevel_eats_a_countersink_on_its_own_flat(bevel: str, found: list[str]
 
 @pytest.mark.parametrize(("rounded", "found"), [("11", ["eaten-edge"]), ("9", [])])
 def test_a_rounded_corner_eats_a_countersink(rounded: str, found: list[str]):
-    """From the hole's centre at (4.5, 4.5) to a corner of radius r it is r - (r - 4.5) sqrt 2: 1.81 at 11, 2.64 at 9.
-    The mouth is 2.2 in radius."""
+    """From the hole's centre at (4.5, 4.5) to a corner of radius r it is r - (r - 4.5) sqrt 2: 1.81 at 11,
+    2.64 at 9. The mouth is 2.2 in radius."""
     body = BODY.replace("wide 20.0", "wide 24.0").rstrip() + f"\n    round outside {rounded}\n"
     hole = bore("screw", "across 2.0", "countersink 4.4 at body.front", *at(4.5, 4.5))
     assert codes(body + hole) == found
@@ -66,17 +66,22 @@ def test_a_countersink_in_the_end_of_a_turning():
     assert "eaten-edge" in codes(foot + hole.format(12.4))
 
 
-# A nut of M4: 7.2 across flats, 7.2 / sqrt 3 = 4.157 from its middle to a corner; a flat faces right unless it is turned.
+# A nut of M4: 7.2 across flats, 7.2 / sqrt 3 = 4.157 from its middle to a corner; a flat faces right unless
+# it is turned.
 NUT = ("clears M4", "counterbore M4 nut at body.front")
 
 
 @pytest.mark.parametrize(
     ("x", "turned", "found"),
     [
-        (3.5, "0", ["eaten-edge"]), (4.0, "0", ["thin-wall"]), (4.5, "0", []),
-        (4.0, "30", ["eaten-edge"]), (4.5, "30", ["thin-wall"]), (5.0, "30", []),
+        (3.5, "0", ["eaten-edge"]),
+        (4.0, "0", ["thin-wall"]),
+        (4.5, "0", []),
+        (4.0, "30", ["eaten-edge"]),
+        (4.5, "30", ["thin-wall"]),
+        (5.0, "30", []),
     ],
-)  # fmt: skip
+)
 def test_a_pocket_for_a_nut_at_the_edge(x: float, turned: str, found: list[str]):
     """Flats 3.6 and corners 4.157 from the middle; a wall needs 0.8."""
     assert codes(BODY + bore("screw", *NUT, f"turned {turned}", *at(x, 10.0))) == found
@@ -122,7 +127,10 @@ def test_a_pocket_for_another_screw(hole: str, pocket: str, found: list[str]):
 
 
 def test_both_screws_are_told():
-    said = headline('recipe "part"\n' + BODY.replace("4.0", "10.0") + bore(
-        "screw", "clears M4", "counterbore M5 at front", *at(20.0, 10.0)))  # fmt: skip
+    said = headline(
+        'recipe "part"\n'
+        + BODY.replace("4.0", "10.0")
+        + bore("screw", "clears M4", "counterbore M5 at front", *at(20.0, 10.0))
+    )
     assert "M4" in said
     assert "M5" in said

@@ -44,7 +44,9 @@ def test_a_wall_to_the_edge_is_told_with_both_places():
     assert one.others[0].span.line == 3
 
 
-@pytest.mark.parametrize(("x", "found"), [(3.29, ["thin-wall"]), (3.31, []), (2.4, ["hole-runs-out"]), (10.0, [])])
+@pytest.mark.parametrize(
+    ("x", "found"), [(3.29, ["thin-wall"]), (3.31, []), (2.4, ["hole-runs-out"]), (10.0, [])]
+)
 def test_the_limit_is_two_strands(x: float, found: list[str]):
     assert codes(BODY + bore("screw", "across 5.0", *at(x, 10.0))) == found
 
@@ -52,7 +54,10 @@ def test_the_limit_is_two_strands(x: float, found: list[str]):
 def test_a_hole_that_runs_out_is_a_note_and_a_notch_is_none():
     (one,) = asked(BODY + bore("rod", "across 5.0", *at(1.0, 10.0)))
     assert (one.code, one.severity) == ("hole-runs-out", Severity.NOTE)
-    notch = "\nnotch rod\n    long 4.0\n    wide 5.0\n    flush with body.left\n    from body.bottom centre 10.0\n"
+    notch = (
+        "\nnotch rod\n    long 4.0\n    wide 5.0\n"
+        "    flush with body.left\n    from body.bottom centre 10.0\n"
+    )
     assert codes(BODY + notch) == []
 
 
@@ -65,7 +70,9 @@ def test_a_round_edge_is_measured_to_the_round_itself():
 def test_the_wall_between_two_holes_and_between_copies():
     pair = BODY + bore("one", "across 4.0", *at(10.0, 10.0)) + bore("two", "across 4.0", *at(13.0, 13.5))
     assert f"{math.hypot(3.0, 3.5) - 4.0:.2f}" in headline(pair)
-    row = BODY + bore("h", "across 4.0", *at(6.0, 10.0)) + "\nrow holes\n    of h\n    count 5\n    pitch {}\n"
+    row = (
+        BODY + bore("h", "across 4.0", *at(6.0, 10.0)) + "\nrow holes\n    of h\n    count 5\n    pitch {}\n"
+    )
     assert codes(row.format(4.7)) == ["thin-wall"]
     assert codes(row.format(4.85)) == []
 
@@ -101,14 +108,24 @@ def test_a_slot_is_measured_from_its_rounded_end():
 
 
 def test_where_another_body_goes_on_there_is_no_edge():
-    shelf = "\nblock shelf\n    long 40.0\n    wide 10.0\n    thick 4.0\n    against body.top\n    flush with body.left\n"
+    shelf = (
+        "\nblock shelf\n    long 40.0\n    wide 10.0\n    thick 4.0\n"
+        "    against body.top\n    flush with body.left\n"
+    )
     hole = bore("screw", "across 4.0", "through body", *at(20.0, 17.5))
     assert codes(BODY + hole) == ["thin-wall"]
     assert codes(BODY + shelf + hole) == []
 
 
 def test_a_hole_in_the_side_of_a_block_sees_its_flats():
-    hole = bore("pin", "on body.top", "across 3.0", "from body.left centre 20.0", "from body.front near 0.3", "deep 5.0")
+    hole = bore(
+        "pin",
+        "on body.top",
+        "across 3.0",
+        "from body.left centre 20.0",
+        "from body.front near 0.3",
+        "deep 5.0",
+    )
     assert "0.30" in headline('recipe "part"\n' + BODY + hole)
 
 
@@ -154,16 +171,21 @@ def test_a_screenful_is_enough_and_the_rest_is_counted():
 
 
 def test_among_ten_thousand_bores_the_thinnest_wall_is_told():
-    """4.5 mm of pitch less 4.0 of hole; all pairs would be fifty million, the neighbours are forty thousand."""
+    """4.5 mm of pitch less 4.0 of hole; all pairs would be fifty million, the neighbours are forty
+    thousand.
+    """
     from makegood.checks import check_part
     from makegood.facts import state_tree
-    from makegood.positions import place_all
-    from makegood.solids.types import Part
+    from makegood.mesh.types import Part
+    from makegood.places import place_all
     from makegood.source import read_text
     from makegood.tree import parse_rows
 
-    text = ('recipe "sieve"\n\nblock body\n    long 700\n    wide 700\n    thick 4.0\n' + bore("h", "across 4.0", *at(6.0, 6.0))
-            + "\ngrid holes\n    of h\n    count 100, 100\n    pitch 4.5, 6.0\n")  # fmt: skip
+    text = (
+        'recipe "sieve"\n\nblock body\n    long 700\n    wide 700\n    thick 4.0\n'
+        + bore("h", "across 4.0", *at(6.0, 6.0))
+        + "\ngrid holes\n    of h\n    count 100, 100\n    pitch 4.5, 6.0\n"
+    )
     source, _ = read_text(text, "sieve.mend")
     claims, _ = state_tree(parse_rows(source)[0])
     layout, found = place_all(claims)

@@ -9,8 +9,18 @@ import pytest
 from makegood.diagnostics import read_page
 from makegood.diagnostics.types import Severity
 
-CODES = ("about-placed", "caution", "eaten-edge", "hole-runs-out", "laid-contradicts", "stray-reading", "thin-wall",
-         "unknown-plastic", "unused-name", "worn-copied")  # fmt: skip
+CODES = (
+    "about-placed",
+    "caution",
+    "eaten-edge",
+    "hole-runs-out",
+    "laid-contradicts",
+    "stray-reading",
+    "thin-wall",
+    "unknown-plastic",
+    "unused-name",
+    "worn-copied",
+)
 EXAMPLES = sorted((Path(__file__).resolve().parents[2] / "examples").glob("*.mend"))
 
 

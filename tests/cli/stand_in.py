@@ -1,8 +1,7 @@
 """A compiler that gives what its recipe says, so that the command line is tested apart from geometry.
 
-A recipe for it is a list of words: `broken` gives an error, `doubtful` a warning, `trips` a fault of the compiler,
-`refused` a reason given by code that knows no lines, `slow` takes its time.
-"""
+A recipe for it is a list of words: `broken` gives an error, `doubtful` a warning, `trips` a fault of the
+compiler, `refused` a reason given by code that knows no lines, `slow` takes its time."""
 
 from __future__ import annotations
 
@@ -16,8 +15,8 @@ import makegood
 import makegood.outputs
 import numpy as np
 from makegood.diagnostics import Diagnostic, Severity, Span, Trouble
+from makegood.mesh.types import Figures, Mesh
 from makegood.outputs import PartReport
-from makegood.solids.types import Figures, Mesh
 
 ERROR = Diagnostic("two-places", Severity.ERROR, "hook could be in two places", Span(1, 1, 7), "here")
 WARNING = Diagnostic("thin-wall", Severity.WARNING, "the wall at hook is 0.3 thin", Span(1, 1, 9))

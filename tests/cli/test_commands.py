@@ -41,7 +41,9 @@ def test_make_writes_beside_the_recipe_and_says_what(shop: Path, capsys: pytest.
     assert "pieces  1" in told.out
 
 
-@pytest.mark.parametrize("words", [["-o", "x.stl"], ["-o", "x.STL"], ["--format", "stl"], ["-o", "x.stl", "--format", "stl"]])
+@pytest.mark.parametrize(
+    "words", [["-o", "x.stl"], ["-o", "x.STL"], ["--format", "stl"], ["-o", "x.stl", "--format", "stl"]]
+)
 def test_stl_by_ending_or_by_format(shop: Path, words: list[str]):
     assert main(["make", "good.mend", *words]) == 0
     goal = shop / (words[1] if words[0] == "-o" else "good.stl")
@@ -69,7 +71,9 @@ def test_stl_by_ending_or_by_format(shop: Path, words: list[str]):
         (["explain", "two-plases"], "did you mean two-places"),
     ],
 )
-def test_wrong_usage_is_2_with_a_hint(shop: Path, capsys: pytest.CaptureFixture[str], words: list[str], hint: str):
+def test_wrong_usage_is_2_with_a_hint(
+    shop: Path, capsys: pytest.CaptureFixture[str], words: list[str], hint: str
+):
     before = sorted(shop.iterdir())
     assert main(words) == 2
     told = capsys.readouterr()
@@ -79,7 +83,9 @@ def test_wrong_usage_is_2_with_a_hint(shop: Path, capsys: pytest.CaptureFixture[
 
 
 @pytest.mark.parametrize("command", ["make", "report", "check", "tidy"])
-def test_a_file_that_cannot_be_opened_is_2_in_plain_words(command: str, shop: Path, capsys: pytest.CaptureFixture[str]):
+def test_a_file_that_cannot_be_opened_is_2_in_plain_words(
+    command: str, shop: Path, capsys: pytest.CaptureFixture[str]
+):
     assert main([command, "gone.mend"]) == 2
     assert "there is no file or folder gone.mend" in capsys.readouterr().err
     (shop / "box.mend").mkdir()
@@ -96,7 +102,9 @@ def test_a_place_that_cannot_be_written_is_2(shop: Path, capsys: pytest.CaptureF
 def test_errors_go_to_stderr_with_their_line(command: str, shop: Path, capsys: pytest.CaptureFixture[str]):
     assert main([command, "broken.mend"]) == 1
     told = capsys.readouterr()
-    assert told.err == ("broken.mend:1  hook could be in two places [two-places]\n  1 | broken text\n    | ^^^^^^ here\n\n")
+    assert told.err == (
+        "broken.mend:1  hook could be in two places [two-places]\n  1 | broken text\n    | ^^^^^^ here\n\n"
+    )
     assert told.out == ("broken.mend: 1 error\n" if command == "check" else "")
     assert not list(shop.glob("*.3mf"))
 
@@ -123,7 +131,9 @@ def test_patterns_are_spelt_out(shop: Path, capsys: pytest.CaptureFixture[str]):
     assert capsys.readouterr().err.endswith("3 recipes: 2 good, 1 not\n")
 
 
-def test_a_fault_of_the_compiler_is_owned_up_to(capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch):
+def test_a_fault_of_the_compiler_is_owned_up_to(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+):
     assert main(["make", "trips.mend"]) == 1
     told = capsys.readouterr().err
     assert "sorry" in told
@@ -138,7 +148,11 @@ def test_a_fault_of_the_compiler_is_owned_up_to(capsys: pytest.CaptureFixture[st
 def test_check_as_json(capsys: pytest.CaptureFixture[str]):
     assert main(["check", "broken.mend", "good.mend", "--json"]) == 1
     first, second = json.loads(capsys.readouterr().out)
-    assert (first["file"], first["ok"], first["diagnostics"][0]["code"]) == ("broken.mend", False, "two-places")
+    assert (first["file"], first["ok"], first["diagnostics"][0]["code"]) == (
+        "broken.mend",
+        False,
+        "two-places",
+    )
     assert second == {"file": "good.mend", "ok": True, "diagnostics": []}
 
 

@@ -49,7 +49,9 @@ def test_nothing_heavy_is_loaded_for_small_questions(words: list[str]):
 
 
 def test_it_runs_as_a_module():
-    done = subprocess.run([sys.executable, "-m", "makegood", "--version"], capture_output=True, text=True, check=True)
+    done = subprocess.run(
+        [sys.executable, "-m", "makegood", "--version"], capture_output=True, text=True, check=True
+    )
     assert done.stdout.startswith("makegood ")
 
 
@@ -90,7 +92,16 @@ def test_output_that_does_not_arrive_is_no_success(words: list[str]):
 @pytest.mark.skipif(os.name == "nt", reason="sends the signal of a POSIX terminal")
 def test_ctrl_c_is_130_without_a_traceback(tmp_path: Path):
     (tmp_path / "a.mend").write_text("slow", encoding="utf-8")
-    command = [sys.executable, "-X", "importtime", "-c", STAND_IN, str(HERE), "make", str(tmp_path / "a.mend")]
+    command = [
+        sys.executable,
+        "-X",
+        "importtime",
+        "-c",
+        STAND_IN,
+        str(HERE),
+        "make",
+        str(tmp_path / "a.mend"),
+    ]
     log = tmp_path / "log"
     # a run in the background may hand down that Ctrl-C is not heard
     heard = partial(signal.signal, signal.SIGINT, signal.SIG_DFL)
@@ -129,7 +140,9 @@ def _on_a_terminal(words: list[str], more: dict[str, str]) -> str:
     environment = {name: value for name, value in os.environ.items() if name != "NO_COLOR"}
     ours, theirs = pty.openpty()
     command = [sys.executable, "-c", STAND_IN, str(HERE), *words]
-    with subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=theirs, env={**environment, **more}) as child:
+    with subprocess.Popen(
+        command, stdout=subprocess.DEVNULL, stderr=theirs, env={**environment, **more}
+    ) as child:
         os.close(theirs)
         seen = b""
         while True:
@@ -145,17 +158,28 @@ def _on_a_terminal(words: list[str], more: dict[str, str]) -> str:
     return seen.decode("utf-8")
 
 
-@pytest.mark.parametrize(("words", "warned"), [
-    (["make", "-o", "a.3mf"], True), (["check"], True), (["report"], True), (["readings"], False),
-    (["draw", "-o", "a.svg"], False),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("words", "warned"),
+    [
+        (["make", "-o", "a.3mf"], True),
+        (["check"], True),
+        (["report"], True),
+        (["readings"], False),
+        (["draw", "-o", "a.svg"], False),
+    ],
+)
 def test_a_caution_stands_where_a_part_is_made_or_judged_and_other_notes_everywhere(
     words: list[str], warned: bool, tmp_path: Path
 ):
     text = 'recipe "chair foot"\n    fits "a chair"\ngear wheel\n    teeth 10\n    module 1\n    thick 5\n'
     (tmp_path / "a.mend").write_text(text, encoding="utf-8")
-    done = subprocess.run([sys.executable, "-m", "makegood", words[0], "a.mend", *words[1:]], cwd=tmp_path, text=True,
-                          capture_output=True, check=False)  # fmt: skip
+    done = subprocess.run(
+        [sys.executable, "-m", "makegood", words[0], "a.mend", *words[1:]],
+        cwd=tmp_path,
+        text=True,
+        capture_output=True,
+        check=False,
+    )
     assert done.returncode == 0
     assert "undercut" in done.stdout + done.stderr
     assert ("take care" in done.stdout + done.stderr) is warned

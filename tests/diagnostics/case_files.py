@@ -1,14 +1,11 @@
-"""Case files: recipes with the messages they must give written below them, so that a report of a fault is a paste.
+"""Case files: recipes with the messages they must give written below them, so that a report of a fault is a
+paste.
 
-    === name of the case
-    the recipe's lines
-    --- messages
-    LINE CODE SEVERITY  HEADLINE
+    === name of the case the recipe's lines --- messages LINE CODE SEVERITY  HEADLINE
         what would do
 
-`LINE` is `-` where the whole file is meant.  `python -m tests.diagnostics.case_files` writes down anew what is said today; read
-the difference before it is kept.
-"""
+`LINE` is `-` where the whole file is meant.  `python -m tests.diagnostics.case_files` writes down anew what
+is said today; read the difference before it is kept."""
 
 from __future__ import annotations
 
@@ -69,7 +66,10 @@ def written(cases: list[Case]) -> str:
 def main() -> None:
     """Write every case file anew with what is said today."""
     for path in files():
-        path.write_text(written([Case(one.name, one.recipe, said(one.recipe)) for one in read_cases(path)]), encoding="utf-8")
+        path.write_text(
+            written([Case(one.name, one.recipe, said(one.recipe)) for one in read_cases(path)]),
+            encoding="utf-8",
+        )
 
 
 if __name__ == "__main__":

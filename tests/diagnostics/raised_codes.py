@@ -10,17 +10,23 @@ from pathlib import Path
 import makegood
 
 COMPILER = Path(makegood.__file__).parent
-RAISERS = frozenset({"Diagnostic", "Trouble", "refuse", "_refuse", "_refused", "_say", "_bad", "_ask", "ramped", "drawn_in"})
+RAISERS = frozenset(
+    {"Diagnostic", "Trouble", "refuse", "_refuse", "_refused", "_say", "_bad", "_ask", "ramped", "drawn_in"}
+)
 CODE = re.compile(r"[a-z]+(-[a-z]+)*")
 
 
 def raised_codes() -> dict[str, str]:
-    """Each code with the first place (file:line) that raises it: an argument of a raiser, or what a `code` is set to."""
+    """Each code with the first place (file:line) that raises it: an argument of a raiser, or what a `code` is
+    set to.
+    """
     found: dict[str, str] = {}
     for path in sorted(COMPILER.rglob("*.py")):
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
             for code in _codes(node):
-                found.setdefault(code, f"{path.relative_to(COMPILER).as_posix()}:{getattr(node, 'lineno', 0)}")
+                found.setdefault(
+                    code, f"{path.relative_to(COMPILER).as_posix()}:{getattr(node, 'lineno', 0)}"
+                )
     return found
 
 

@@ -1,4 +1,6 @@
-"""Every code has a page, every page a code, and every page does what it says: its example gives this code and no other."""
+"""Every code has a page, every page a code, and every page does what it says: its example gives this code and
+no other.
+"""
 
 from __future__ import annotations
 
@@ -10,8 +12,8 @@ from pathlib import Path
 import makegood
 import pytest
 from makegood.diagnostics import Diagnostic, Trouble, codes, page, read_page
+from makegood.mesh import turned
 from makegood.outputs import stl_bytes, write_whole
-from makegood.solids import turned
 from makegood.source import read_file
 
 from .raised_codes import raised_codes
@@ -115,7 +117,10 @@ def test_far_too_much_of_something():
     lines = "".join(f"    groove {9000 - i} from {i} to {i + 0.5}\n" for i in range(700))
     huge = 'recipe "r"\nturning t\n    across 9999 from 0 to 9999\n' + lines
     assert {one.code for one in makegood.compile_text(huge).diagnostics} == {"too-many-facets"}
-    for text in ("    milk\n" * 400, 'recipe "r"\n' + "".join(f"point p{i}\n    from q{i} 3\n" for i in range(400))):
+    for text in (
+        "    milk\n" * 400,
+        'recipe "r"\n' + "".join(f"point p{i}\n    from q{i} 3\n" for i in range(400)),
+    ):
         told = makegood.compile_text(text).diagnostics
         assert "too-many-mistakes" in {one.code for one in told}
         assert len(told) <= 303
@@ -146,7 +151,10 @@ def test_a_part_too_large_for_paper():
         ("bad-size", "turning t\n    across 0.0000001 from 0 to 10.0\n"),
         ("bad-size", "block t\n    long 20.0\n    wide 20.0\n    thick 0.0000001\n"),
         ("no-wall", "turning t\n    across 20.0 from 0 to 10.0\n    bored 19.99999 from 0 to 10.0\n"),
-        ("no-wall", "turning t\n    across 20.0 from 0 to 10.0\n    bored taper 10.0 at 0, 19.9999999 at 10.0\n"),
+        (
+            "no-wall",
+            "turning t\n    across 20.0 from 0 to 10.0\n    bored taper 10.0 at 0, 19.9999999 at 10.0\n",
+        ),
     ],
 )
 def test_what_would_be_an_inward_code_is_answered_before(code: str, text: str):

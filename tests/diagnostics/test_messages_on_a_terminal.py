@@ -10,7 +10,11 @@ from hypothesis import strategies as st
 from makegood.diagnostics import Diagnostic, Label, Severity, Span, render_terminal
 from makegood.diagnostics.cells import columns, harmless
 
-CATCH = [f"# {number}" for number in range(1, 12)] + ["point hook", "    from pivot 15.0", "    from spine 2.4"]
+CATCH = [f"# {number}" for number in range(1, 12)] + [
+    "point hook",
+    "    from pivot 15.0",
+    "    from spine 2.4",
+]
 TWO_PLACES = Diagnostic(
     "two-places",
     Severity.ERROR,
@@ -45,7 +49,9 @@ def test_colour_only_adds_escapes_of_ours():
 
 
 def test_weight_is_said_and_a_whole_file_has_no_line():
-    assert render_terminal(_with(Severity.WARNING), "a.mend", CATCH, False) == "a.mend  warning: headline [code]"
+    assert (
+        render_terminal(_with(Severity.WARNING), "a.mend", CATCH, False) == "a.mend  warning: headline [code]"
+    )
     assert render_terminal(_with(Severity.NOTE), "a.mend", CATCH, False) == "a.mend  note: headline [code]"
 
 

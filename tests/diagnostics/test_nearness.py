@@ -15,7 +15,9 @@ WORDS = st.text("abcd-", max_size=9)
 
 
 def _by_definition(first: str, second: str) -> int:
-    """Optimal string alignment, written straight from its recursion (Lowrance and Wagner 1975, restricted form)."""
+    """Optimal string alignment, written straight from its recursion (Lowrance and Wagner 1975, restricted
+    form).
+    """
 
     @cache
     def d(i: int, j: int) -> int:
@@ -36,11 +38,31 @@ def test_slips_agree_with_the_definition(first: str, second: str, limit: int):
 
 @pytest.mark.parametrize(
     ("typed", "meant"),
-    [("centers", "centres"), ("form", "from"), ("countersunk", "countersink"), ("pvot", "pivot"), ("PIVOT", "pivot"),
-     ("far far", "far-far"), ("thickness", "thick"), ("dril", "drill"), ("rond", "round")],
-)  # fmt: skip
+    [
+        ("centers", "centres"),
+        ("form", "from"),
+        ("countersunk", "countersink"),
+        ("pvot", "pivot"),
+        ("PIVOT", "pivot"),
+        ("far far", "far-far"),
+        ("thickness", "thick"),
+        ("dril", "drill"),
+        ("rond", "round"),
+    ],
+)
 def test_common_slips_are_understood(typed: str, meant: str):
-    words = ["centres", "from", "countersink", "counterbore", "pivot", "far-far", "thick", "drill", "round", "boss"]
+    words = [
+        "centres",
+        "from",
+        "countersink",
+        "counterbore",
+        "pivot",
+        "far-far",
+        "thick",
+        "drill",
+        "round",
+        "boss",
+    ]
     assert nearest(typed, words)[0] == meant
 
 

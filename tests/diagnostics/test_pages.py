@@ -52,12 +52,12 @@ def test_a_page_is_taken_apart():
         ("# A lid without a rim\n", ""),
         ("## Why it matters", "## Why"),
         ("It falls in.", ""),
-        ("```mend\nrecipe \"lid\"\n```\n", "words, no recipe\n"),
+        ('```mend\nrecipe "lid"\n```\n', "words, no recipe\n"),
         ("## Mended", "## Mended\n\nMore words."),
         ("## Example", "## Mended"),
-        ("```mend\nrecipe \"lid\"\n\n", "```\nrecipe \"lid\"\n\n"),
+        ('```mend\nrecipe "lid"\n\n', '```\nrecipe "lid"\n\n'),
     ],
-)  # fmt: skip
+)
 def test_a_page_that_lacks_something_is_refused(was: str, becomes: str):
     assert was in GOOD
     with pytest.raises(PageFormat, match="no-rim"):

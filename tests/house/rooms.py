@@ -1,4 +1,6 @@
-"""The files of the project as the house tests see them: which there are, what they import, what they define."""
+"""The files of the project as the house tests see them: which there are, what they import, what they
+define.
+"""
 
 from __future__ import annotations
 
@@ -9,10 +11,10 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
 COMPILER = ROOT / "compiler"
-FLOW = ("source", "tree", "facts", "positions", "profiles", "solids", "checks", "outputs")
+FLOW = ("source", "tree", "facts", "network", "places", "outlines", "mesh", "checks", "outputs")
 SUPPORT = ("quantities", "diagnostics", "kinds")
 # A file of a kind's folder works in the room that asks it.
-KIND_FILES = {"sizes.py": "positions", "solid.py": "solids", "notes.py": "outputs"}
+KIND_FILES = {"sizes.py": "facts", "solid.py": "mesh", "notes.py": "outputs"}
 
 
 def rooms() -> list[str]:
@@ -21,7 +23,9 @@ def rooms() -> list[str]:
 
 
 def tracked() -> list[Path]:
-    """Every file that the repository keeps or would keep, where git can tell; else every file not made by a tool."""
+    """Every file that the repository keeps or would keep, where git can tell; else every file not made by a
+    tool.
+    """
     asked = ["git", "ls-files", "-z", "--cached", "--others", "--exclude-standard"]
     try:
         listed = subprocess.run(asked, cwd=ROOT, capture_output=True, check=True).stdout.decode().split("\0")
@@ -39,7 +43,11 @@ def _made(path: Path) -> bool:
 def python_files(*folders: str) -> list[Path]:
     """Python files below the given folders of the repository."""
     wanted = tuple(ROOT / folder for folder in folders)
-    return [path for path in tracked() if path.suffix == ".py" and any(path.is_relative_to(each) for each in wanted)]
+    return [
+        path
+        for path in tracked()
+        if path.suffix == ".py" and any(path.is_relative_to(each) for each in wanted)
+    ]
 
 
 def tree_of(path: Path) -> ast.Module:
@@ -48,7 +56,9 @@ def tree_of(path: Path) -> ast.Module:
 
 
 def imports(path: Path) -> Iterator[tuple[str, tuple[str, ...]]]:
-    """What a file of the compiler imports: (dotted module, names taken from it), ours as `makegood.room.file`."""
+    """What a file of the compiler imports: (dotted module, names taken from it), ours as
+    `makegood.room.file`.
+    """
     package = ("makegood", *path.relative_to(COMPILER).parts[:-1])
     for node in ast.walk(tree_of(path)):
         if isinstance(node, ast.Import):

@@ -1,4 +1,6 @@
-"""The layout shows the flow: who may import whom, and that the developers' table names the rooms there are."""
+"""The layout shows the flow: who may import whom, and that the developers' table names the rooms there
+are.
+"""
 
 from __future__ import annotations
 
@@ -13,9 +15,12 @@ from .rooms import COMPILER, FLOW, KIND_FILES, ROOT, SUPPORT, imports, python_fi
 
 OUTSIDE = {"numpy", "manifold3d", "lark", "msgspec", "reportlab", "PIL", "fontTools"}
 OWNERS = {
-    "lark": {"tree"}, "manifold3d": {"solids", "profiles"}, "reportlab": {"outputs"}, "PIL": {"outputs"},
+    "lark": {"tree"},
+    "manifold3d": {"mesh", "outlines"},
+    "reportlab": {"outputs"},
+    "PIL": {"outputs"},
     "fontTools": {"outputs", "quantities"},
-}  # fmt: skip
+}
 FLAT_WORK = {"CrossSection", "FillRule", "JoinType", "OpType", "triangulate"}
 FILES = python_files("compiler")
 
@@ -64,7 +69,9 @@ def test_ours_is_imported_by_relative_names():
     for path in FILES:
         for node in ast.walk(tree_of(path)):
             if isinstance(node, ast.Import):
-                assert not any(alias.name.split(".")[0] in ("makegood", "compiler") for alias in node.names), path
+                assert not any(
+                    alias.name.split(".")[0] in ("makegood", "compiler") for alias in node.names
+                ), path
             elif isinstance(node, ast.ImportFrom) and not node.level:
                 assert (node.module or "").split(".")[0] not in ("makegood", "compiler"), path
 
@@ -81,7 +88,7 @@ def test_only_our_libraries_and_each_with_its_owners():
 
 def test_outlines_take_only_flat_work_from_the_kernel():
     seen = 0
-    for path in python_files("compiler/profiles"):
+    for path in python_files("compiler/outlines"):
         aliases = set()
         for node in ast.walk(tree_of(path)):
             if isinstance(node, ast.Import):
@@ -90,7 +97,11 @@ def test_outlines_take_only_flat_work_from_the_kernel():
                 seen += 1
                 assert {alias.name for alias in node.names} <= FLAT_WORK, path
         for node in ast.walk(tree_of(path)):
-            if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name) and node.value.id in aliases:
+            if (
+                isinstance(node, ast.Attribute)
+                and isinstance(node.value, ast.Name)
+                and node.value.id in aliases
+            ):
                 seen += 1
                 assert node.attr in FLAT_WORK, f"{path}:{node.lineno} uses {node.attr}"
     assert seen
@@ -100,8 +111,13 @@ def test_an_install_takes_every_folder_of_code_along():
     """An editable install works without this list, a plain one leaves out what it does not name."""
     settings = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["tool"]["setuptools"]
     ours = [path.parent.relative_to(COMPILER).parts for path in COMPILER.rglob("__init__.py")]
-    assert set(settings["packages"]) == {"makegood.grammar", *(".".join(("makegood", *parts)) for parts in ours)}
-    covered = {entry for name, patterns in settings["package-data"].items() for entry in _matching(name, patterns)}
+    assert set(settings["packages"]) == {
+        "makegood.grammar",
+        *(".".join(("makegood", *parts)) for parts in ours),
+    }
+    covered = {
+        entry for name, patterns in settings["package-data"].items() for entry in _matching(name, patterns)
+    }
     data = {path for path in tracked() if path.is_relative_to(COMPILER) and path.suffix != ".py"}
     assert data <= covered
 
@@ -112,7 +128,9 @@ def _matching(name: str, patterns: list[str]) -> list[Path]:
 
 
 def test_the_developers_table_names_every_room_and_its_verb():
-    """Rows of the table whose head is `| room | verb | ... |`; rooms and verbs stand in back-ticks, `-` for no verb."""
+    """Rows of the table whose head is `| room | verb | ... |`; rooms and verbs stand in back-ticks, `-` for
+    no verb.
+    """
     lines = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8").splitlines()
     start = next(at for at, line in enumerate(lines) if _cells(line)[:2] == ["room", "verb"])
     table: dict[str, str] = {}
@@ -135,6 +153,8 @@ def _cells(line: str) -> list[str]:
 
 def _exposed(room: str) -> set[str]:
     for node in tree_of(COMPILER / room / "__init__.py").body:
-        if isinstance(node, ast.Assign) and any(getattr(each, "id", "") == "__all__" for each in node.targets):
+        if isinstance(node, ast.Assign) and any(
+            getattr(each, "id", "") == "__all__" for each in node.targets
+        ):
             return set(ast.literal_eval(node.value))
     return set()

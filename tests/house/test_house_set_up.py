@@ -18,7 +18,9 @@ from .rooms import ROOT, tracked
 
 @pytest.fixture
 def start(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> ModuleType:
-    """compiler/__main__.py loaded by its path, as the tests' own start file does, at work on an empty folder."""
+    """compiler/__main__.py loaded by its path, as the tests' own start file does, at work on an empty
+    folder.
+    """
     before = list(sys.path)
     spec = importlib.util.spec_from_file_location("start_under_test", ROOT / "compiler" / "__main__.py")
     assert spec is not None
@@ -27,12 +29,18 @@ def start(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> ModuleType:
     spec.loader.exec_module(loaded)
     assert sys.path == before
     (tmp_path / "pyproject.toml").write_text("[project]\n", encoding="utf-8")
-    for name, value in (("ROOT", tmp_path), ("VENV", tmp_path / ".venv"), ("STAMP", tmp_path / ".venv" / "stamp")):
+    for name, value in (
+        ("ROOT", tmp_path),
+        ("VENV", tmp_path / ".venv"),
+        ("STAMP", tmp_path / ".venv" / "stamp"),
+    ):
         monkeypatch.setattr(loaded, name, value)
     return loaded
 
 
-def test_an_old_python_is_told(start: ModuleType, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]):
+def test_an_old_python_is_told(
+    start: ModuleType, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+):
     monkeypatch.setattr(start, "OLDEST", (99, 1))
     with pytest.raises(SystemExit) as left:
         start.run_inside(["-V"])
@@ -57,7 +65,9 @@ def test_a_failing_step_is_quoted(start: ModuleType):
         start._call(step, "is this machine on line?")
 
 
-def test_the_environment_is_renewed_when_and_only_when_it_must(start: ModuleType, monkeypatch: pytest.MonkeyPatch):
+def test_the_environment_is_renewed_when_and_only_when_it_must(
+    start: ModuleType, monkeypatch: pytest.MonkeyPatch
+):
     steps: list[str] = []
 
     def call(command: list[str], *_: object) -> None:
@@ -94,14 +104,18 @@ def test_a_set_up_that_breaks_off_is_not_taken_for_done(start: ModuleType, monke
 
 
 def test_no_file_of_ours_can_stand_for_a_library(tmp_path: Path):
-    """A folder that is run is put on the search path; a file beside the start file must not be taken for a library."""
+    """A folder that is run is put on the search path; a file beside the start file must not be taken for a
+    library.
+    """
     folder = tmp_path / "compiler"
     folder.mkdir()
     shutil.copy(ROOT / "compiler" / "__main__.py", folder)
     for name in ("hashlib", "subprocess", "shutil", "pathlib"):
         (folder / f"{name}.py").write_text("raise SystemExit('taken for a library')\n", encoding="utf-8")
     for command in ([str(folder)], [str(folder / "__main__.py")]):
-        done = subprocess.run([sys.executable, *command], capture_output=True, text=True, check=False, cwd=folder)
+        done = subprocess.run(
+            [sys.executable, *command], capture_output=True, text=True, check=False, cwd=folder
+        )
         assert "taken for a library" not in done.stderr
         assert "pyproject.toml" in done.stderr
 

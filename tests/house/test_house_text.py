@@ -1,4 +1,6 @@
-"""The text of the project: sizes that keep it readable, words behind every public name, nothing left half done."""
+"""The text of the project: sizes that keep it readable, words behind every public name, nothing left half
+done.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,6 @@
-"""A kind of body is added in one folder: a made-up one, put beside ours, is read, placed, built and answered for."""
+"""A kind of body is added in one folder: a made-up one, put beside ours, is read, placed, built and answered
+for.
+"""
 
 from __future__ import annotations
 
@@ -34,10 +36,12 @@ def build(bodies, entry):
     foot = np.column_stack([radius * np.cos(angle), radius * np.sin(angle), 0 * angle])
     points = np.vstack([foot, [[0, 0, 0], [0, 0, high]]])
     k, on = np.arange(count), (np.arange(count) + 1) % count
-    triangles = np.vstack([np.column_stack([k, on, 0 * k + count + 1]), np.column_stack([on, k, 0 * k + count])])
+    top, foot = np.column_stack([k, on, 0 * k + count + 1]), np.column_stack([on, k, 0 * k + count])
+    triangles = np.vstack([top, foot])
     label = np.full(len(triangles), bodies.marks.of(entry.name))
-    from makegood.solids.kernel import from_arrays
-    return bodies.placed(from_arrays(points, triangles, label).translate((*spot.at, spot.base)), bodies.frame(entry.name))
+    from makegood.mesh.kernel import from_arrays
+    solid = from_arrays(points, triangles, label).translate((*spot.at, spot.base))
+    return bodies.placed(solid, bodies.frame(entry.name))
 """,
 }
 RUN = """
@@ -59,16 +63,24 @@ def _compiled(folder: Path, text: str) -> dict[str, object]:
         home = folder / "cone"
         home.mkdir(exist_ok=True)
         (home / name).write_text(content, encoding="utf-8")
-    told = subprocess.run([sys.executable, "-c", RUN, str(folder), text], capture_output=True, text=True, check=True,
-                          env={**os.environ, "PYTHONDONTWRITEBYTECODE": "1"})  # fmt: skip
+    told = subprocess.run(
+        [sys.executable, "-c", RUN, str(folder), text],
+        capture_output=True,
+        text=True,
+        check=True,
+        env={**os.environ, "PYTHONDONTWRITEBYTECODE": "1"},
+    )
     return dict(json.loads(told.stdout))
 
 
 def test_a_new_kind_stands_on_a_block_and_adds_its_volume(tmp_path: Path):
-    """A cone of 48 facets: a third of its foot (48 triangles) times its height; read from its edge like any round."""
+    """A cone of 48 facets: a third of its foot (48 triangles) times its height; read from its edge like any
+    round.
+    """
     text = (
         "block base\n    long 20\n    wide 20\n    thick 4\n"
-        "cone hat\n    on base.front\n    across 10\n    high 6\n    from base.left near 3\n    from base.bottom centre 10\n"
+        "cone hat\n    on base.front\n    across 10\n    high 6\n"
+        "    from base.left near 3\n    from base.bottom centre 10\n"
     )
     told = _compiled(tmp_path, text)
     foot = 0.5 * 48 * 25.0 * math.sin(2 * math.pi / 48)

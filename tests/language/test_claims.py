@@ -33,12 +33,20 @@ def test_read_made_wanted_and_about():
 
 
 def test_uncertainty_of_a_reading():
-    """A stated limit a is rectangular, u = a / sqrt 3 (JCGM 100, 4.3.7); equal readings average to u / sqrt n; between a
-    drill that goes and the next that does not lies a rectangular interval, u = step / sqrt 3 about its end."""
+    """A stated limit a is rectangular, u = a / sqrt 3 (JCGM 100, 4.3.7); equal readings average to u / sqrt
+    n; between a drill that goes and the next that does not lies a rectangular interval, u = step / sqrt 3
+    about its end."""
     result = compiled(
-        BLOCK + "bore h\n    drill 6.1 not 6.2\n    from b.left near 3.0, 3.1, 3.2\n    from b.bottom near 4 +-0.1\n"
+        BLOCK
+        + (
+            "bore h\n    drill 6.1 not 6.2\n"
+            "    from b.left near 3.0, 3.1, 3.2\n    from b.bottom near 4 +-0.1\n"
+        )
     )
-    near = {claim.ref("thing").part: claim.quantity("readings") for claim in result.claims.entries["h"].all("from")}
+    near = {
+        claim.ref("thing").part: claim.quantity("readings")
+        for claim in result.claims.entries["h"].all("from")
+    }
     assert near["left"].value == pytest.approx(3.1)
     assert near["left"].u == pytest.approx(0.05 / math.sqrt(3) / math.sqrt(3))
     assert near["bottom"].u == pytest.approx(0.1 / math.sqrt(3))
@@ -47,7 +55,8 @@ def test_uncertainty_of_a_reading():
 
 def test_sums_lean_on_other_things():
     result = compiled(
-        "let gap = 0.3\nneighbour o\n    long 62.6\n    wide 1 in\nblock b\n    long o.long - 2 * gap\n    wide o.wide\n"
+        "let gap = 0.3\nneighbour o\n    long 62.6\n    wide 1 in\n"
+        "block b\n    long o.long - 2 * gap\n    wide o.wide\n"
         "    thick gap * 10\n"
     )
     assert result.ok
@@ -59,19 +68,30 @@ def test_sums_lean_on_other_things():
 @pytest.mark.parametrize(
     ("fact", "made"),
     [
-        ("turns on 5.9", 6.1), ("slides on 5.9", 6.2), ("pushes on 5.9", 6.0), ("press on 5.9", 5.8),
-        ("stretches on 10", 9.8), ("turns on M6", 6.2), ("as read", 6.1), ("clears 4.0", 4.5), ("clears M5", 5.5),
+        ("turns on 5.9", 6.1),
+        ("slides on 5.9", 6.2),
+        ("pushes on 5.9", 6.0),
+        ("press on 5.9", 5.8),
+        ("stretches on 10", 9.8),
+        ("turns on M6", 6.2),
+        ("as read", 6.1),
+        ("clears 4.0", 4.5),
+        ("clears M5", 5.5),
     ],
-)  # fmt: skip
+)
 def test_what_a_hole_is_for_settles_its_size(fact, made):
     """Allowances: common practice, no source.  Clearance: ISO 273 medium."""
-    result = compiled(BLOCK + f"bore h\n    drill 6.1\n    {fact}\n    from b.left near 2\n    from b.bottom near 2\n")
+    result = compiled(
+        BLOCK + f"bore h\n    drill 6.1\n    {fact}\n    from b.left near 2\n    from b.bottom near 2\n"
+    )
     assert result.ok
     assert result.report().features[1].across == pytest.approx(made)
 
 
 def test_places_are_solved_from_sizes_as_read():
-    """A hole read as 6.1 and made 8: its centre stays where 6.1 put it; a block made wider keeps its middle."""
+    """A hole read as 6.1 and made 8: its centre stays where 6.1 put it; a block made wider keeps its
+    middle.
+    """
     base = "bore h\n    across 6.1{}\n    from b.left near 4\n    from b.bottom near 4\n"
     one, two = compiled(BLOCK + base.format("")), compiled(BLOCK + base.format(" made 7"))
     place = [(f.x, f.y) for r in (one, two) for f in r.report().features if f.name == "h"]
@@ -103,15 +123,21 @@ WRONG = [
 ]
 
 
-@pytest.mark.parametrize(("text", "expected"), WRONG, ids=[" ".join(sorted(e or {"good"})) + str(i) for i, (_, e) in
-                                                           enumerate(WRONG)])  # fmt: skip
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    WRONG,
+    ids=[" ".join(sorted(e or {"good"})) + str(i) for i, (_, e) in enumerate(WRONG)],
+)
 def test_claims_that_cannot_be_are_answered(text, expected):
     result = compiled(text)
     assert {one.code for one in result.diagnostics if one.is_error} == (expected or set())
 
 
 def test_a_number_is_no_thing_that_lies_somewhere():
-    text = 'recipe "x"\nlet gap = 4\nblock b\n    long 9\n    wide 9\n    thick 3\nbore h\n    across 2\n    {}\n'
+    text = (
+        'recipe "x"\nlet gap = 4\nblock b\n    long 9\n'
+        "    wide 9\n    thick 3\nbore h\n    across 2\n    {}\n"
+    )
     for fact in ("around gap", "level with gap", "from gap centre 3"):
         found = makegood.compile_text(text.format(fact)).diagnostics
         assert found
@@ -131,16 +157,23 @@ def test_all_independent_mistakes_in_one_run_and_no_echoes():
         + "web w\n    joins d, c\n"
     )
     assert [(one.span.line, one.code) for one in result.diagnostics] == [
-        (4, "unknown-fact"), (6, "comma-in-number"), (9, "unknown-name"), (14, "fact-missing"),
-    ]  # fmt: skip
+        (4, "unknown-fact"),
+        (6, "comma-in-number"),
+        (9, "unknown-name"),
+        (14, "fact-missing"),
+    ]
 
 
 def test_a_tool_or_the_digits_settle_the_uncertainty():
-    """By a tool: its limit, the recipe's own where it gives one; else the larger of 0.05 and half the last digit typed.  All
-    limits are rectangular, u = a / sqrt 3 (JCGM 100, 4.3.7)."""
+    """By a tool: its limit, the recipe's own where it gives one; else the larger of 0.05 and half the last
+    digit typed.  All limits are rectangular, u = a / sqrt 3 (JCGM 100, 4.3.7)."""
     body = "block b\n    long 28 by rule\n    wide 28.4 by calliper\n    thick 28\n"
     plain = makegood.compile_text('recipe "t"\n' + body)
     own = makegood.compile_text('recipe "t"\n    by rule +-0.2\n    readings +-0.1\n' + body)
-    us = [[size(r, "b", word).read.u * math.sqrt(3) for word in ("long", "wide", "thick")] for r in (plain, own)]
-    assert us == [[pytest.approx(0.3), pytest.approx(0.05), pytest.approx(0.5)],
-                  [pytest.approx(0.2), pytest.approx(0.05), pytest.approx(0.1)]]  # fmt: skip
+    us = [
+        [size(r, "b", word).read.u * math.sqrt(3) for word in ("long", "wide", "thick")] for r in (plain, own)
+    ]
+    assert us == [
+        [pytest.approx(0.3), pytest.approx(0.05), pytest.approx(0.5)],
+        [pytest.approx(0.2), pytest.approx(0.05), pytest.approx(0.1)],
+    ]

@@ -1,4 +1,6 @@
-"""Lines: what is read from a text, and how a line that is none is answered.  Malformed samples stand in one table."""
+"""Lines: what is read from a text, and how a line that is none is answered.  Malformed samples stand in one
+table.
+"""
 
 import math
 
@@ -97,8 +99,11 @@ def test_a_malformed_line_is_one_message_and_costs_no_other_line(line, code):
 def test_heads_that_are_none():
     _, _, found = parsed("    thick 3\nbroe pivot\n    thick 3\nbore\nlet gap 3\n")
     assert [(one.code, one.span.line) for one in found] == [
-        ("no-head", 1), ("unknown-kind", 2), ("misshapen-line", 4), ("misshapen-line", 5),
-    ]  # fmt: skip
+        ("no-head", 1),
+        ("unknown-kind", 2),
+        ("misshapen-line", 4),
+        ("misshapen-line", 5),
+    ]
     assert "`bore`" in found[1].advice[0]
 
 
@@ -124,7 +129,9 @@ def test_a_name_that_could_be_a_small_word_is_read_as_what_fits(line, values):
     tree, _, found = parsed(f"turning t\n    {line}\n")
     assert found == ()
     said = dict(tree.statements[0].facts[0].values)
-    assert {key: getattr(value, "text", None) or value.value.text for key, value in said.items() if key in values} == values
+    assert {
+        key: getattr(value, "text", None) or value.value.text for key, value in said.items() if key in values
+    } == values
     assert "which" in values or "which" not in said
 
 
@@ -135,7 +142,9 @@ def test_text_to_tree_to_text_is_the_identity_and_places_are_not_compared():
     again, _, _ = parsed(tree_text(tree))
     assert again == tree
     tidy = tidy_rows(written)
-    assert tidy == "bore x  # why\n\n    drill      6.0 not 6.1\n    from y     near 3.98, 4.02  # two lines\n\n# end\n"
+    assert tidy == (
+        "bore x  # why\n\n    drill      6.0 not 6.1\n    from y     near 3.98, 4.02  # two lines\n\n# end\n"
+    )
     assert tidy_rows(parsed(tidy)[1]) == tidy
     assert parsed(tidy)[0] == tree
 
@@ -154,12 +163,20 @@ def test_a_shape_knows_its_slots_and_choices():
 @pytest.mark.parametrize(
     ("text", "value", "unit"),
     [
-        ("4.0", 4.0, Unit.PLAIN), (".5", 0.5, Unit.PLAIN), ("3.", 3.0, Unit.PLAIN), ("4 mm", 4.0, Unit.LENGTH),
-        ("2cm", 20.0, Unit.LENGTH), ("1/4in", 6.35, Unit.LENGTH), ("5-1/4 in", 133.35, Unit.LENGTH),
-        ("1 1/2 in", 38.1, Unit.LENGTH), ("30 deg", 30.0, Unit.ANGLE), ("120 N", 120.0, Unit.FORCE),
-        ("2 kg", 19.6133, Unit.FORCE), ("15%", 15.0, Unit.SHARE),
+        ("4.0", 4.0, Unit.PLAIN),
+        (".5", 0.5, Unit.PLAIN),
+        ("3.", 3.0, Unit.PLAIN),
+        ("4 mm", 4.0, Unit.LENGTH),
+        ("2cm", 20.0, Unit.LENGTH),
+        ("1/4in", 6.35, Unit.LENGTH),
+        ("5-1/4 in", 133.35, Unit.LENGTH),
+        ("1 1/2 in", 38.1, Unit.LENGTH),
+        ("30 deg", 30.0, Unit.ANGLE),
+        ("120 N", 120.0, Unit.FORCE),
+        ("2 kg", 19.6133, Unit.FORCE),
+        ("15%", 15.0, Unit.SHARE),
     ],
-)  # fmt: skip
+)
 def test_numbers_with_units(text, value, unit):
     """1 in = 25.4 mm (1959); standard gravity 9.80665 m/s2 (ISO 80000-3)."""
     assert parse_number(text) == (value, unit)

@@ -1,4 +1,6 @@
-"""The reference, the README, the starters and the examples say what the compiler does: every recipe in them compiles."""
+"""The reference, the README, the starters and the examples say what the compiler does: every recipe in them
+compiles.
+"""
 
 import re
 from pathlib import Path
@@ -27,7 +29,9 @@ def test_examples_of_the_reference_compile_clean(text):
 
 
 def test_reference_fits_two_printed_pages():
-    """Two A4 pages at 8 pt hold about 2 x 92 lines of 120 signs in the text and, in two columns, the short lines of recipes."""
+    """Two A4 pages at 8 pt hold about 2 x 92 lines of 120 signs in the text and, in two columns, the short
+    lines of recipes.
+    """
     prose = BLOCK.sub("", REFERENCE)
     recipes = sum(block.count("\n") for block in BLOCK.findall(REFERENCE))
     lines = sum(-(-len(line) // 120) or 1 for line in prose.split("\n")) + recipes / 2
@@ -60,7 +64,10 @@ def test_reference_names_every_kind_and_every_small_word():
 def test_the_developers_guide_counts_the_language():
     lines = {shape.text for kind in kinds().values() for shape in kind.facts}
     guide = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
-    assert f"{len(kinds())} kinds of statements, {len(lines)} shapes of lines, {len(small_words())} small words" in guide
+    assert (
+        f"{len(kinds())} kinds of statements, {len(lines)} shapes of lines, {len(small_words())} small words"
+        in guide
+    )
 
 
 def test_readme_recipe_is_the_example():

@@ -4,12 +4,22 @@ from __future__ import annotations
 
 import lib3mf
 import numpy as np
-from makegood.solids.types import Mesh
+from makegood.mesh.types import Mesh
 
 BOX_FACES = (
-    (0, 2, 3), (0, 3, 1), (4, 5, 7), (4, 7, 6), (0, 1, 5), (0, 5, 4),
-    (2, 6, 7), (2, 7, 3), (0, 4, 6), (0, 6, 2), (1, 3, 7), (1, 7, 5),
-)  # fmt: skip
+    (0, 2, 3),
+    (0, 3, 1),
+    (4, 5, 7),
+    (4, 7, 6),
+    (0, 1, 5),
+    (0, 5, 4),
+    (2, 6, 7),
+    (2, 7, 3),
+    (0, 4, 6),
+    (0, 6, 2),
+    (1, 3, 7),
+    (1, 7, 5),
+)
 
 
 def mesh_of(points, triangles) -> Mesh:

@@ -11,7 +11,7 @@ from pathlib import Path
 import makegood
 import pytest
 from makegood.outputs.readings import readings_json, readings_text
-from makegood.positions.weighed_types import Weighed, WeighedPage
+from makegood.places.reading_weights import Weighed, WeighedPage
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 U = 0.05 / math.sqrt(3)  # of a reading with +-0.05
@@ -41,8 +41,9 @@ def page(text: str) -> WeighedPage:
 
 
 def test_near_and_far_of_a_drilled_hole_by_hand():
-    """x - d/2 = 8.00, x + d/2 = 12.03, d = 4.0: x is the mean of the two edges, u(x) = u / sqrt 2; the misfit of 0.03 in
-    far less near less d has the variance 2 u^2 + v^2, of which each edge takes its own u^2: residual -+0.03 u^2 / that."""
+    """x - d/2 = 8.00, x + d/2 = 12.03, d = 4.0: x is the mean of the two edges, u(x) = u / sqrt 2; the misfit
+    of 0.03 in far less near less d has the variance 2 u^2 + v^2, of which each edge takes its own u^2:
+    residual -+0.03 u^2 / that."""
     one = page(PLATE.format(far="12.03", height="10.0"))
     (place,) = [one for one in one.places if one.name == "a"]
     across = {(row.name, row.text): row for row in one.readings}
@@ -81,15 +82,20 @@ def test_a_misread_edge_is_marked_also_where_the_recipe_is_refused():
 
 
 def test_spacing_and_wall_of_two_holes_by_hand():
-    """a and b read from the left edge, centre and centre: u(spacing) = sqrt 2 u; the wall takes half of each diameter off."""
-    text = PLATE.format(far="12.0", height="10.0").replace("    from body.left near 8.0\n    from body.left far 12.0\n",
-                                                          "    from body.left centre 10.0\n")  # fmt: skip
+    """a and b read from the left edge, centre and centre: u(spacing) = sqrt 2 u; the wall takes half of each
+    diameter off.
+    """
+    text = PLATE.format(far="12.0", height="10.0").replace(
+        "    from body.left near 8.0\n    from body.left far 12.0\n", "    from body.left centre 10.0\n"
+    )
     text += "bore b\n    drill 3.0 not 3.1\n    from body.left centre 22.97\n    level with a\n"
     one = page(text)
     (gap,) = one.spacings
     assert (gap.apart, gap.wall) == (pytest.approx(12.97), pytest.approx(12.97 - 3.5))
     assert gap.expanded == pytest.approx(2 * math.sqrt(2) * U, abs=1e-6)
-    assert gap.wall_expanded == pytest.approx(2 * math.hypot(math.sqrt(2) * U, DRILL / 2, DRILL / 2), abs=1e-6)
+    assert gap.wall_expanded == pytest.approx(
+        2 * math.hypot(math.sqrt(2) * U, DRILL / 2, DRILL / 2), abs=1e-6
+    )
     (offer,) = [offer for offer in one.rounds if offer.what == "a to b"]
     assert offer.offer == "13"
     assert offer.accept == "from a centres 13 wanted   (in b)"
@@ -102,15 +108,23 @@ def test_spacing_and_wall_of_two_holes_by_hand():
 
 
 def test_a_size_that_the_places_lean_on_is_known_better_by_them():
-    """d read 4.00 (u v) and far less near 4.05 (u sqrt 2 u): the weighted mean of the two (JCGM 100, F.2.3.3)."""
-    (size,) = [one for one in weighed(PLATE.format(far="12.05", height="10.0")).sizes if (one.name, one.word) == ("a", "drill")]
+    """d read 4.00 (u v) and far less near 4.05 (u sqrt 2 u): the weighted mean of the two (JCGM 100,
+    F.2.3.3).
+    """
+    (size,) = [
+        one
+        for one in weighed(PLATE.format(far="12.05", height="10.0")).sizes
+        if (one.name, one.word) == ("a", "drill")
+    ]
     a, b = 1 / DRILL**2, 1 / (2 * U**2)
     assert size.fitted == pytest.approx((4.0 * a + 4.05 * b) / (a + b), abs=1e-5)
     assert size.read == 4.0
 
 
 def test_a_nearly_straight_triangle_is_weak_and_the_edge_would_help():
-    """Legs 30 and 30.05 over a base of 60: the height is about 1, so a tenth in a leg moves the tip by 1.5 or so."""
+    """Legs 30 and 30.05 over a base of 60: the height is about 1, so a tenth in a leg moves the tip by 1.5 or
+    so.
+    """
     text = """recipe "weak"
     readings +-0.05
     laid back at the bottom, a left of b
@@ -136,7 +150,9 @@ round b_end
     around b
     across 12
 """
-    one = page(text.replace("from a 30.02", "from a centre 30.02").replace("from b 30.02", "from b centre 30.02"))
+    one = page(
+        text.replace("from a 30.02", "from a centre 30.02").replace("from b 30.02", "from b centre 30.02")
+    )
     height = math.sqrt(30.02**2 - 30.0**2)
     (weak,) = [weak for weak in one.weak if weak.moved == "tip"]
     assert weak.moves >= 0.1 * 30.02 / height / 2
@@ -159,11 +175,15 @@ def test_double_readings_of_the_pawl_and_the_bracket_against_their_drills():
     found = {}
     for name in ("hose-reel-pawl", "wardrobe-rail-bracket"):
         for one in makegood.compile_file(EXAMPLES / f"{name}.mend").readings().pages:
-            found.update({(double.name, double.other): (double.difference, double.sizes) for double in one.doubles})
+            found.update(
+                {(double.name, double.other): (double.difference, double.sizes) for double in one.doubles}
+            )
     wanted = {
-        ("pivot", "back"): (11.05 - 4.95, 6.1), ("spring", "pivot"): (16.20 - 8.10, 6.1 + 2.0),
-        ("upper", "wall.top"): (10.1 - 5.9, 4.2), ("lower", "upper"): (34.2 - 25.8, 4.2 + 4.2),
-    }  # fmt: skip
+        ("pivot", "back"): (11.05 - 4.95, 6.1),
+        ("spring", "pivot"): (16.20 - 8.10, 6.1 + 2.0),
+        ("upper", "wall.top"): (10.1 - 5.9, 4.2),
+        ("lower", "upper"): (34.2 - 25.8, 4.2 + 4.2),
+    }
     assert set(found) == set(wanted)
     for key, pair in wanted.items():
         assert found[key] == pytest.approx(pair)
@@ -176,13 +196,23 @@ def test_the_command_prints_the_table_and_the_json(tmp_path: Path):
     assert "16.20" in text
     said = json.loads(subprocess.run([*command, "--json"], capture_output=True, text=True, check=True).stdout)
     assert said["pages"][0]["redundant"] == 3
-    assert said["sizes"]["body.thick"] == {"made": 8.0, "read": 8.0, "fitted": None, "standing": "read", "over": 1,
-                                           "u": pytest.approx(U, abs=1e-6), "U": pytest.approx(2 * U, abs=1e-6)}  # fmt: skip
+    assert said["sizes"]["body.thick"] == {
+        "made": 8.0,
+        "read": 8.0,
+        "fitted": None,
+        "standing": "read",
+        "over": 1,
+        "u": pytest.approx(U, abs=1e-6),
+        "U": pytest.approx(2 * U, abs=1e-6),
+    }
 
 
 def test_the_json_has_one_shape_for_good_recipes_and_wrong_ones(tmp_path: Path):
     shapes = []
-    for text in ('recipe "good"\nblock b\n    long 9\n    wide 9\n    thick 3\n', 'recipe "wrong"\nblock b\n    long nine\n'):
+    for text in (
+        'recipe "good"\nblock b\n    long 9\n    wide 9\n    thick 3\n',
+        'recipe "wrong"\nblock b\n    long nine\n',
+    ):
         path = tmp_path / "one.mend"
         path.write_text(text, encoding="utf-8")
         command = [sys.executable, "-m", "makegood", "readings", "--json", str(path)]

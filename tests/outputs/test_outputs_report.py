@@ -9,16 +9,18 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from makegood.diagnostics.cells import columns
+from makegood.mesh.types import Figures
 from makegood.outputs import Feature, PartReport, report_json, report_text
 from makegood.outputs.report import rounded
 from makegood.quantities import Standing
-from makegood.solids.types import Figures
 from msgspec.structs import replace
 
 FIGURES = Figures((-1.0, 0.0, 0.0), (29.0, 20.0, 4.0), 2400.0 - 1e-9, 1600.00000049, True, 1, 2, 1234)
 PIVOT = Feature("pivot", "bore", "base", 11.05, -1e-9, 4.0, 5.9, Standing.READ)
 HEEL = Feature("heel", "point", "base", 1.0 / 3.0, 20.0, 4.0, None, Standing.ABOUT)
-REPORT = PartReport("lid hinge", "hinge.mend", FIGURES, "PETG", 1.27, 3.048, (PIVOT, HEEL), 2, ("wall 1.2 mm",))
+REPORT = PartReport(
+    "lid hinge", "hinge.mend", FIGURES, "PETG", 1.27, 3.048, (PIVOT, HEEL), 2, ("wall 1.2 mm",)
+)
 
 
 def test_the_json_says_exactly_this():
@@ -35,11 +37,23 @@ def test_the_json_says_exactly_this():
         "plastic": "PETG",
         "features": {
             "pivot": {
-                "kind": "bore", "plane": "base", "x": 11.05, "y": 0.0, "z": 4.0, "across": 5.9, "standing": "read",
+                "kind": "bore",
+                "plane": "base",
+                "x": 11.05,
+                "y": 0.0,
+                "z": 4.0,
+                "across": 5.9,
+                "standing": "read",
                 "place": None,
             },
             "heel": {
-                "kind": "point", "plane": "base", "x": 0.333333, "y": 20.0, "z": 4.0, "across": None, "standing": "about",
+                "kind": "point",
+                "plane": "base",
+                "x": 0.333333,
+                "y": 20.0,
+                "z": 4.0,
+                "across": None,
+                "standing": "about",
                 "place": None,
             },
         },

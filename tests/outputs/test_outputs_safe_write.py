@@ -99,10 +99,14 @@ def test_a_device_that_is_full_says_so():
 @pytest.mark.parametrize(
     ("number", "code"),
     [
-        (errno.EACCES, "no-permission"), (errno.EPERM, "no-permission"), (errno.EROFS, "no-permission"),
-        (errno.ENOSPC, "disk-full"), (errno.EIO, "cannot-write"), (errno.EISDIR, "is-a-folder"),
+        (errno.EACCES, "no-permission"),
+        (errno.EPERM, "no-permission"),
+        (errno.EROFS, "no-permission"),
+        (errno.ENOSPC, "disk-full"),
+        (errno.EIO, "cannot-write"),
+        (errno.EISDIR, "is-a-folder"),
     ],
-)  # fmt: skip
+)
 def test_each_refusal_of_the_system_has_its_code(tmp_path, monkeypatch, number, code):
     target = tmp_path / "part.3mf"
     target.write_bytes(OLD)

@@ -10,7 +10,10 @@ from makegood.outputs.paper.screwed import designation, sizings
 
 HEAD = 'recipe "piece"\nblock bar\n    long 40\n    wide 20\n    thick 9\n'
 HOLE = "bore hole\n    around bar\n"
-NECK = "neighbour neck\n    core 24.0\n    deep 1.2\n    pitch 9.0 over 3\n    crest 1.0\n    foot 1.8\n    left-handed\n"
+NECK = (
+    "neighbour neck\n    core 24.0\n    deep 1.2\n"
+    "    pitch 9.0 over 3\n    crest 1.0\n    foot 1.8\n    left-handed\n"
+)
 
 
 def part(text: str) -> makegood.Result:
@@ -19,9 +22,14 @@ def part(text: str) -> makegood.Result:
     return result
 
 
-@pytest.mark.parametrize(("words", "said"), [
-    ("thread M8", "M8"), ("thread M8 fine", "M8 \u00d7 1"), ("screws on m8x0.75", "M8 \u00d7 0.75"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        ("thread M8", "M8"),
+        ("thread M8 fine", "M8 \u00d7 1"),
+        ("screws on m8x0.75", "M8 \u00d7 0.75"),
+    ],
+)
 def test_a_metric_thread_is_called_by_its_name(words: str, said: str):
     """ISO 6410: the designation, M and size, times the pitch where it is not the coarse one."""
     result = part(HEAD + HOLE + f"    {words}\n")
@@ -29,7 +37,9 @@ def test_a_metric_thread_is_called_by_its_name(words: str, said: str):
 
 
 def test_a_thread_as_read_is_called_by_size_pitch_and_hand():
-    result = part(NECK + HEAD.replace("40", "60").replace("20", "40") + HOLE + "    screws on neck, 0.4 clear\n")
+    result = part(
+        NECK + HEAD.replace("40", "60").replace("20", "40") + HOLE + "    screws on neck, 0.4 clear\n"
+    )
     assert designation(result.claims.entries["hole"], result.claims) == "\u00d826.8 \u00d7 3 thread LH"
     (one,) = sizings(result.claims.entries["hole"], result.claims)
     assert (one.kind, one.value) == ("pocket", pytest.approx(24.4))
@@ -41,8 +51,13 @@ def test_what_is_measured_of_a_bolt_and_a_wheel():
     assert (one.key, one.kind, one.value) == ("bolt thread from 4 to 20", "peg", 8.0)
     result = part('recipe "x"\ngear wheel\n    teeth 20\n    module 2\n    thick 5\n    backlash 0\n')
     found = {one.key: one.value for one in sizings(result.claims.entries["wheel"], result.claims)}
-    assert found == {"wheel span": pytest.approx(15.321, abs=5e-4), "wheel tips": pytest.approx(44.0)}  # span: published
-    result = part('recipe "x"\ngear ring_gear\n    teeth 40\n    module 1\n    inside\n    rim 48\n    thick 5\n')
+    assert found == {
+        "wheel span": pytest.approx(15.321, abs=5e-4),
+        "wheel tips": pytest.approx(44.0),
+    }  # span: published
+    result = part(
+        'recipe "x"\ngear ring_gear\n    teeth 40\n    module 1\n    inside\n    rim 48\n    thick 5\n'
+    )
     (one,) = sizings(result.claims.entries["ring_gear"], result.claims)
     assert one.value == pytest.approx(38.0)
     assert math.isclose(result.layout.spots["ring_gear"].half[0], 24.0)

@@ -30,7 +30,13 @@ HOSTILE = (
     "x" * 10_000,
     "%s {0} \\ &#65;",
 )
-HOUSE = {"fits": "kettle lid", "broke": "hinge ear", "licence": "CC BY 4.0", "by": "Ada", "broke why": "dropped"}
+HOUSE = {
+    "fits": "kettle lid",
+    "broke": "hinge ear",
+    "licence": "CC BY 4.0",
+    "by": "Ada",
+    "broke why": "dropped",
+}
 
 
 def model_of(data: bytes) -> bytes:
@@ -65,8 +71,13 @@ def fewest(value: float) -> str:
     return "0" if text == "-0" else text
 
 
-@given(st.lists(st.floats(-1e5, 1e5) | st.sampled_from([0.0, -0.0, 1e-6, -1e-6, 4e-7, -4e-7, 10.0, -100.5]),
-                min_size=3, max_size=3))  # fmt: skip
+@given(
+    st.lists(
+        st.floats(-1e5, 1e5) | st.sampled_from([0.0, -0.0, 1e-6, -1e-6, 4e-7, -4e-7, 10.0, -100.5]),
+        min_size=3,
+        max_size=3,
+    )
+)
 def test_any_place_is_written_in_the_fewest_digits(place):
     root = ElementTree.fromstring(model_of(threemf_bytes(box(1, 1, 1, at=tuple(place)), {}, "")))
     first = next(root.iter(f"{{{CORE}}}vertex"))
@@ -90,9 +101,13 @@ def test_any_text_at_all_gives_a_well_formed_model(text):
     assume(text.casefold() != "fits")  # the field that is asked for
     data = threemf_bytes(box(), {text: text, "fits": text}, text)
     root = ElementTree.fromstring(model_of(data))
-    stands = re.sub("[^\t\n\r -\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]", "\ufffd", text).replace("\r\n", "\n")
+    stands = re.sub("[^\t\n\r -\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]", "\ufffd", text).replace(
+        "\r\n", "\n"
+    )
     stands = stands.replace("\r", "\n")
-    values = [element.text for element in root.iter(f"{{{CORE}}}metadata") if element.get("name") == "mend:fits"]
+    values = [
+        element.text for element in root.iter(f"{{{CORE}}}metadata") if element.get("name") == "mend:fits"
+    ]
     assert values == ([stands] if text.strip() else [])
     read_strictly(data)
 
@@ -119,8 +134,18 @@ def test_fields_of_the_card_have_standard_names_or_names_of_our_own():
 
 
 def test_fields_that_would_share_a_name_are_told_apart_and_none_is_lost():
-    card = {"a b": "1", "a-b": "2", "A:B": "3", "9th": "4", "!": "5", "licence": "6", "license": "7", "Title": "8",
-            "CreationDate": "9", "empty": "  "}  # fmt: skip
+    card = {
+        "a b": "1",
+        "a-b": "2",
+        "A:B": "3",
+        "9th": "4",
+        "!": "5",
+        "licence": "6",
+        "license": "7",
+        "Title": "8",
+        "CreationDate": "9",
+        "empty": "  ",
+    }
     fields = fields_of(read_strictly(threemf_bytes(box(), card, "real title")))
     assert sorted(fields.values()) == sorted([*"123456789", "real title", fields["Application"]])
     assert len({name.casefold() for name in fields}) == len(fields)
@@ -171,7 +196,10 @@ def test_same_bytes_in_every_process():
     for seed in ("0", "1", "4711"):
         run = [sys.executable, "-c", MAKE, str(Path(__file__).parent)]
         done = subprocess.run(
-            run, env={**os.environ, "PYTHONHASHSEED": seed, "TZ": f"X{len(said)}"}, capture_output=True, check=True
+            run,
+            env={**os.environ, "PYTHONHASHSEED": seed, "TZ": f"X{len(said)}"},
+            capture_output=True,
+            check=True,
         )
         said.add(done.stdout)
     assert len(said) == 1

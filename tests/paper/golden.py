@@ -1,7 +1,8 @@
-"""Drawings boiled down to a page each: every text with its place to the mm, and how many lines there are of each kind.
+"""Drawings boiled down to a page each: every text with its place to the mm, and how many lines there are of
+each kind.
 
-`python -m tests.paper.golden` writes the pages anew; look at the drawings themselves before the change is kept.
-"""
+`python -m tests.paper.golden` writes the pages anew; look at the drawings themselves before the change is
+kept."""
 
 from __future__ import annotations
 
@@ -20,8 +21,15 @@ PAGES = HERE / "golden"
 def boiled_down(sheet: Sheet) -> str:
     """A sheet as a few dozen lines of text."""
     counts = Counter(one.role.name.lower() for one in sheet.marks if isinstance(one, Line | Arc))
-    rows = [f"sheet {sheet.width:g} x {sheet.height:g}", *(f"{count} {name}" for name, count in sorted(counts.items()))]
-    texts = [(round(one.at[0]), round(one.at[1]), round(one.turn), one.text) for one in sheet.marks if isinstance(one, Text)]
+    rows = [
+        f"sheet {sheet.width:g} x {sheet.height:g}",
+        *(f"{count} {name}" for name, count in sorted(counts.items())),
+    ]
+    texts = [
+        (round(one.at[0]), round(one.at[1]), round(one.turn), one.text)
+        for one in sheet.marks
+        if isinstance(one, Text)
+    ]
     rows += [f"{x:4} {y:4} {turn:4}  {text}" for x, y, turn, text in sorted(texts)]
     return "\n".join(rows) + "\n"
 

@@ -1,4 +1,6 @@
-"""Paper read back: PDF pages rasterised by pdfium, and lines on them measured in mm from the page's lower left corner."""
+"""Paper read back: PDF pages rasterised by pdfium, and lines on them measured in mm from the page's lower
+left corner.
+"""
 
 from __future__ import annotations
 
@@ -13,7 +15,9 @@ from shapely.geometry.base import BaseGeometry
 
 HERE = Path(__file__).resolve().parent
 EXAMPLES = sorted((HERE.parents[1] / "examples").glob("*.mend"))
-PAWL, LEVER = (HERE.parents[1] / "examples" / f"{name}.mend" for name in ("hose-reel-pawl", "roof-vent-lever"))
+PAWL, LEVER = (
+    HERE.parents[1] / "examples" / f"{name}.mend" for name in ("hose-reel-pawl", "roof-vent-lever")
+)
 RECIPES = sorted((HERE.parent / "parts" / "recipes").glob("*.mend"))
 DPI = 600
 DOT = 25.4 / DPI
@@ -24,7 +28,10 @@ Dark = npt.NDArray[np.float64]
 def scans(pdf: bytes) -> list[Dark]:
     """Every page as ink from 0 (paper) to 1, rows from the bottom up, `DPI` dots to the inch."""
     with pypdfium2.PdfDocument(pdf) as book:
-        return [1.0 - page.render(scale=DPI / 72, grayscale=True).to_numpy()[::-1].astype(float) / 255 for page in book]
+        return [
+            1.0 - page.render(scale=DPI / 72, grayscale=True).to_numpy()[::-1].astype(float) / 255
+            for page in book
+        ]
 
 
 def words(pdf: bytes) -> list[str]:
@@ -48,10 +55,18 @@ def ink_middle(scan: Dark, left: float, low: float, right: float, high: float, a
     return start + float((weight * (np.arange(len(weight)) + 0.5)).sum() / weight.sum()) * DOT
 
 
-def cross_middle(scan: Dark, x: float, y: float, inner: float, outer: float, wide: float = 0.6) -> tuple[float, float]:
-    """The middle of a cross near (x, y): each stroke measured from `inner` to `outer` mm on both sides of it."""
-    xs = [ink_middle(scan, x - wide, y + a, x + wide, y + b, "x") for a, b in ((inner, outer), (-outer, -inner))]
-    ys = [ink_middle(scan, x + a, y - wide, x + b, y + wide, "y") for a, b in ((inner, outer), (-outer, -inner))]
+def cross_middle(
+    scan: Dark, x: float, y: float, inner: float, outer: float, wide: float = 0.6
+) -> tuple[float, float]:
+    """The middle of a cross near (x, y): each stroke measured from `inner` to `outer` mm on both sides of
+    it.
+    """
+    xs = [
+        ink_middle(scan, x - wide, y + a, x + wide, y + b, "x") for a, b in ((inner, outer), (-outer, -inner))
+    ]
+    ys = [
+        ink_middle(scan, x + a, y - wide, x + b, y + wide, "y") for a, b in ((inner, outer), (-outer, -inner))
+    ]
     return sum(xs) / 2, sum(ys) / 2
 
 
@@ -62,4 +77,6 @@ def shadow_of(result: Result, right: npt.ArrayLike, up: npt.ArrayLike) -> BaseGe
     corners = flat[result.mesh.triangles]
     ways = corners[:, 1:] - corners[:, :1]
     area = ways[:, 0, 0] * ways[:, 1, 1] - ways[:, 0, 1] * ways[:, 1, 0]
-    return union_all([Polygon(one) for one in corners[np.abs(area) > 1e-9]], grid_size=1e-6)  # GEOS fails on slivers else
+    return union_all(
+        [Polygon(one) for one in corners[np.abs(area) > 1e-9]], grid_size=1e-6
+    )  # GEOS fails on slivers else

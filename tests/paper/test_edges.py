@@ -28,7 +28,9 @@ def _length(text: str, view: View, hidden: bool) -> float:
     return found
 
 
-MOST_ASKED = 1000 if os.environ.get("MAKEGOOD_LONG") == "1" else 100  # strokes of a view, spread over all of them
+MOST_ASKED = (
+    1000 if os.environ.get("MAKEGOOD_LONG") == "1" else 100
+)  # strokes of a view, spread over all of them
 FINE = 5_000  # triangles: more only where there are threads, grips or letters
 BLOCK = "block b\n    long 20.0\n    wide 10.0\n    thick 4.0\n"
 
@@ -40,7 +42,9 @@ def test_a_block_shows_four_edges_from_the_front_and_hides_none():
 
 
 def test_a_block_seen_askew_shows_nine_edges_and_hides_three():
-    """The three edges that meet in the far corner are hidden: of each of the lengths 20, 10 and 4 one edge in four."""
+    """The three edges that meet in the far corner are hidden: of each of the lengths 20, 10 and 4 one edge in
+    four.
+    """
     axes = np.array([SLANTED.right, SLANTED.up])
     seen = [20 * np.hypot(*axes[:, 0]), 10 * np.hypot(*axes[:, 1]), 4 * np.hypot(*axes[:, 2])]
     assert _length(BLOCK, SLANTED, False) == pytest.approx(3 * sum(seen), abs=2e-3)
@@ -63,15 +67,21 @@ def test_a_blind_bore_hides_its_ground_too():
 
 @pytest.mark.parametrize("path", [*EXAMPLES, *RECIPES], ids=lambda path: path.stem)
 def test_rays_towards_the_eye_agree(path: Path):
-    """From the middle of a stroke a ray towards the eye meets the part if and only if the stroke is hidden."""
+    """From the middle of a stroke a ray towards the eye meets the part if and only if the stroke is
+    hidden.
+    """
     mesh = makegood.compile_file(path).mesh
     assert mesh is not None
     asked, wrong = 0, []
     for view in (SIDES["front"][0], SIDES["right"][0], SIDES["bottom"][0], SLANTED):
         flat, depth = view.flat(mesh.points), view.depth(mesh.points)
         edges = Edges(mesh)
-        strokes = [(wire, a, b) for wire in edges.wires(view) for a, b in zip(wire.points, wire.points[1:], strict=False)
-                   if np.hypot(b[0] - a[0], b[1] - a[1]) >= 0.05]  # fmt: skip
+        strokes = [
+            (wire, a, b)
+            for wire in edges.wires(view)
+            for a, b in zip(wire.points, wire.points[1:], strict=False)
+            if np.hypot(b[0] - a[0], b[1] - a[1]) >= 0.05
+        ]
         for wire, a, b in strokes[:: max(1, len(strokes) // MOST_ASKED)]:
             own = _own_heights(edges, flat, depth, a, b)
             if not own:
@@ -80,19 +90,24 @@ def test_rays_towards_the_eye_agree(path: Path):
             covered = [_covered(flat, depth, mesh.triangles, a, b, height) for height in own]
             wrong += [] if all(covered) == wire.hidden else [(wire.hidden, a, b, own)]
     assert asked > 50
-    # where ridges fade out a hundredth of a mm apart, a stroke and its ray may fall on different sides of an edge
+    # where ridges fade out a hundredth of a mm apart, a stroke and its ray may fall on different sides of an
+    # edge
     assert len(wrong) <= (0.02 * asked if len(mesh.triangles) > FINE else 0), wrong[:3]
 
 
-def _covered(flat: np.ndarray, depth: np.ndarray, triangles: np.ndarray, a: tuple, b: tuple, height: float) -> bool:
+def _covered(
+    flat: np.ndarray, depth: np.ndarray, triangles: np.ndarray, a: tuple, b: tuple, height: float
+) -> bool:
     """True where something lies nearer to the eye than `height` on both sides of the middle of a stroke.
 
-    A hair to either side, because a ray straight through it may run along the sides of triangles and meet none.
-    """
+    A hair to either side, because a ray straight through it may run along the sides of triangles and meet
+    none."""
     long = np.hypot(b[0] - a[0], b[1] - a[1])
     side = np.array([-(b[1] - a[1]), b[0] - a[0]]) / long
     middle = 0.5001 * np.array(a) + 0.4999 * np.array(b)
-    return all((_met(flat, depth, triangles, middle + hair * side) > height + 0.005).any() for hair in (3e-4, -3e-4))
+    return all(
+        (_met(flat, depth, triangles, middle + hair * side) > height + 0.005).any() for hair in (3e-4, -3e-4)
+    )
 
 
 def _met(flat: np.ndarray, depth: np.ndarray, triangles: np.ndarray, at: np.ndarray) -> np.ndarray:
@@ -116,7 +131,11 @@ def _own_heights(edges: Edges, flat: np.ndarray, depth: np.ndarray, a: tuple, b:
     size = np.maximum(np.hypot(*way.T), 1e-12)
     away = np.abs(way[:, 0] * (at - start)[:, 1] - way[:, 1] * (at - start)[:, 0]) / size
     along = ((at - start) * way).sum(axis=1) / size**2
-    straight = np.abs(way[:, 0] * (b[1] - a[1]) - way[:, 1] * (b[0] - a[0])) / size / np.hypot(b[0] - a[0], b[1] - a[1])
+    straight = (
+        np.abs(way[:, 0] * (b[1] - a[1]) - way[:, 1] * (b[0] - a[0]))
+        / size
+        / np.hypot(b[0] - a[0], b[1] - a[1])
+    )
     on = (away < 1e-4) & (along > 0) & (along < 1) & (straight < 1e-3) & edges.crease
     first, last = depth[edges.ends[on, 0]], depth[edges.ends[on, 1]]
     return (first + along[on] * (last - first)).tolist()

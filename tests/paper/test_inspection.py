@@ -69,7 +69,9 @@ def _word(text: str, found: str) -> tuple[str, str]:
 
 @pytest.mark.parametrize("path", [*EXAMPLES, *RECIPES], ids=lambda path: path.stem)
 def test_a_part_made_as_read_is_expected_to_read_as_it_was_read(path: Path):
-    """Where neither party of a reading was made otherwise than read, the reading is expected again, to its misfit."""
+    """Where neither party of a reading was made otherwise than read, the reading is expected again, to its
+    misfit.
+    """
     result = makegood.compile_file(path)
     entries = result.claims.entries
     listed = {one.key: one for one in checks(result._scene())}
@@ -81,8 +83,11 @@ def test_a_part_made_as_read_is_expected_to_read_as_it_was_read(path: Path):
                 continue
             misfit = abs(result.layout.residuals.get((name, claim.text), 0.0))
             reading = claim.quantity("readings").value
-            several = [one for one in entry.all("from") if one.word_of("edges") == claim.word_of("edges")
-                       and str(one.ref("thing")) == str(other)]  # fmt: skip
+            several = [
+                one
+                for one in entry.all("from")
+                if one.word_of("edges") == claim.word_of("edges") and str(one.ref("thing")) == str(other)
+            ]
             if len(several) == 1:
                 assert listed[key].value == pytest.approx(reading, abs=misfit + 1e-4), key
 
@@ -90,7 +95,9 @@ def test_a_part_made_as_read_is_expected_to_read_as_it_was_read(path: Path):
 def _made_otherwise(entry: object) -> bool:
     words = {claim.word for claim in entry.claims}
     fits = words & {"turns on", "slides on", "pushes on", "press on", "stretches on", "clears", "bites"}
-    return bool(fits) or any(" made " in f" {claim.text} " or "wanted" in claim.text for claim in entry.claims)
+    return bool(fits) or any(
+        " made " in f" {claim.text} " or "wanted" in claim.text for claim in entry.claims
+    )
 
 
 def test_readings_of_the_lever_are_those_of_the_part_as_made():
@@ -109,7 +116,19 @@ def test_readings_of_the_lever_are_those_of_the_part_as_made():
 
 def test_expected_sizes_have_the_general_tolerance():
     """ISO 2768-1, class m: 0.1 up to 6, 0.2 up to 30, 0.3 up to 120, 0.5 up to 400, 0.8 up to 1000 mm."""
-    ends = {0.5: 0.1, 3: 0.1, 6: 0.1, 6.01: 0.2, 30: 0.2, 30.01: 0.3, 120: 0.3, 400: 0.5, 1000: 0.8, 2000: 1.2, 4000: 2.0}
+    ends = {
+        0.5: 0.1,
+        3: 0.1,
+        6: 0.1,
+        6.01: 0.2,
+        30: 0.2,
+        30.01: 0.3,
+        120: 0.3,
+        400: 0.5,
+        1000: 0.8,
+        2000: 1.2,
+        4000: 2.0,
+    }
     assert {size: general_tolerance(size) for size in ends} == ends
     thick = _checks(PLATE)["plate thick"]
     assert (thick.low, thick.high) == pytest.approx((3.9, 4.1))
@@ -147,7 +166,9 @@ def test_the_made_value_advised_hits_the_mark():
 
 
 def test_a_reading_between_edges_is_freed_of_holes_that_came_out_narrow():
-    """The hole is 0.4 narrower, so its near edge lies 0.2 farther off: 7.2 is right for the centre where 7.2 alone is not."""
+    """The hole is 0.4 narrower, so its near edge lies 0.2 farther off: 7.2 is right for the centre where 7.2
+    alone is not.
+    """
     near = _checks(PLATE)["a from plate.left near"]
     far = near.high + 0.15
     assert _word(PLATE, f"found a from plate.left near {far}")[0] == "reprint"
@@ -185,7 +206,9 @@ def test_found_lines_that_are_not_understood_are_answered(text: str, told: str):
 def test_found_lines_take_units_comments_several_readings_and_numbers_in_keys():
     text = "# bench\n\nfound pin across 1/4 in   # a drill\nfound bush across from 0 to 2 21.9, 22.1\n"
     assert read_found(text, ["pin across", "bush across from 0 to 2"]) == {
-        "pin across": pytest.approx(6.35), "bush across from 0 to 2": pytest.approx(22.0)}  # fmt: skip
+        "pin across": pytest.approx(6.35),
+        "bush across from 0 to 2": pytest.approx(22.0),
+    }
 
 
 @pytest.mark.parametrize("path", [*EXAMPLES, *RECIPES], ids=lambda path: path.stem)
@@ -210,7 +233,12 @@ def test_every_check_is_on_paper_and_no_text_lies_on_another(path: Path):
 def test_json_holds_the_same_and_the_verdicts():
     told = json.loads(makegood.compile_file(LEVER).inspection_json("found pin across 5.9"))
     pin = next(one for one in told["checks"] if one["key"] == "pin across")
-    assert (pin["expected"], pin["found"], pin["verdict"], pin["drills"]) == (6.2, 5.9, "rework", [5.8, 6.0, 6.2])
+    assert (pin["expected"], pin["found"], pin["verdict"], pin["drills"]) == (
+        6.2,
+        5.9,
+        "rework",
+        [5.8, 6.0, 6.2],
+    )
     assert sum(one["found"] is None for one in told["checks"]) == len(told["checks"]) - 1
 
 
@@ -220,7 +248,9 @@ def test_the_command_takes_the_values_beside_the_recipe(tmp_path: Path, capsys: 
     assert main(["sheet", str(recipe)]) == 0
     assert (tmp_path / "lever-sheet.pdf").read_bytes().startswith(b"%PDF")
     assert "rework" not in capsys.readouterr().out
-    (tmp_path / "lever.found").write_text("found pin across 5.9\r\nfound body thick 4.05\r\n", encoding="utf-8")
+    (tmp_path / "lever.found").write_text(
+        "found pin across 5.9\r\nfound body thick 4.05\r\n", encoding="utf-8"
+    )
     assert main(["sheet", str(recipe)]) == 0
     told = capsys.readouterr().out
     assert "1 pass, 1 rework" in told
@@ -234,7 +264,9 @@ def test_the_command_takes_the_values_beside_the_recipe(tmp_path: Path, capsys: 
 
 
 @pytest.mark.parametrize("command", ["sheet", "template", "draw"])
-def test_wrong_endings_and_wrong_recipes_are_answered(command: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]):
+def test_wrong_endings_and_wrong_recipes_are_answered(
+    command: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+):
     assert main([command, str(LEVER), "-o", str(tmp_path / "x.doc")]) == 2
     assert "end it in" in capsys.readouterr().err
     wrong = tmp_path / "wrong.mend"
@@ -255,6 +287,13 @@ def test_commands_write_beside_the_recipe(tmp_path: Path, capsys: pytest.Capture
 
 def test_the_same_bytes_in_another_process():
     code = "import sys, makegood; sys.stdout.buffer.write(makegood.compile_file(sys.argv[1]).inspection())"
-    runs = {subprocess.run([sys.executable, "-c", code, str(LEVER)], capture_output=True, check=True,
-                           env={"PYTHONHASHSEED": seed}).stdout for seed in ("1", "2")}  # fmt: skip
+    runs = {
+        subprocess.run(
+            [sys.executable, "-c", code, str(LEVER)],
+            capture_output=True,
+            check=True,
+            env={"PYTHONHASHSEED": seed},
+        ).stdout
+        for seed in ("1", "2")
+    }
     assert len(runs) == 1

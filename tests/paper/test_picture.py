@@ -1,4 +1,6 @@
-"""The shaded picture: it shows as much of the part as there is to see, and what a zone changed in a colour of its own."""
+"""The shaded picture: it shows as much of the part as there is to see, and what a zone changed in a colour of
+its own.
+"""
 
 from __future__ import annotations
 
@@ -16,12 +18,16 @@ from .reading import EXAMPLES, shadow_of
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 def test_the_part_covers_its_shadow(path: Path):
-    """Pixels of the part (plastic, not paper) against the shadow that shapely finds: edges and letters take the rest."""
+    """Pixels of the part (plastic, not paper) against the shadow that shapely finds: edges and letters take
+    the rest.
+    """
     result = makegood.compile_file(path)
     view = shaded._view(result._scene())
     shadow = shadow_of(result, view.right, view.up)
     left, low, right, high = shadow.bounds
-    scale = min((shaded.WIDE - 2 * shaded.AIR) / (right - left), (shaded.HIGH - 2 * shaded.AIR) / (high - low))
+    scale = min(
+        (shaded.WIDE - 2 * shaded.AIR) / (right - left), (shaded.HIGH - 2 * shaded.AIR) / (high - low)
+    )
     picture = np.asarray(Image.open(io.BytesIO(result.picture()))).astype(int)
     plastic = (picture[..., 0] - picture[..., 2]) > 8
     area = plastic.sum() * (25.4 / shaded.DPI) ** 2
@@ -41,7 +47,12 @@ def test_only_what_a_zone_changed_has_its_colour():
 
 def test_a_nearer_face_wins_wherever_it_stands_in_the_mesh():
     """Two squares on the screen, the second nearer: it shows where both are, whichever comes first."""
-    far = np.array([[[0.0, 0.0, 1.0], [8.0, 0.0, 1.0], [8.0, 8.0, 1.0]], [[0.0, 0.0, 1.0], [8.0, 8.0, 1.0], [0.0, 8.0, 1.0]]])
+    far = np.array(
+        [
+            [[0.0, 0.0, 1.0], [8.0, 0.0, 1.0], [8.0, 8.0, 1.0]],
+            [[0.0, 0.0, 1.0], [8.0, 8.0, 1.0], [0.0, 8.0, 1.0]],
+        ]
+    )
     near = far * np.array([0.5, 0.5, 1.0]) + np.array([0.0, 0.0, 3.0])
     for triangles, wanted in ((np.concatenate([far, near]), {2, 3}), (np.concatenate([near, far]), {0, 1})):
         winner, column, row = shaded._nearest(triangles, (8, 8))

@@ -1,4 +1,6 @@
-"""Pitch circles, beads, grips, slopes, letters and gears on a drawing: what is written is what the mesh measures."""
+"""Pitch circles, beads, grips, slopes, letters and gears on a drawing: what is written is what the mesh
+measures.
+"""
 
 from __future__ import annotations
 
@@ -52,26 +54,37 @@ def said(sheet: Sheet) -> str:
 
 def faces(result: makegood.Result, name: str, detail: str | None = None) -> Floats:
     part = result.part
-    labels = [i for i, face in enumerate(part.faces) if face[0] == name and (detail is None or face[1] == detail)]
+    labels = [
+        i for i, face in enumerate(part.faces) if face[0] == name and (detail is None or face[1] == detail)
+    ]
     return part.mesh.points[np.unique(part.mesh.triangles[np.isin(part.mesh.labels, labels)].ravel())]
 
 
 @pytest.mark.parametrize("hand", ["", "    other hand\n"])
-@pytest.mark.parametrize(("count", "read", "diameter", "words"), [
-    (5, "    from next near-near 10.63\n", 15.63 / math.sin(math.pi / 5), "±0.12"),
-    (6, "    from next far-far 20.0\n", 30.0, "±0.14"),
-    (4, "    pitch circle 36.0 +- 0.2\n", 36.0, "±0.2"),
-    (4, "    over 120\n    pitch circle 36.0 wanted\n", 36.0, "±0.3, over 120°"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("count", "read", "diameter", "words"),
+    [
+        (5, "    from next near-near 10.63\n", 15.63 / math.sin(math.pi / 5), "±0.12"),
+        (6, "    from next far-far 20.0\n", 30.0, "±0.14"),
+        (4, "    pitch circle 36.0 +- 0.2\n", 36.0, "±0.2"),
+        (4, "    over 120\n    pitch circle 36.0 wanted\n", 36.0, "±0.3, over 120°"),
+    ],
+)
 def test_a_pitch_circle_runs_through_the_copies_and_says_its_diameter(
     hand: str, count: int, read: str, diameter: float, words: str
 ):
-    """Chord theorem; give-or-take of reading and hole together (0.05 each): 0.0707 / sin(pi / n) of the diameter."""
+    """Chord theorem; give-or-take of reading and hole together (0.05 each): 0.0707 / sin(pi / n) of the
+    diameter.
+    """
     result = built(FLANGE.format(count=count, read=read, hand=hand))
     sheet = sheet_of(result)
     (arc,) = [one for one in sheet.marks if isinstance(one, Arc) and one.role is Role.CENTRE]
-    scale = next(float(a) / float(b) for one in sheet.marks if isinstance(one, Text)
-                 for a, b in re.findall(r"^(\d+):(\d+)$", one.text))  # fmt: skip
+    scale = next(
+        float(a) / float(b)
+        for one in sheet.marks
+        if isinstance(one, Text)
+        for a, b in re.findall(r"^(\d+):(\d+)$", one.text)
+    )
     assert 2.0 * arc.radius / scale == pytest.approx(diameter, abs=1e-4)
     assert f"pitch circle Ø{shown(diameter)} {words}" in said(sheet).replace("holes ", "")
     # every hole of the mesh is centred on the line, and nothing of an `over` runs where there is none
@@ -83,15 +96,20 @@ def test_a_pitch_circle_runs_through_the_copies_and_says_its_diameter(
         assert float(np.hypot(near[:, 0] - x, near[:, 1] - y).min()) == pytest.approx(2.5, abs=0.02)
         away = (x - 30.0, y - 30.0)
         assert math.hypot(*away) == pytest.approx(0.5 * diameter, abs=1e-4)
-        turned = (math.atan2(away[1], away[0]) - arc.start) * (1.0 if arc.sweep > 0 else -1.0) % (2.0 * math.pi)
+        turned = (
+            (math.atan2(away[1], away[0]) - arc.start) * (1.0 if arc.sweep > 0 else -1.0) % (2.0 * math.pi)
+        )
         assert min(turned, 2.0 * math.pi - turned) < 1e-5 or turned <= abs(arc.sweep) + 1e-5
     assert abs(arc.sweep) == pytest.approx(math.radians(120.0) if "over" in read else 2.0 * math.pi)
 
 
 def test_a_ring_that_was_placed_otherwise_has_its_circle_and_no_second_size():
-    result = built(FLANGE.format(count=3, read="", hand="").replace(
-        "bore hole\n    across 5.0\n", "bore hole\n    across 5.0\n    from hub centres 20.0\n    level with hub\n"
-        "    right of hub\n"))  # fmt: skip
+    result = built(
+        FLANGE.format(count=3, read="", hand="").replace(
+            "bore hole\n    across 5.0\n",
+            "bore hole\n    across 5.0\n    from hub centres 20.0\n    level with hub\n    right of hub\n",
+        )
+    )
     sheet = sheet_of(result)
     assert len([one for one in sheet.marks if isinstance(one, Arc) and one.role is Role.CENTRE]) == 1
     assert "pitch circle" not in said(sheet)
@@ -100,36 +118,46 @@ def test_a_ring_that_was_placed_otherwise_has_its_circle_and_no_second_size():
 TURNED = 'recipe "plug"\nturning plug\n    across 30.0 from 0 to 40.0\n    bored 20.0 from 20.0 to 40.0\n'
 
 
-@pytest.mark.parametrize(("line", "words", "off"), [
-    ("bead 31.0 at 10.0 wide 3.0", "bead Ø31 ±0.05 at 10 wide 3", 15.5),
-    ("cove 26.0 at 10.0 wide 5.0", "cove Ø26 ±0.05 at 10 wide 5", 13.0),
-    ("vee 27.0 at 10.0 wide 3.0", "vee Ø27 ±0.05 at 10 wide 3", 13.5),
-    ("bead inside 19.2 at 30.0 wide 2.0", "bead inside Ø19.2 ±0.05 at 30 wide 2", 9.6),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("line", "words", "off"),
+    [
+        ("bead 31.0 at 10.0 wide 3.0", "bead Ø31 ±0.05 at 10 wide 3", 15.5),
+        ("cove 26.0 at 10.0 wide 5.0", "cove Ø26 ±0.05 at 10 wide 5", 13.0),
+        ("vee 27.0 at 10.0 wide 3.0", "vee Ø27 ±0.05 at 10 wide 3", 13.5),
+        ("bead inside 19.2 at 30.0 wide 2.0", "bead inside Ø19.2 ±0.05 at 30 wide 2", 9.6),
+    ],
+)
 def test_what_is_shaped_into_a_turning_is_told_with_its_crown_or_floor(line: str, words: str, off: float):
     result = built(TURNED + f"    {line}\n")
     assert words in said(sheet_of(result))
     points = faces(result, "plug", line.split()[0])
     away = np.hypot(*(points[:, :2] - 0.5 * np.array(result.figures.box[:2])).T)
     assert float(away.max() if line.startswith("bead 3") else away.min()) == pytest.approx(off, abs=0.05)
-    assert 0.5 * float(points[:, 2].max() + points[:, 2].min()) == pytest.approx(30.0 if "30.0" in line else 10.0, abs=0.01)
+    assert 0.5 * float(points[:, 2].max() + points[:, 2].min()) == pytest.approx(
+        30.0 if "30.0" in line else 10.0, abs=0.01
+    )
     wide = float(re.search(r"wide ([\d.]+)", line)[1])
     assert float(np.ptp(points[:, 2])) == pytest.approx(wide, abs=0.02)
 
 
-@pytest.mark.parametrize(("line", "words"), [
-    ("serrated 60 deep 0.6 from 2.0 to 16.0", "serrated 60 deep 0.6, from 2 to 16"),
-    ("diamond 48 deep 0.6 from 6.0 to 17.0", "diamond 48 deep 0.6, from 6 to 17"),
-    ("hex 27.0 from 6.0 to 17.0", "hex 27 ±0.05, from 6 to 17"),
-    ("flat 28.0 from 6.0 to 17.0 facing right", "flat 28 ±0.05, from 6 to 17"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        ("serrated 60 deep 0.6 from 2.0 to 16.0", "serrated 60 deep 0.6, from 2 to 16"),
+        ("diamond 48 deep 0.6 from 6.0 to 17.0", "diamond 48 deep 0.6, from 6 to 17"),
+        ("hex 27.0 from 6.0 to 17.0", "hex 27 ±0.05, from 6 to 17"),
+        ("flat 28.0 from 6.0 to 17.0 facing right", "flat 28 ±0.05, from 6 to 17"),
+    ],
+)
 def test_grips_are_told_with_their_stretch(line: str, words: str):
     assert words in said(sheet_of(built(TURNED + f"    {line}\n")))
 
 
 def test_two_heights_of_a_sole_and_their_angle():
     """atan(5 / 30) = 9.46 degrees, in brackets: it follows from the two heights."""
-    text = TURNED + "    trim sole\nplane sole\n    leans 2.0 at plug.left, 7.0 at plug.right from plug.back\n"
+    text = (
+        TURNED + "    trim sole\nplane sole\n    leans 2.0 at plug.left, 7.0 at plug.right from plug.back\n"
+    )
     result = built(text)
     told = said(sheet_of(result))
     assert f"sole leans ({shown(math.degrees(math.atan2(5, 30)))}°)" in told
@@ -137,8 +165,13 @@ def test_two_heights_of_a_sole_and_their_angle():
 
 
 def test_letters_are_told_with_their_height_and_depth_as_in_the_mesh():
-    text = 'recipe "lid"\nblock lid\n    long 40.0\n    wide 20.0\n    thick 3.0\nmark name\n    on lid.front\n'
-    text += '    says "TEE"\n    high 7.0\n    sunk 0.6\n    midway lid.left, lid.right\n    midway lid.top, lid.bottom\n'
+    text = (
+        'recipe "lid"\nblock lid\n    long 40.0\n    wide 20.0\n    thick 3.0\nmark name\n    on lid.front\n'
+    )
+    text += (
+        '    says "TEE"\n    high 7.0\n    sunk 0.6\n'
+        "    midway lid.left, lid.right\n    midway lid.top, lid.bottom\n"
+    )
     result = built(text)
     assert "name “TEE”, high 7 ±0.05, sunk 0.6" in said(sheet_of(result))
     cut = faces(result, "name")
@@ -151,7 +184,12 @@ def test_a_gear_is_told_as_it_is_made():
     result = built(text + "    span 5.72 over 2\n")
     report = {one.word: one.made for one in result.report().sizes}
     told = said(sheet_of(result))
-    for words in ("teeth 13", "module 1.25", f"across {shown(report['across'])}", f"span {shown(report['span'])} over 2"):
+    for words in (
+        "teeth 13",
+        "module 1.25",
+        f"across {shown(report['across'])}",
+        f"span {shown(report['span'])} over 2",
+    ):
         assert words in told
     assert "5.72" not in told
 
@@ -159,7 +197,10 @@ def test_a_gear_is_told_as_it_is_made():
 @pytest.mark.parametrize(("fit", "size"), [("pushes on", 4.6), ("turns on", 4.7)])
 def test_a_flat_on_the_drawing_and_on_the_inspection_sheet_is_the_made_one(fit: str, size: float):
     """A fit may use up half its play, on the flat as on the round."""
-    text = 'recipe "hub"\nneighbour shaft\n    across 5.0\nturning hub\n    across 12.0 from 0 to 8.0\nbore hole\n'
+    text = (
+        'recipe "hub"\nneighbour shaft\n    across 5.0\n'
+        "turning hub\n    across 12.0 from 0 to 8.0\nbore hole\n"
+    )
     result = built(text + f"    around hub\n    {fit} shaft\n    flat 4.5 facing top\n")
     assert f"flat {size:g} ±{(size - 4.5) / 2:g}" in said(sheet_of(result))
     (check,) = [one for one in checks(result._scene()) if one.key == "hole flat"]
@@ -170,11 +211,18 @@ def test_a_flat_on_the_drawing_and_on_the_inspection_sheet_is_the_made_one(fit: 
 # kind and word of facts whose every number stands on the drawing as it was written
 _WRITTEN = {
     "turning": {"bead", "cove", "vee", "serrated", "splines", "diamond", "hex", "square", "flat"},
-    "bore": {"serrated", "splines", "deep"}, "peg": {"serrated", "splines", "high"}, "mark": {"high", "raised", "sunk"},
-    "arm": {"long", "wide", "thick", "tip", "nose", "lead", "return", "fillet"}, "rim": {"thick", "high", "inset"},
-    "plate": {"taper", "thick"}, "block": {"taper", "long", "wide", "high", "thick"}, "plane": {"leans"},
-    "thicken": {"along"}, "relieve": {"along"}, "ring": {"pitch circle"},
-}  # fmt: skip
+    "bore": {"serrated", "splines", "deep"},
+    "peg": {"serrated", "splines", "high"},
+    "mark": {"high", "raised", "sunk"},
+    "arm": {"long", "wide", "thick", "tip", "nose", "lead", "return", "fillet"},
+    "rim": {"thick", "high", "inset"},
+    "plate": {"taper", "thick"},
+    "block": {"taper", "long", "wide", "high", "thick"},
+    "plane": {"leans"},
+    "thicken": {"along"},
+    "relieve": {"along"},
+    "ring": {"pitch circle"},
+}
 
 
 @pytest.mark.parametrize("path", [*EXAMPLES, *RECIPES], ids=lambda path: path.stem)

@@ -17,7 +17,19 @@ from makegood.result import Result
 from scipy import ndimage
 from shapely import MultiPolygon, Polygon, box
 
-from .reading import DOT, EXAMPLES, LEVER, PAWL, RECIPES, cross_middle, ink_middle, scans, shadow_of, sizes, words
+from .reading import (
+    DOT,
+    EXAMPLES,
+    LEVER,
+    PAWL,
+    RECIPES,
+    cross_middle,
+    ink_middle,
+    scans,
+    shadow_of,
+    sizes,
+    words,
+)
 
 TRAY = """recipe "drawer tray"
 
@@ -50,10 +62,19 @@ def _sheets(result: Result, paper: str = "a4") -> list[Sheet]:
 
 def _centres(sheet: Sheet) -> list[tuple[float, float]]:
     """Where two narrow strokes of one length cross in their middles."""
-    strokes = [one.points for one in sheet.marks if isinstance(one, Line) and one.role is Role.NARROW and len(one.points) == 2]
+    strokes = [
+        one.points
+        for one in sheet.marks
+        if isinstance(one, Line) and one.role is Role.NARROW and len(one.points) == 2
+    ]
     middles = [((a[0] + b[0]) / 2, (a[1] + b[1]) / 2) for a, b in strokes]
-    return sorted({(round(x, 6), round(y, 6)) for i, (x, y) in enumerate(middles)
-                   if any(math.dist((x, y), other) < 1e-6 for other in middles[:i])})  # fmt: skip
+    return sorted(
+        {
+            (round(x, 6), round(y, 6))
+            for i, (x, y) in enumerate(middles)
+            if any(math.dist((x, y), other) < 1e-6 for other in middles[:i])
+        }
+    )
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
@@ -64,7 +85,10 @@ def test_the_check_bars_are_100_and_50_mm(paper: str):
     for ink, long in ((scan, 100.0), (scan.T, 50.0)):
         row, start, stop = _longest_run(ink[: round(90 / DOT)], round(long / DOT))
         # the end strokes stand across the bar: measured clear of it and of what is written beside it
-        ends = [ink_middle(ink, at - 1, (row * DOT) - 2.2, at + 1, (row * DOT) - 1.2, "x") for at in (start * DOT, stop * DOT)]
+        ends = [
+            ink_middle(ink, at - 1, (row * DOT) - 2.2, at + 1, (row * DOT) - 1.2, "x")
+            for at in (start * DOT, stop * DOT)
+        ]
         assert ends[1] - ends[0] == pytest.approx(long, abs=0.1)
     assert "print at 100 %" in words(pdf)[0]
 
@@ -114,9 +138,13 @@ def test_outlines_are_the_shadows_that_another_library_finds(path: Path):
         assert area == pytest.approx(shadow_of(result, view.right, view.up).area, rel=1e-4)
 
 
-@pytest.mark.parametrize("name", ["roof-vent-lever", "hose-reel-pawl", "wardrobe-rail-bracket", "humidity-dial"])
+@pytest.mark.parametrize(
+    "name", ["roof-vent-lever", "hose-reel-pawl", "wardrobe-rail-bracket", "humidity-dial"]
+)
 def test_the_printed_outline_encloses_the_true_area(name: str):
-    """What the wide line encloses on the page, to its outer side; letters and arms of crosses are rubbed out first."""
+    """What the wide line encloses on the page, to its outer side; letters and arms of crosses are rubbed out
+    first.
+    """
     result = makegood.compile_file(next(path for path in EXAMPLES if path.stem == name))
     scan = scans(result.template())[0]
     view, _ = result._scene().views()[0]
@@ -163,7 +191,9 @@ def test_a_part_larger_than_a_sheet_goes_together_by_its_register_marks():
             if not any(isinstance(one, Arc) and math.dist(one.centre, (x, y)) < 0.1 for one in sheet.marks):
                 at = cross_middle(pages[number], x, y, 1.0, 3.0)
                 read[round(at[0] + shifts[number][0], 0), round(at[1] + shifts[number][1], 0)] = (
-                    at[0] + shifts[number][0], at[1] + shifts[number][1])  # fmt: skip
+                    at[0] + shifts[number][0],
+                    at[1] + shifts[number][1],
+                )
     corner = min(read.values(), key=sum)
     found = sorted((round(x - corner[0], 1), round(y - corner[1], 1)) for x, y in read.values())
     first = min(holes, key=sum)
@@ -193,8 +223,15 @@ def test_names_print_with_their_accents():
 
 def test_the_same_bytes_in_another_process(tmp_path: Path):
     code = "import sys, makegood; sys.stdout.buffer.write(makegood.compile_file(sys.argv[1]).template())"
-    runs = {subprocess.run([sys.executable, "-c", code, str(LEVER)], capture_output=True, check=True,
-                           env={"PYTHONHASHSEED": seed}).stdout for seed in ("1", "2")}  # fmt: skip
+    runs = {
+        subprocess.run(
+            [sys.executable, "-c", code, str(LEVER)],
+            capture_output=True,
+            check=True,
+            env={"PYTHONHASHSEED": seed},
+        ).stdout
+        for seed in ("1", "2")
+    }
     assert len(runs) == 1
     assert runs.pop() == makegood.compile_file(LEVER).template()
 

@@ -1,8 +1,7 @@
 """Recipes made and measured for the tests of this folder: everything is read off the finished mesh.
 
-Facets err towards less material, never more (a true pin passes every hole), by no more than `chord` mm.  So a volume
-may fall short of its closed form by at most curved surface x chord, and may not exceed it.
-"""
+Facets err towards less material, never more (a true pin passes every hole), by no more than `chord` mm.  So a
+volume may fall short of its closed form by at most curved surface x chord, and may not exceed it."""
 
 from __future__ import annotations
 
@@ -25,7 +24,7 @@ Floats = npt.NDArray[np.float64]
 
 def made(text: str, chord: float = 0.01) -> Result:
     """The part of a recipe: no error, no hole filled, and it holds together by another library's account."""
-    headed = text if "recipe \"" in text else 'recipe "test piece"\n\n' + text
+    headed = text if 'recipe "' in text else 'recipe "test piece"\n\n' + text
     result = makegood.compile_text(headed, "part.mend", chord=chord)
     assert result.ok, said(result)
     assert not [one for one in result.diagnostics if one.code == "hole-filled"], said(result)
@@ -55,7 +54,9 @@ def sound(result: Result) -> trimesh.Trimesh:
     assert mesh.volume > 0
     figures = result.figures
     assert figures.watertight
-    assert mesh.volume == np.float64(figures.volume) or math.isclose(mesh.volume, figures.volume, rel_tol=1e-9)
+    assert mesh.volume == np.float64(figures.volume) or math.isclose(
+        mesh.volume, figures.volume, rel_tol=1e-9
+    )
     assert math.isclose(mesh.area, figures.area, rel_tol=1e-9)
     assert mesh.euler_number == 2 * figures.pieces - 2 * figures.genus
     assert np.allclose(mesh.extents, figures.box, atol=1e-9)
@@ -71,9 +72,10 @@ def spot(result: Result, name: str) -> Floats:
 def faces_of(result: Result, name: str, *details: str) -> npt.NDArray[np.int64]:
     """Indices of the triangles that a statement made (or only those of some of its sides)."""
     kept = [
-        label for label, (statement, detail) in enumerate(result.part.faces)
+        label
+        for label, (statement, detail) in enumerate(result.part.faces)
         if statement == name and (not details or detail in details)
-    ]  # fmt: skip
+    ]
     return np.flatnonzero(np.isin(result.mesh.labels, kept))
 
 
@@ -90,7 +92,9 @@ def normals(triangles: Floats) -> Floats:
 
 
 def passing(result: Result, name: str, axis: int = 2) -> float:
-    """Diameter (mm) of the largest true pin that passes a straight bore: twice the least gap of axis to wall facet."""
+    """Diameter (mm) of the largest true pin that passes a straight bore: twice the least gap of axis to wall
+    facet.
+    """
     triangles = corners(result, faces_of(result, name))
     way = normals(triangles)
     walls = np.abs(way[:, axis]) < 1e-6
@@ -111,8 +115,8 @@ def widest(result: Result, name: str, axis: int = 2) -> float:
 def inertia(result: Result) -> tuple[float, Floats, Floats]:
     """Volume, centroid (3,) and the matrix of second moments about the origin, integral of x_i x_j dV (3, 3).
 
-    Summed over the tetrahedra from the origin to each triangle: V = det / 6, integral of x_i x_j = V / 20 (sum of
-    corners a_i a_j + sum_i sum_j) (textbook formula for a tetrahedron with one corner at the origin).
+    Summed over the tetrahedra from the origin to each triangle: V = det / 6, integral of x_i x_j = V / 20
+    (sum of corners a_i a_j + sum_i sum_j) (textbook formula for a tetrahedron with one corner at the origin).
     """
     a = result.mesh.points[result.mesh.triangles]
     volumes = np.einsum("ij,ij->i", a[:, 0], np.cross(a[:, 1], a[:, 2])) / 6.0
@@ -143,4 +147,8 @@ def falls_short(result: Result, exact: float, curved: float, chord: float = 0.01
     """The volume lies within (curved surface x chord) below the exact one, and not above it."""
     slack = 1e-6 * exact + SNAP * result.figures.area
     assert exact - curved * chord - slack <= result.figures.volume <= exact + slack, (
-        result.figures.volume, exact, result.figures.volume - exact, curved * chord)  # fmt: skip
+        result.figures.volume,
+        exact,
+        result.figures.volume - exact,
+        curved * chord,
+    )

@@ -1,7 +1,7 @@
-"""Which lines of the table `grammar/recipe.shapes` a recipe uses: its shapes, their choices, their parts that may be left out.
+"""Which lines of the table `grammar/recipe.shapes` a recipe uses: its shapes, their choices, their parts that
+may be left out.
 
-A shape of a group (`place`, `edges`, ...) is one line of the table, whichever kind uses it.
-"""
+A shape of a group (`place`, `edges`, ...) is one line of the table, whichever kind uses it."""
 
 from __future__ import annotations
 
@@ -15,7 +15,9 @@ from makegood.tree.types import Name, Phrase, Reading, SizeValue, Stop
 
 @cache
 def homes() -> dict[tuple[str, str], str]:
-    """(kind, text of a shape) -> the paragraph of the table where its line stands: a kind, or a group that kinds share."""
+    """(kind, text of a shape) -> the paragraph of the table where its line stands: a kind, or a group that
+    kinds share.
+    """
     found: dict[tuple[str, str], str] = {}
     groups: dict[str, list[str]] = {}
     here = ""
@@ -36,7 +38,9 @@ def homes() -> dict[tuple[str, str], str]:
 
 
 def used_by(written: tuple[Written, ...]) -> set[tuple[str, str]]:
-    """(paragraph, text of the shape) of every line of a recipe, and the choices, optional parts and numbers used in it."""
+    """(paragraph, text of the shape) of every line of a recipe, and the choices, optional parts and numbers
+    used in it.
+    """
     found: set[tuple[str, str]] = set()
     kind = None
     for row in written:
@@ -57,7 +61,9 @@ def used_by(written: tuple[Written, ...]) -> set[tuple[str, str]]:
     return found
 
 
-def _used(kind: str, shape: Shape, values: tuple[tuple[str, object], ...], items: tuple[object, ...]) -> set[tuple[str, str]]:
+def _used(
+    kind: str, shape: Shape, values: tuple[tuple[str, object], ...], items: tuple[object, ...]
+) -> set[tuple[str, str]]:
     found = {(homes()[kind, shape.text], shape.text)}
     words = [item.text for item in items if isinstance(item, Name)]
     for element, optional in _pieces(shape.elements, False):
@@ -78,7 +84,9 @@ def _pieces(elements: tuple[Element, ...], optional: bool) -> list[tuple[Element
 
 
 def _said(value: object) -> set[tuple[str, str]]:
-    """How numbers and stops are said: `made`, `wanted`, several readings, give-or-take, conditions, `inside`, `into`."""
+    """How numbers and stops are said: `made`, `wanted`, several readings, give-or-take, conditions, `inside`,
+    `into`.
+    """
     found: set[tuple[str, str]] = set()
     readings: tuple[object, ...] = ()
     if isinstance(value, SizeValue):

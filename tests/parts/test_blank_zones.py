@@ -18,7 +18,9 @@ from .making import inside, said, sound
 HERE = "point here\n    at 0, 0 from old\n"
 ROUND = math.pi * 16.0  # mm2: the area of a collar of 8 overall
 SHORT = 0.01 * math.pi * 8.0  # mm2 by which its facets may fall short (chord x rim)
-CONE = math.pi * (16.0 + 4.0 * 7.0 + 49.0) / 3.0  # mm3 for each mm of height: a frustum with a ramp of 3 round the collar
+CONE = (
+    math.pi * (16.0 + 4.0 * 7.0 + 49.0) / 3.0
+)  # mm3 for each mm of height: a frustum with a ramp of 3 round the collar
 
 
 def compiled(folder: Path, mesh: trimesh.Trimesh, text: str, facts: str = "") -> Result:
@@ -32,19 +34,30 @@ def zone(kind: str, face: str, *facts: str) -> str:
 
 
 def bodies() -> dict[str, trimesh.Trimesh]:
-    """A plate, a ball, a cup lying on its side, and a bridge of two storeys: what is behind must not move with it."""
+    """A plate, a ball, a cup lying on its side, and a bridge of two storeys: what is behind must not move
+    with it.
+    """
     cup = trimesh.creation.annulus(7.0, 9.0, 20.0, sections=64)
     cup.apply_transform(trimesh.transformations.rotation_matrix(math.pi / 2, (1, 0, 0)))
-    floors = [trimesh.creation.box((30, 20, 2), trimesh.transformations.translation_matrix((0, 0, z))) for z in (0, 10)]
+    floors = [
+        trimesh.creation.box((30, 20, 2), trimesh.transformations.translation_matrix((0, 0, z)))
+        for z in (0, 10)
+    ]
     post = trimesh.creation.box((3, 20, 8), trimesh.transformations.translation_matrix((13.5, 0, 5)))
-    return {"plate": trimesh.creation.box((40, 20, 6)), "ball": trimesh.creation.icosphere(3, 10.0), "cup": cup,
-            "bridge": trimesh.boolean.union([*floors, post], engine="manifold")}  # fmt: skip
+    return {
+        "plate": trimesh.creation.box((40, 20, 6)),
+        "ball": trimesh.creation.icosphere(3, 10.0),
+        "cup": cup,
+        "bridge": trimesh.boolean.union([*floors, post], engine="manifold"),
+    }
 
 
 @pytest.mark.parametrize("name", sorted(bodies()))
 @pytest.mark.parametrize("face", ["old.front", "old.back"])
 def test_a_zone_moves_as_much_as_its_area_says(name: str, face: str, tmp_path: Path) -> None:
-    """The seen surface is a graph over the collar, so the volume is area x height, whatever lies behind it."""
+    """The seen surface is a graph over the collar, so the volume is area x height, whatever lies behind
+    it.
+    """
     mesh = bodies()[name]
     for kind, sign in (("thicken", 1.0), ("relieve", -1.0)):
         for facts, area in ((("by 1.5",), ROUND), (("by 1.5", "ramp 3"), CONE)):
@@ -67,7 +80,9 @@ def test_both_faces_at_once_and_to_a_height(tmp_path: Path) -> None:
 
 
 def test_a_worn_hollow_is_filled_up_to_the_flat(tmp_path: Path) -> None:
-    """A plate with a ball-shaped dip of height 1: `to` the thickness of the plate fills it, and nothing else."""
+    """A plate with a ball-shaped dip of height 1: `to` the thickness of the plate fills it, and nothing
+    else.
+    """
     plate = trimesh.creation.box((40, 20, 6))
     ball = trimesh.creation.icosphere(4, 5.0)
     ball.apply_translation((0, 0, 7.0))
@@ -89,7 +104,9 @@ def test_a_ball_gets_a_flat_seat(tmp_path: Path) -> None:
 
 
 def test_it_never_leaves_the_silhouette(tmp_path: Path) -> None:
-    """A collar wider than the ball: the whole front moves, the box grows only that way; from below nothing is seen."""
+    """A collar wider than the ball: the whole front moves, the box grows only that way; from below nothing is
+    seen.
+    """
     ball = bodies()["ball"]
     result = compiled(tmp_path, ball, zone("thicken", "old.front", "by 2").replace("8 overall", "30 overall"))
     assert said(result) == []
@@ -99,12 +116,15 @@ def test_it_never_leaves_the_silhouette(tmp_path: Path) -> None:
     assert result.figures.volume - ball.volume == pytest.approx(2 * flat, rel=1e-5)
     result = compiled(tmp_path, ball, zone("relieve", "old.front", "by 2").replace("8 overall", "30 overall"))
     assert said(result) == []
-    # what is left of the ball where it is thicker than 2, lowered: the ball and itself 2 lower, common volume of a lens
+    # what is left of the ball where it is thicker than 2, lowered: the ball and itself 2 lower, common volume
+    # of a lens
     assert result.figures.volume == pytest.approx(math.pi * (4 * 10 + 2) * (2 * 10 - 2) ** 2 / 12, rel=0.01)
 
 
 def test_a_cups_inside_stays(tmp_path: Path) -> None:
-    """Seen from the front the upper wall of the lying cup gets thicker; neither its bore nor the lower wall does."""
+    """Seen from the front the upper wall of the lying cup gets thicker; neither its bore nor the lower wall
+    does.
+    """
     result = compiled(tmp_path, bodies()["cup"], zone("thicken", "old.front", "by 1.5"))
     x, y = 9.0, 10.0
     heights = (1.0, 2.5, 15.5, 17.0, 19.0, 19.6)
@@ -117,17 +137,23 @@ def test_zones_that_overlap_give_the_greatest_and_relief_cuts_both(tmp_path: Pat
     high = zone("thicken", "old.front", "by 2").replace("8 overall", "4 overall")
     result = compiled(tmp_path, plate, low + "\n" + high)
     assert result.figures.volume == pytest.approx(4800 + ROUND + 0.25 * ROUND, abs=3 * SHORT)
-    cut = zone("relieve", "old.front", "by 1").replace("relieve pad", "relieve dip").replace("8 overall", "4 overall")
+    cut = (
+        zone("relieve", "old.front", "by 1")
+        .replace("relieve pad", "relieve dip")
+        .replace("8 overall", "4 overall")
+    )
     result = compiled(tmp_path, plate, low + "\n" + high + "\n" + cut)
     assert result.figures.volume == pytest.approx(4800 + 0.75 * ROUND - 0.25 * ROUND, abs=3 * SHORT)
 
 
 def test_bands_and_shapes(tmp_path: Path) -> None:
     """A band along a line over the whole plate, and the inside of a rectangle."""
-    text = ("line middle\n    midway old.bottom, old.top\n\n"
-            "thicken rib\n    on old.front\n    along middle wide 4\n    by 1\n\n"
-            "rectangle patch\n    wide 6\n    high 10\n    from old.left near 2\n    from old.bottom near 1\n\n"
-            "relieve dip\n    on old.back\n    inside patch\n    by 0.5\n")  # fmt: skip
+    text = (
+        "line middle\n    midway old.bottom, old.top\n\n"
+        "thicken rib\n    on old.front\n    along middle wide 4\n    by 1\n\n"
+        "rectangle patch\n    wide 6\n    high 10\n    from old.left near 2\n    from old.bottom near 1\n\n"
+        "relieve dip\n    on old.back\n    inside patch\n    by 0.5\n"
+    )
     result = compiled(tmp_path, bodies()["plate"], text)
     assert said(result) == []
     assert result.figures.volume == pytest.approx(4800 + 160 - 30, rel=1e-9)
@@ -137,11 +163,15 @@ def test_what_can_not_be_is_answered(tmp_path: Path) -> None:
     plate = bodies()["plate"]
     far = HERE.replace("0, 0", "90, 0").replace("here", "away")
     for text, code in (
-        (zone("relieve", "old.front", "by 6"), "zone-too-deep"), (zone("thicken", "old.left", "by 1"), "edge-on"),
+        (zone("relieve", "old.front", "by 6"), "zone-too-deep"),
+        (zone("thicken", "old.left", "by 1"), "edge-on"),
         (zone("thicken", "old.front", "to 6 overall"), "zone-does-nothing"),
         (zone("thicken", "old.front", "to 7 overall", "ramp 2"), "ramp-too-long"),
-        (far + "\n" + zone("thicken", "old.front", "by 1").replace("collar here", "collar away"), "zone-outside"),
-    ):  # fmt: skip
+        (
+            far + "\n" + zone("thicken", "old.front", "by 1").replace("collar here", "collar away"),
+            "zone-outside",
+        ),
+    ):
         found = [one for one in compiled(tmp_path, plate, text).diagnostics if one.is_error]
         assert [one.code for one in found] == [code]
         assert found[0].span is not None
@@ -150,8 +180,11 @@ def test_what_can_not_be_is_answered(tmp_path: Path) -> None:
 
 def test_order_never_matters_and_the_same_text_gives_the_same_bytes(tmp_path: Path) -> None:
     ball = bodies()["ball"]
-    parts = [zone("thicken", "old.front", "by 1.5", "ramp 2"), zone("relieve", "old.back", "by 1").replace("pad", "dip"),
-             "bore eye\n    drill 3.0\n    around here\n"]  # fmt: skip
+    parts = [
+        zone("thicken", "old.front", "by 1.5", "ramp 2"),
+        zone("relieve", "old.back", "by 1").replace("pad", "dip"),
+        "bore eye\n    drill 3.0\n    around here\n",
+    ]
     made = [compiled(tmp_path, ball, "\n".join(order), "    turned 20\n") for order in permutations(parts)]
     assert made[0].ok, said(made[0])
     assert len({threemf_bytes(one.mesh, one.card, one.title) for one in made}) == 1
@@ -169,7 +202,9 @@ def test_a_mesh_of_many_facets_takes_a_zone(tmp_path: Path) -> None:
 
 
 def test_a_ramp_across_a_step_leaves_no_second_piece(tmp_path: Path) -> None:
-    """A bar with a boss at its end, thickened along its middle: where the strips of the ramp meet the boss, all is one."""
+    """A bar with a boss at its end, thickened along its middle: where the strips of the ramp meet the boss,
+    all is one.
+    """
     boss = trimesh.creation.cylinder(radius=6.0, height=9.0, sections=48)
     boss.apply_translation((8.0, 0.0, 2.0))
     mesh = trimesh.boolean.union([trimesh.creation.box((24, 12, 5)), boss], engine="manifold")

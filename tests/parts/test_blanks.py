@@ -38,7 +38,9 @@ def put(folder: Path, name: str = "old.stl", scale: float = 1.0) -> trimesh.Trim
 
 
 def compiled(folder: Path, text: str, facts: str = "", name: str = "old.stl") -> Result:
-    return makegood.compile_text(f'recipe "mended"\n\nblank old "{name}"\n{facts}\n{text}', "mended.mend", folder=folder)
+    return makegood.compile_text(
+        f'recipe "mended"\n\nblank old "{name}"\n{facts}\n{text}', "mended.mend", folder=folder
+    )
 
 
 def codes(result: Result) -> list[str]:
@@ -53,7 +55,9 @@ def test_a_blank_is_the_mesh_with_sides_like_a_block(tmp_path: Path) -> None:
     assert result.figures.box == (40.0, 20.0, 6.0)
     assert result.figures.volume == pytest.approx(mesh.volume, rel=1e-6)
     assert result.figures.genus == 1
-    assert {("old", side) for side in ("left", "right", "top", "bottom", "front", "back")} <= set(result.part.faces)
+    assert {("old", side) for side in ("left", "right", "top", "bottom", "front", "back")} <= set(
+        result.part.faces
+    )
 
 
 @pytest.mark.parametrize("name", ["again.stl", "again.3mf"])
@@ -144,7 +148,9 @@ def test_a_file_in_another_unit_is_asked_about_and_told(unit: str, scale: float,
         assert plain.figures.box[0] == pytest.approx(4.0, rel=1e-6)
     else:
         assert codes(plain) == ["which-unit"]
-        assert any(line.startswith(f"unit {unit}   makes it 40 x 20 x 6 mm") for line in plain.diagnostics[0].advice)
+        assert any(
+            line.startswith(f"unit {unit}   makes it 40 x 20 x 6 mm") for line in plain.diagnostics[0].advice
+        )
     right = compiled(tmp_path, "", f"    unit {unit}\n")
     assert said(right) == []
     assert right.figures.box == pytest.approx((40.0, 20.0, 6.0), rel=1e-6)
@@ -159,7 +165,9 @@ def test_a_file_as_large_as_a_house_is_asked_about(tmp_path: Path) -> None:
 
 def test_a_cracked_mesh_is_refused_until_repair_is_said(tmp_path: Path) -> None:
     mesh = put(tmp_path)
-    trimesh.Trimesh(mesh.vertices, mesh.faces[1:], process=False).export(tmp_path / "old.stl", file_type="stl")
+    trimesh.Trimesh(mesh.vertices, mesh.faces[1:], process=False).export(
+        tmp_path / "old.stl", file_type="stl"
+    )
     refused = compiled(tmp_path, "")
     assert codes(refused) == ["mesh-not-closed"]
     assert "3 open edges" in refused.diagnostics[0].headline
@@ -168,7 +176,9 @@ def test_a_cracked_mesh_is_refused_until_repair_is_said(tmp_path: Path) -> None:
     assert repaired.figures.volume == pytest.approx(mesh.volume, rel=1e-6)
     ball = trimesh.creation.icosphere(3, 10.0)
     patch = (ball.triangles_center[:, 0] < 6.0) | (ball.triangles_center[:, 2] > 5.0)
-    trimesh.Trimesh(ball.vertices, ball.faces[patch], process=False).export(tmp_path / "ball.stl", file_type="stl")
+    trimesh.Trimesh(ball.vertices, ball.faces[patch], process=False).export(
+        tmp_path / "ball.stl", file_type="stl"
+    )
     left = compiled(tmp_path, "", "    repair\n", "ball.stl")
     assert codes(left) == ["mesh-not-closed"]
     assert "can't be repaired here" in left.diagnostics[0].headline
@@ -188,10 +198,15 @@ def test_what_is_no_mesh_is_answered(tmp_path: Path) -> None:
 
 
 def test_a_ball_stands_on_its_box(tmp_path: Path) -> None:
-    """A curved mesh: its sides are those of its box, and a bore through its middle leaves the napkin ring's volume."""
+    """A curved mesh: its sides are those of its box, and a bore through its middle leaves the napkin ring's
+    volume.
+    """
     ball = trimesh.creation.icosphere(5, 10.0)
     ball.export(tmp_path / "old.stl", file_type="stl")
-    result = compiled(tmp_path, "bore hole\n    across 12.0\n    midway old.left, old.right\n    midway old.bottom, old.top\n")
+    result = compiled(
+        tmp_path,
+        "bore hole\n    across 12.0\n    midway old.left, old.right\n    midway old.bottom, old.top\n",
+    )
     assert said(result) == []
     height = 2 * math.sqrt(10.0**2 - 6.0**2)
     assert result.figures.volume == pytest.approx(math.pi * height**3 / 6, rel=5e-3)

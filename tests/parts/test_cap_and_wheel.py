@@ -28,7 +28,8 @@ def wheel() -> makegood.Result:
     return result
 
 
-# Neck: 38.1 over the ridges, 35.4 between, 12.2 over 3, ridge 1.3 at the crest and 2.4 at the foot; the cap is 0.4 clear.
+# Neck: 38.1 over the ridges, 35.4 between, 12.2 over 3, ridge 1.3 at the crest and 2.4 at the foot; the cap
+# is 0.4 clear.
 PITCH, GROUND, CREST_DEPTH = 12.2 / 3, 0.5 * 38.5, 1.35
 SLOPE = math.atan2(0.55, 1.35)
 GAP = 0.4 * (1.0 - math.sin(SLOPE)) / math.cos(SLOPE)
@@ -36,7 +37,9 @@ CREST, FOOT = PITCH - 2.4 - GAP, PITCH - 1.3 - GAP
 
 
 def test_the_cap_holds_what_its_solids_hold(cap: makegood.Result) -> None:
-    """Disc and rim, less bore, bevel and eight flutes, and the ridge by Pappus, faded over half a turn at both ends."""
+    """Disc and rim, less bore, bevel and eight flutes, and the ridge by Pappus, faded over half a turn at
+    both ends.
+    """
     turns = (13.0 - FOOT) / PITCH
     area = CREST_DEPTH * 0.5 * (CREST + FOOT)
     middle = CREST_DEPTH / 3.0 * (FOOT + 2.0 * CREST) / (FOOT + CREST)
@@ -56,7 +59,9 @@ def test_the_caps_ridge_stands_where_the_necks_does_not(cap: makegood.Result) ->
     """Between 35.8 and 38.5 across there is a ridge as wide as worked out, three of them along the bore."""
     away = corners(cap, faces_of(cap, "cap", "thread")) - spot(cap, "cap")
     reach = np.hypot(away[..., 0], away[..., 1])
-    assert reach[reach > 1.0].min() == pytest.approx(17.9, abs=0.01)  # the middle of the floor belongs to the thread too
+    assert reach[reach > 1.0].min() == pytest.approx(
+        17.9, abs=0.01
+    )  # the middle of the floor belongs to the thread too
     x, y, _ = spot(cap, "cap")
     radius, heights = 18.6, np.arange(0.0, 13.0, 0.01)
     found = np.array(inside(cap, *((x, y + radius, float(z)) for z in heights[400:900])))
@@ -68,7 +73,9 @@ def test_the_caps_ridge_stands_where_the_necks_does_not(cap: makegood.Result) ->
 
 
 def test_a_true_neck_goes_into_the_cap(cap: makegood.Result) -> None:
-    """The neck without ridges (35.4) and its ridge on a helix of the same pitch: 0.2 clear on all sides, by points."""
+    """The neck without ridges (35.4) and its ridge on a helix of the same pitch: 0.2 clear on all sides, by
+    points.
+    """
     x, y, _ = spot(cap, "cap")
     low = 0.5 * FOOT + 0.5 * PITCH  # half a pitch beside the cap's own ridge
     points = []
@@ -82,7 +89,9 @@ def test_a_true_neck_goes_into_the_cap(cap: makegood.Result) -> None:
 
 
 def test_the_wheel_is_found_from_its_readings(wheel: makegood.Result) -> None:
-    """Module 1 by tips and span; over five of 43 teeth m cos 20 (4.5 pi + 43 inv 20) = 13.887, less 0.15 cos 20."""
+    """Module 1 by tips and span; over five of 43 teeth m cos 20 (4.5 pi + 43 inv 20) = 13.887, less 0.15 cos
+    20.
+    """
     sizes = dict(next(one for one in wheel.report().features if one.name == "wheel").sizes)
     assert sizes["module"] == 1.0
     assert sizes["feet across"] == pytest.approx(40.5)
@@ -94,7 +103,9 @@ def test_the_wheel_is_found_from_its_readings(wheel: makegood.Result) -> None:
 
 
 def test_the_wheels_shaft_and_key(wheel: makegood.Result) -> None:
-    """6.0 pushed on: 6.1; its flat 2.2 + 0.1 from the middle upwards; the key goes through the hub and leaves the wheel."""
+    """6.0 pushed on: 6.1; its flat 2.2 + 0.1 from the middle upwards; the key goes through the hub and leaves
+    the wheel.
+    """
     x, y, _ = spot(wheel, "wheel")
     assert wheel.figures.box[2] == pytest.approx(11.0, abs=1e-9)
     assert inside(wheel, (x, y + 2.1, 3.0), (x, y + 2.4, 3.0), (x, y - 2.9, 3.0)) == [False, True, False]

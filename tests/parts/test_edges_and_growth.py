@@ -13,10 +13,13 @@ from .making import falls_short, inside, made
 
 CORNERS = {"a": (0.0, 0.0), "b": (30.0, 0.0), "c": (24.0, 18.0), "d": (5.0, 22.0)}
 SHAPE = shapely.Polygon(list(CORNERS.values()))
-POINTS = "".join(f"point {k}\n    at {x}, {y}{' from a' if k != 'a' else ''}\n" for k, (x, y) in CORNERS.items())
+POINTS = "".join(
+    f"point {k}\n    at {x}, {y}{' from a' if k != 'a' else ''}\n" for k, (x, y) in CORNERS.items()
+)
 ELL = shapely.Polygon([(0, 0), (40, 0), (40, 10), (12, 10), (12, 30), (0, 30)])
 ELL_POINTS = "".join(
-    f"point p{i}\n    at {x}, {y}{' from p0' if i else ''}\n" for i, (x, y) in enumerate(ELL.exterior.coords[:-1])
+    f"point p{i}\n    at {x}, {y}{' from p0' if i else ''}\n"
+    for i, (x, y) in enumerate(ELL.exterior.coords[:-1])
 )
 WALK = "    outline p0, p1, p2, p3, p4, p5\n"
 MERGED = """
@@ -57,14 +60,20 @@ def test_a_sharp_convex_outline_grows_by_steiners_formula_with_sharp_corners(by:
 
 def test_a_round_outline_grows_by_steiners_formula_with_round_corners() -> None:
     text = (
-        "round a\n    across 10.0\n    at 0, 0\nround b\n    across 10.0\n    at 25, 0 from a\nplate p\n    thick 3.0\n"
+        "round a\n    across 10.0\n    at 0, 0\nround b\n"
+        "    across 10.0\n    at 25, 0 from a\nplate p\n    thick 3.0\n"
         "    belt a, b\n    grow 1.5\n"
     )
     falls_short(made(text), 3.0 * (13.0 * 25 + pi * 6.5**2), pi * 13 * 3)
 
 
-@pytest.mark.parametrize("shape", [ELL_POINTS + "plate p\n    thick 2.0\n" + WALK, MERGED + "plate p\n    thick 2.0\n"
-    "    merge foot, leg\n"])
+@pytest.mark.parametrize(
+    "shape",
+    [
+        ELL_POINTS + "plate p\n    thick 2.0\n" + WALK,
+        MERGED + "plate p\n    thick 2.0\n    merge foot, leg\n",
+    ],
+)
 def test_rounding_corners_takes_and_adds_the_fillet_area(shape: str) -> None:
     """(1 - pi / 4) r^2 at each right-angled corner: off the five that stick out, onto the hollow one."""
     spandrel = 1 - pi / 4
@@ -79,9 +88,14 @@ def test_rounding_corners_takes_and_adds_the_fillet_area(shape: str) -> None:
     assert section(outer) == pytest.approx(opened.area, abs=0.06)
 
 
-@pytest.mark.parametrize("shape", [ELL_POINTS + "plate p\n"
-    "    thick 2.0\n" + WALK, ELL_POINTS + MERGED.replace("at 0, 0", "at 20, 5 from p0") + "plate p\n    thick 2.0\n"
-    "    merge foot, leg\n"])
+@pytest.mark.parametrize(
+    "shape",
+    [
+        ELL_POINTS + "plate p\n    thick 2.0\n" + WALK,
+        ELL_POINTS + MERGED.replace("at 0, 0", "at 20, 5 from p0") + "plate p\n    thick 2.0\n"
+        "    merge foot, leg\n",
+    ],
+)
 def test_rounding_one_corner_leaves_the_others(shape: str) -> None:
     spandrel = 1 - pi / 4
     one = made(shape + "    round outside 3.0 at p1\n", 0.002)
@@ -92,8 +106,12 @@ def test_rounding_one_corner_leaves_the_others(shape: str) -> None:
 
 
 def test_bevels_on_a_plate_with_an_inside_corner_match_the_mitred_insets() -> None:
-    """A 45 degree bevel is a stack of insets: V = integral of the mitred inset's area (shapely, three-point rule)."""
-    result = made(ELL_POINTS + "plate p\n    thick 5.0\n" + WALK + "    bevel 1.5 at back\n    bevel 1.0 at front\n")
+    """A 45 degree bevel is a stack of insets: V = integral of the mitred inset's area (shapely, three-point
+    rule).
+    """
+    result = made(
+        ELL_POINTS + "plate p\n    thick 5.0\n" + WALK + "    bevel 1.5 at back\n    bevel 1.0 at front\n"
+    )
 
     def under(c: float) -> float:
         areas = [shapely.buffer(ELL, -x, join_style="mitre", mitre_limit=20).area for x in (0.0, c / 2, c)]
@@ -104,7 +122,9 @@ def test_bevels_on_a_plate_with_an_inside_corner_match_the_mitred_insets() -> No
 
 @pytest.mark.parametrize("angle", [30.0, 60.0, 90.0, 110.0, 135.0])
 def test_trim_by_a_plane_that_stands_on_a_line(angle: float) -> None:
-    """Line on the back, 15 from the left; the plane leans to the right below 90 degrees or to the left above it."""
+    """Line on the back, 15 from the left; the plane leans to the right below 90 degrees or to the left above
+    it.
+    """
     text = f"""
 block b
     long 50.0
@@ -121,11 +141,15 @@ plane cut
     result = made(text)
     shift = 8.0 / tan(radians(angle))
     kept = [(50 - 15) * 8.0 + s * shift * 8.0 / 2 for s in (1, -1)]
-    assert any(abs(result.figures.volume - 20.0 * max(k, 400 - k)) < 1e-3 for k in kept), result.figures.volume
+    assert any(abs(result.figures.volume - 20.0 * max(k, 400 - k)) < 1e-3 for k in kept), (
+        result.figures.volume
+    )
 
 
 def test_trim_of_a_turning_by_a_slanted_plane_is_a_slanted_cylinder() -> None:
-    """A cylinder cut by a plane keeps area x the height over its middle (the plane through the axis at 12)."""
+    """A cylinder cut by a plane keeps area x the height over its middle (the plane through the axis at
+    12).
+    """
     text = """
 turning t
     across 20.0 from 0 to 30.0
@@ -136,7 +160,8 @@ line foot
 plane cut
     stands on foot at 70
 """
-    # the line lies 10 from the axis; 70 degrees from the side, the plane has moved 10 / tan 70 along when it meets the axis
+    # the line lies 10 from the axis; 70 degrees from the side, the plane has moved 10 / tan 70 along when it
+    # meets the axis
     result = made(text, 0.002)
     middle = [12.0 + s * 10.0 / tan(radians(70.0)) for s in (1, -1)]
     kept = [pi * 100 * max(h, 30 - h) for h in middle]
@@ -144,7 +169,9 @@ plane cut
 
 
 def test_hexagonal_block_outline_by_trims_keeps_the_larger_part() -> None:
-    text = POINTS + """
+    text = (
+        POINTS
+        + """
 plate p
     thick 2.0
     outline a, b, c, d
@@ -155,6 +182,7 @@ line slope
 plane cut
     stands on slope
 """
+    )
     text = text.replace("    on p.front\n", "")
     result = made(text)
     below = shapely.Polygon([CORNERS["a"], CORNERS["b"], CORNERS["c"]]).area
@@ -170,7 +198,8 @@ def test_every_corner_is_sharp_without_rounds() -> None:
 def test_rounding_a_merged_outline_keeps_its_widths() -> None:
     """The round of 10 stays 10.00 across although corners of the bar are rounded, whatever the facets."""
     text = (
-        "round a\n    across 10.0\n    at 0, 0\nrectangle b\n    long 20.0\n    wide 6.0\n    at 10.0, 0 from a\n"
+        "round a\n    across 10.0\n    at 0, 0\nrectangle b\n"
+        "    long 20.0\n    wide 6.0\n    at 10.0, 0 from a\n"
         "plate p\n    thick 4.0\n    merge a, b\n    round inside 2.0\n    round outside 1.0\n"
     )
     result = made(text)

@@ -1,8 +1,9 @@
-"""Every line of the table `grammar/recipe.shapes` is matched by a line of some recipe here or in `examples/` that compiles.
+"""Every line of the table `grammar/recipe.shapes` is matched by a line of some recipe here or in `examples/`
+that compiles.
 
-A shape of a group (`place`, `edges`, ...) is one line of the table, whichever kind uses it.  Beside the shapes, each of
-their choices (`near|far|...`), each part that may be left out, and each way of saying a number is asked for.
-"""
+A shape of a group (`place`, `edges`, ...) is one line of the table, whichever kind uses it.  Beside the
+shapes, each of their choices (`near|far|...`), each part that may be left out, and each way of saying a
+number is asked for."""
 
 from __future__ import annotations
 
@@ -34,14 +35,18 @@ def test_recipe_compiles_in_one_piece(name: str) -> None:
 
 @cache
 def lines() -> tuple[tuple[str, str], ...]:
-    """(paragraph, text of the shape) of every line that compiles, and the choices, optional parts and numbers used in it."""
+    """(paragraph, text of the shape) of every line that compiles, and the choices, optional parts and numbers
+    used in it.
+    """
     results = [compiled(file.name) for file in FILES]
     return tuple(sorted(set[tuple[str, str]]().union(*(used_by(one.written) for one in results if one.ok))))
 
 
 def test_the_table_is_as_long_as_it_was_when_this_was_written() -> None:
     """So that an empty table can't pass."""
-    shapes = [one for one in table() if one[0] not in ("head", "choice", "optional", "number", "stop", "phrase")]
+    shapes = [
+        one for one in table() if one[0] not in ("head", "choice", "optional", "number", "stop", "phrase")
+    ]
     assert len(shapes) > 160
     assert len(table()) > 250
 

@@ -7,7 +7,8 @@ import pytest
 
 PAIR = (
     'recipe "two shelves"\nblock low\n    long 40\n    wide 30\n    thick 3\n'
-    "plane up\n    raised 10 from low.front\nblock high\n    on up\n    around low\n    long 40\n    wide 30\n    thick 3\n"
+    "plane up\n    raised 10 from low.front\nblock high\n    on up\n"
+    "    around low\n    long 40\n    wide 30\n    thick 3\n"
     "block post\n    on low.front\n    long 4\n    wide 30\n    thick 10\n    flush with low.left\n"
     "    midway low.top, low.bottom\n"
     "bore hole\n    across 6\n    through low, high\n    around low\n"

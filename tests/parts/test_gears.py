@@ -1,4 +1,6 @@
-"""Gears through whole recipes: what readings they are found from, what their mesh measures, what is said of them."""
+"""Gears through whole recipes: what readings they are found from, what their mesh measures, what is said of
+them.
+"""
 
 from __future__ import annotations
 
@@ -46,19 +48,27 @@ def section(result: Result, height: float) -> Polygon:
     rows = points[(points[:, :, 2].min(axis=1) < height) & (points[:, :, 2].max(axis=1) > height)]
     cuts = []
     for a in rows:
-        ends = [a[i] + (height - a[i, 2]) / (a[j, 2] - a[i, 2]) * (a[j] - a[i])
-                for i, j in ((0, 1), (1, 2), (2, 0)) if (a[i, 2] < height) != (a[j, 2] < height)]  # fmt: skip
+        ends = [
+            a[i] + (height - a[i, 2]) / (a[j, 2] - a[i, 2]) * (a[j] - a[i])
+            for i, j in ((0, 1), (1, 2), (2, 0))
+            if (a[i, 2] < height) != (a[j, 2] < height)
+        ]
         cuts.append([tuple(np.round(end[:2], 9)) for end in ends])
     from shapely.geometry import LineString
     from shapely.ops import polygonize
 
-    rings = sorted(polygonize(unary_union([LineString(one) for one in cuts if one[0] != one[1]])), key=lambda one: -one.area)
+    rings = sorted(
+        polygonize(unary_union([LineString(one) for one in cuts if one[0] != one[1]])),
+        key=lambda one: -one.area,
+    )
     return Polygon(rings[0].exterior)
 
 
 @given(st.sampled_from([*MODULES, *FINE]), st.integers(7, 90), st.floats(-0.03, 0.03))
 def test_the_module_is_found_from_the_reading_over_the_tips(module: float, teeth: int, off: float):
-    """As callipers read it: tips of an odd wheel do not face each other.  0.03 off is within the usual 0.05."""
+    """As callipers read it: tips of an odd wheel do not face each other.  0.03 off is within the usual
+    0.05.
+    """
     tip = Gear(teeth, module).tip
     if tip < module * (teeth + 2) - 1e-9:
         return  # a pointed tooth: few teeth
@@ -71,7 +81,9 @@ def test_the_module_is_found_from_the_reading_over_the_tips(module: float, teeth
 def test_readings_that_agree_and_their_ways():
     assert found("    teeth 19\n    across 20.96\n").module == 1.0
     assert found("    teeth 20\n    span 15.32 over 3\n").module == 2.0  # the published example
-    assert found("    teeth 24\n    across 80.4\n    span 32.83 over 4\n").shift == pytest.approx(0.4, abs=0.01)
+    assert found("    teeth 24\n    across 80.4\n    span 32.83 over 4\n").shift == pytest.approx(
+        0.4, abs=0.01
+    )
     assert found("    teeth 24\n    across 80.4\n    span 32.83 over 4\n").module == 3.0
     assert found("    teeth 43\n    meshes mate\n", "    teeth 19\n    across 20.96\n").module == 1.0
     by_centres = found("    teeth 43\n    meshes mate, centres 31.03\n", "    teeth 19\n")
@@ -88,8 +100,10 @@ def test_readings_that_agree_and_their_ways():
 def test_a_shift_is_found_from_the_centres(one: int, two: int, module: float, shift: float):
     distance = centre_distance(Gear(one, module, shift), Gear(two, module))
     assume(abs(abs(distance - 0.5 * module * (one + two)) - 0.021) > 1e-4)  # written to four digits
-    gear = found(f"    teeth {one}\n    module {module:g}\n    meshes mate, centres {distance:.4f} +- 0.001\n",
-                 f"    teeth {two}\n")  # fmt: skip
+    gear = found(
+        f"    teeth {one}\n    module {module:g}\n    meshes mate, centres {distance:.4f} +- 0.001\n",
+        f"    teeth {two}\n",
+    )
     if abs(distance - 0.5 * module * (one + two)) <= 0.02 + 0.001:
         assert gear.shift == 0.0
     else:
@@ -97,7 +111,9 @@ def test_a_shift_is_found_from_the_centres(one: int, two: int, module: float, sh
 
 
 def test_the_mesh_of_a_wheel_is_its_outline_drawn_up():
-    """Volume: the section's area times the thickness; section: as wide over the tips and over three teeth as reported."""
+    """Volume: the section's area times the thickness; section: as wide over the tips and over three teeth as
+    reported.
+    """
     result = made(WHEEL + "    backlash 0\n", 0.002)
     cut = section(result, 3.0)
     assert result.figures.volume == pytest.approx(6.0 * cut.area, rel=1e-9)
@@ -111,8 +127,13 @@ def test_the_mesh_of_a_wheel_is_its_outline_drawn_up():
     assert told["over the tips"] == pytest.approx(20.973, abs=1e-3)  # an even count would read 21
     # flat jaws over three teeth: the widest gap between two lines that hold teeth -1, 0, 1 about the y axis
     turned = affinity.rotate(middle, 90.0, origin=(0.0, 0.0))
-    three = np.array([p for p in turned.exterior.coords
-                      if abs(math.atan2(p[0], p[1])) < 2.9 * math.pi / 19 and math.hypot(*p) > 9.0])  # fmt: skip
+    three = np.array(
+        [
+            p
+            for p in turned.exterior.coords
+            if abs(math.atan2(p[0], p[1])) < 2.9 * math.pi / 19 and math.hypot(*p) > 9.0
+        ]
+    )
     assert three[:, 0].max() - three[:, 0].min() == pytest.approx(7.6464, abs=0.004)
 
 
@@ -132,7 +153,9 @@ def test_wheels_of_two_recipes_turn_together():
 
 @pytest.mark.parametrize(("hand", "sense"), [("right-handed", 1.0), ("left-handed", -1.0)])
 def test_leaning_teeth_turn_with_the_height(hand: str, sense: float):
-    """Section at the top is the section at the bottom turned by thick tan b / (d / 2), and between none is larger."""
+    """Section at the top is the section at the bottom turned by thick tan b / (d / 2), and between none is
+    larger.
+    """
     result = made(f"gear wheel\n    teeth 20\n    module 1\n    thick 10\n    helix 15 {hand}\n", 0.005)
     x, y, _ = spot(result, "wheel")
     low, high = (affinity.translate(section(result, z), -x, -y) for z in (0.5, 9.5))
@@ -159,7 +182,9 @@ def test_hub_bore_and_flat_are_those_of_every_part():
     """Genus 1, and the volume is that of the wheel, a hub, less a bore with a flat (sector and triangle)."""
     plain = made(WHEEL, 0.002).figures.volume
     hub = "turning hub\n    on wheel.front\n    around wheel\n    across 10 from 0 to 4\n"
-    text = WHEEL + hub + "bore shaft\n    around wheel\n    through wheel, hub\n    across 5.0\n    flat 4.4\n"
+    text = (
+        WHEEL + hub + "bore shaft\n    around wheel\n    through wheel, hub\n    across 5.0\n    flat 4.4\n"
+    )
     result = made(text, 0.002)
     half = math.acos(1.9 / 2.5)
     hole = math.pi * 2.5**2 - (2.5**2 * half - 1.9 * math.sqrt(2.5**2 - 1.9**2))
@@ -167,26 +192,35 @@ def test_hub_bore_and_flat_are_those_of_every_part():
     assert result.figures.volume == pytest.approx(plain + 4.0 * math.pi * 25.0 - 10.0 * hole, rel=2e-3)
 
 
-@pytest.mark.parametrize(("text", "code"), [
-    (WHEEL.replace("    module 1\n", ""), "fact-missing"),
-    (WHEEL.replace("19", "2.5"), "bad-count"),
-    (WHEEL.replace("19", "3"), "bad-gear"),
-    (WHEEL.replace("19", "9999"), "bad-gear"),
-    (WHEEL + "    across 23.0\n    shift 0.0\n", "module-disagrees"),
-    (WHEEL + "    span 7.6 over 30\n", "bad-gear"),
-    (WHEEL + "    across 20.97 made 21.5\n", "bad-gear"),
-    (WHEEL + "    helix 60 right-handed\n", "bad-gear"),
-    (WHEEL + "    meshes wheel\n", "leans-on-itself"),
-    (WHEEL + "    meshes mate\nneighbour mate\n    across 9\n", "fact-missing"),
-    (WHEEL + "    meshes mate, centres 33.0\nneighbour mate\n    teeth 43\n", "centres-contradict"),
-    (WHEEL + "    meshes mate, centres 0\nneighbour mate\n    teeth 43\n", "centres-contradict"),
-    (WHEEL + "    shift 0\n    meshes mate, centres 30.5\nneighbour mate\n    teeth 43\n", "centres-contradict"),
-    (WHEEL + "    inside\n", "fact-missing"),
-    (WHEEL + "    inside\n    rim 90\n    meshes mate\nneighbour mate\n    teeth 19\n", "bad-gear"),
-    (WHEEL.replace("19", "40") + "    inside\n    rim 42\n", "no-wall"),
-    ("gear a\n    teeth 19\n    thick 5\n    meshes b\n"
-     "gear b\n    teeth 19\n    thick 5\n    meshes a\n    at 30, 0 from a\n", "fact-missing"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("text", "code"),
+    [
+        (WHEEL.replace("    module 1\n", ""), "fact-missing"),
+        (WHEEL.replace("19", "2.5"), "bad-count"),
+        (WHEEL.replace("19", "3"), "bad-gear"),
+        (WHEEL.replace("19", "9999"), "bad-gear"),
+        (WHEEL + "    across 23.0\n    shift 0.0\n", "module-disagrees"),
+        (WHEEL + "    span 7.6 over 30\n", "bad-gear"),
+        (WHEEL + "    across 20.97 made 21.5\n", "bad-gear"),
+        (WHEEL + "    helix 60 right-handed\n", "bad-gear"),
+        (WHEEL + "    meshes wheel\n", "leans-on-itself"),
+        (WHEEL + "    meshes mate\nneighbour mate\n    across 9\n", "fact-missing"),
+        (WHEEL + "    meshes mate, centres 33.0\nneighbour mate\n    teeth 43\n", "centres-contradict"),
+        (WHEEL + "    meshes mate, centres 0\nneighbour mate\n    teeth 43\n", "centres-contradict"),
+        (
+            WHEEL + "    shift 0\n    meshes mate, centres 30.5\nneighbour mate\n    teeth 43\n",
+            "centres-contradict",
+        ),
+        (WHEEL + "    inside\n", "fact-missing"),
+        (WHEEL + "    inside\n    rim 90\n    meshes mate\nneighbour mate\n    teeth 19\n", "bad-gear"),
+        (WHEEL.replace("19", "40") + "    inside\n    rim 42\n", "no-wall"),
+        (
+            "gear a\n    teeth 19\n    thick 5\n    meshes b\n"
+            "gear b\n    teeth 19\n    thick 5\n    meshes a\n    at 30, 0 from a\n",
+            "fact-missing",
+        ),
+    ],
+)
 def test_wrong_gears_are_answered(text: str, code: str):
     result = makegood.compile_text(HEAD + text)
     assert not result.ok
@@ -217,14 +251,16 @@ notch key
     {how} roof
     below roof
 """
-SHAFT = "gear wheel\n    teeth 32\n    module 1.5\n    thick 12\nbore shaft\n    across 12\n    around wheel\n"
+SHAFT = (
+    "gear wheel\n    teeth 32\n    module 1.5\n    thick 12\nbore shaft\n    across 12\n    around wheel\n"
+)
 
 
 def test_a_keyway_is_read_over_bore_and_key():
-    """13.8 from the bore's far side, so 7.8 over its middle: a strip 4 wide, less what the bore took of it already.
+    """13.8 from the bore's far side, so 7.8 over its middle: a strip 4 wide, less what the bore took of it
+    already.
 
-    Under the circle of radius 6 between x = -2 and 2: 2 sqrt(32) + 36 asin(1 / 3).
-    """
+    Under the circle of radius 6 between x = -2 and 2: 2 sqrt(32) + 36 asin(1 / 3)."""
     plain, keyed = made(HEAD + SHAFT), made(HEAD + SHAFT + KEYWAY.format(how="against"))
     taken = 4 * 7.8 - (2 * math.sqrt(32) + 36 * math.asin(1 / 3))
     assert plain.figures.volume - keyed.figures.volume == pytest.approx(12 * taken, abs=12 * 4 * 0.01)
@@ -232,7 +268,9 @@ def test_a_keyway_is_read_over_bore_and_key():
 
 
 def test_what_lies_against_a_line_is_told_apart_and_flush_with_one_is_refused():
-    open_side = makegood.compile_text(HEAD + SHAFT + KEYWAY.format(how="against").replace("    below roof\n", ""))
+    open_side = makegood.compile_text(
+        HEAD + SHAFT + KEYWAY.format(how="against").replace("    below roof\n", "")
+    )
     assert [one.code for one in open_side.diagnostics] == ["two-places"]
     flush = makegood.compile_text(HEAD + SHAFT + KEYWAY.format(how="flush with"))
     assert [one.code for one in flush.diagnostics] == ["wrong-kind"]
@@ -242,8 +280,8 @@ def test_what_lies_against_a_line_is_told_apart_and_flush_with_one_is_refused():
 @pytest.mark.parametrize(("own", "others"), [(0.0, 0.3), (-0.3, 0.3), (0.3, 0.5), (0.0, 0.0), (0.25, -0.2)])
 @pytest.mark.parametrize(("one", "two", "module"), [(46, 14, 1.0), (60, 12, 0.8), (31, 17, 1.25)])
 def test_a_pair_of_which_both_are_shifted(own: float, others: float, one: int, two: int, module: float):
-    """Tips m (z + 2 + 2 x), and centres where inv aw = inv a + 2 (x1 + x2) tan a / (z1 + z2) (ISO 21771): what a small pinion
-    of a kitchen machine mostly is.  Read with callipers, 0.01 mm off."""
+    """Tips m (z + 2 + 2 x), and centres where inv aw = inv a + 2 (x1 + x2) tan a / (z1 + z2) (ISO 21771):
+    what a small pinion of a kitchen machine mostly is.  Read with callipers, 0.01 mm off."""
     flank = math.tan(math.radians(20.0))
 
     def involute(angle):
@@ -256,7 +294,10 @@ def test_a_pair_of_which_both_are_shifted(own: float, others: float, one: int, t
     apart = 0.5 * module * (one + two) * math.cos(math.radians(20.0)) / math.cos(low)
     tips = [module * (teeth + 2 + 2 * shift) + 0.01 for teeth, shift in ((one, own), (two, others))]
     gear = found(
-        f"    teeth {one}\n    across {tips[0]:.3f} +-0.03\n    meshes mate, centres {apart - 0.01:.3f} +-0.03\n",
+        (
+            f"    teeth {one}\n    across {tips[0]:.3f} +-0.03\n"
+            f"    meshes mate, centres {apart - 0.01:.3f} +-0.03\n"
+        ),
         f"    teeth {two}\n    across {tips[1]:.3f} +-0.03\n",
     )
     assert gear.module == module
@@ -264,7 +305,9 @@ def test_a_pair_of_which_both_are_shifted(own: float, others: float, one: int, t
 
 
 def test_the_shift_of_a_mate_is_read_off_its_tips():
-    """A module that is said, a pinion of 14 teeth 0.6 larger over the tips than an unshifted one (x 0.3), and the centres of
-    x1 + x2 = 0.3: the wheel is not shifted."""
-    gear = found("    teeth 46\n    module 1\n    meshes mate, centres 30.29\n", "    teeth 14\n    across 16.6\n")
+    """A module that is said, a pinion of 14 teeth 0.6 larger over the tips than an unshifted one (x 0.3), and
+    the centres of x1 + x2 = 0.3: the wheel is not shifted."""
+    gear = found(
+        "    teeth 46\n    module 1\n    meshes mate, centres 30.29\n", "    teeth 14\n    across 16.6\n"
+    )
     assert gear.shift == pytest.approx(0.0, abs=0.01)

@@ -1,8 +1,8 @@
-"""Grips on tapers, steps and beads: volumes derived here, depth at every height, and no grip line that changes nothing.
+"""Grips on tapers, steps and beads: volumes derived here, depth at every height, and no grip line that
+changes nothing.
 
-Section of serrations n r (r - d) sin(pi / n), of splines pi (r^2 + (r - d)^2) / 2 (`profiles.teeth`); over a taper from r to s
-of height h the integral of r^2 is h (r^2 + r s + s^2) / 3, that of r h (r + s) / 2.
-"""
+Section of serrations n r (r - d) sin(pi / n), of splines pi (r^2 + (r - d)^2) / 2 (`profiles.teeth`); over a
+taper from r to s of height h the integral of r^2 is h (r^2 + r s + s^2) / 3, that of r h (r + s) / 2."""
 
 from __future__ import annotations
 
@@ -46,9 +46,15 @@ def away(result):
 @pytest.mark.parametrize("shape", ["taper", "step"])
 def test_teeth_follow_their_surface(word, count, shape):
     if shape == "taper":
-        exact = math.pi * (squares(3, 15, 15.6) + squares(3, 18.4, 19)) + toothed(word, count, 0.6, 14, 15.6, 18.4)
+        exact = math.pi * (squares(3, 15, 15.6) + squares(3, 18.4, 19)) + toothed(
+            word, count, 0.6, 14, 15.6, 18.4
+        )
     else:
-        exact = math.pi * 3 * (17**2 + 15**2) + toothed(word, count, 0.6, 7, 17, 17) + toothed(word, count, 0.6, 7, 15, 15)
+        exact = (
+            math.pi * 3 * (17**2 + 15**2)
+            + toothed(word, count, 0.6, 7, 17, 17)
+            + toothed(word, count, 0.6, 7, 15, 15)
+        )
     text = (TAPER if shape == "taper" else STEP) + f"    {word} {count} deep 0.6 from 3.0 to 17.0\n"
     result = made(text, FINE)
     falls_short(result, exact, 2 * math.pi * 19 * 20 + count * 0.6 * 20, FINE)
@@ -57,7 +63,9 @@ def test_teeth_follow_their_surface(word, count, shape):
 
 
 def test_teeth_are_cut_into_a_bead_too():
-    """Over a bead of section area A, its centroid up above the round r: integral of (r + h)^2 is r^2 w + 2 r A + 2 A up."""
+    """Over a bead of section area A, its centroid up above the round r: integral of (r + h)^2 is r^2 w + 2 r
+    A + 2 A up.
+    """
     rho = (1.0 + 1.5**2) / 2
     half = math.asin(1.5 / rho)
     area = rho**2 * (half - math.sin(half) * math.cos(half))
@@ -70,7 +78,9 @@ def test_teeth_are_cut_into_a_bead_too():
 
 
 def test_a_groove_deeper_than_the_teeth_stays_and_a_shallow_one_is_cut():
-    """Floors lie 0.6 under the round: a groove 1.0 deep keeps its volume, one 0.2 deep holds what is left of the teeth."""
+    """Floors lie 0.6 under the round: a groove 1.0 deep keeps its volume, one 0.2 deep holds what is left of
+    the teeth.
+    """
     line = "    serrated 48 deep 0.6 from 3.0 to 17.0\n"
     deep = made(BAR + "    groove 32.0 from 8.0 to 12.0\n" + line, FINE)
     exact = math.pi * (17**2 * 6 + 16**2 * 4) + toothed("serrated", 48, 0.6, 10, 17, 17)
@@ -81,10 +91,11 @@ def test_a_groove_deeper_than_the_teeth_stays_and_a_shallow_one_is_cut():
 
 @pytest.mark.parametrize(("low", "high"), [(30.0, 38.0), (34.0, 34.0), (38.0, 31.0)])
 def test_a_diamond_grip_by_its_sections(low, high):
-    """At each height two stars, turned one against the other: half the integral round of the lesser radius squared.
+    """At each height two stars, turned one against the other: half the integral round of the lesser radius
+    squared.
 
-    Radius of a flank at the angle u from a crown: r (r - d) sin a / (r sin u + (r - d) sin(a - u)), a from crown to floor.
-    """
+    Radius of a flank at the angle u from a crown: r (r - d) sin a / (r sin u + (r - d) sin(a - u)), a from
+    crown to floor."""
     count, deep, start, stop = 24, 0.8, 3.0, 17.0
     half, widest = math.pi / count, max(low + (high - low) * z / 20 for z in (start, stop)) / 2
     z = start + (np.arange(700) + 0.5) * (stop - start) / 700
@@ -94,12 +105,20 @@ def test_a_diamond_grip_by_its_sections(low, high):
 
     def star(angle):
         u = np.abs((angle + half) % (2 * half) - half)
-        return radius * (radius - deep) * math.sin(half) / (radius * np.sin(u) + (radius - deep) * np.sin(half - u))
+        return (
+            radius
+            * (radius - deep)
+            * math.sin(half)
+            / (radius * np.sin(u) + (radius - deep) * np.sin(half - u))
+        )
 
     sections = math.pi * (np.minimum(star(round_ - turn), star(round_ + turn)) ** 2).mean(axis=1)
     ends = [low / 2 + (high - low) * one / 40 for one in (0, start, stop, 20)]
     exact = sections.mean() * (stop - start) + math.pi * (squares(3, *ends[:2]) + squares(3, *ends[2:]))
-    result = made(f"turning knob\n    taper {low} at 0, {high} at 20\n    diamond {count} deep {deep} from 3 to 17\n", FINE)
+    result = made(
+        f"turning knob\n    taper {low} at 0, {high} at 20\n    diamond {count} deep {deep} from 3 to 17\n",
+        FINE,
+    )
     falls_short(result, exact + 0.1, 2 * math.pi * 19 * 22 * 1.3, FINE)
     r, height = away(result)
     floors = r - (low + (high - low) * height / 20) / 2
@@ -108,7 +127,9 @@ def test_a_diamond_grip_by_its_sections(low, high):
 
 
 def test_ends_that_a_sum_puts_a_rounding_error_off_leave_no_skin():
-    """2 x (0.1 + 0.2) and 3 x 0.3 are not quite 0.6 and 0.9 in binary: a skin would be a disc of the whole round there."""
+    """2 x (0.1 + 0.2) and 3 x 0.3 are not quite 0.6 and 0.9 in binary: a skin would be a disc of the whole
+    round there.
+    """
     lines = "    hex 15 from 0.3 to 0.6\n    splines 8 deep 1 from 2 * (0.1 + 0.2) to 3 * 0.3\n"
     result = made("turning knob\n    across 20 from 0.3 to 0.9\n" + lines, FINE)
     exact = 15**2 * math.sqrt(3) / 2 * 0.3 + math.pi * (100 + 81) / 2 * 0.3
@@ -122,7 +143,10 @@ def test_ends_that_a_sum_puts_a_rounding_error_off_leave_no_skin():
 def grips(draw):
     """A turning of two tapers with a step between them, and teeth somewhere on it."""
     ends = [draw(st.integers(24, 40)) for _ in range(4)]
-    word, deep = draw(st.sampled_from(("serrated", "splines", "diamond"))), draw(st.sampled_from((0.4, 0.6, 1.0)))
+    word, deep = (
+        draw(st.sampled_from(("serrated", "splines", "diamond"))),
+        draw(st.sampled_from((0.4, 0.6, 1.0))),
+    )
     start = draw(st.sampled_from((0.0, 2.0, 5.0, 9.5)))
     stop = draw(st.sampled_from((10.0, 12.0, 17.0, 20.0)))
     return ends, word, draw(st.sampled_from((24, 30, 36))), deep, start, stop
@@ -131,7 +155,9 @@ def grips(draw):
 @given(grips())
 @settings(max_examples=25)
 def test_teeth_stand_within_their_surface_and_are_nowhere_deeper_than_asked(case):
-    """Read off the corners of the mesh; a facet across a hollow lies lower by no more than the chord error."""
+    """Read off the corners of the mesh; a facet across a hollow lies lower by no more than the chord
+    error.
+    """
     (a, b, c, d), word, count, deep, start, stop = case
     bare = f"turning knob\n    taper {a} at 0, {b} at 10\n    taper {c} at 10, {d} at 20\n"
     result = made(bare + f"    {word} {count} deep {deep} from {start} to {stop}\n")
@@ -148,11 +174,24 @@ def test_teeth_stand_within_their_surface_and_are_nowhere_deeper_than_asked(case
     assert 0 < lost < 2 * math.pi * 20 * (stop - start) * deep
 
 
-LINES = ("serrated 30 deep 0.6", "splines 20 deep 0.8", "diamond 24 deep 0.5", "hex 26", "square 27", "flat 27")
+LINES = (
+    "serrated 30 deep 0.6",
+    "splines 20 deep 0.8",
+    "diamond 24 deep 0.5",
+    "hex 26",
+    "square 27",
+    "flat 27",
+)
 
 
-@given(st.sampled_from(LINES), st.integers(20, 34), st.integers(20, 34), st.integers(18, 33),
-       st.sampled_from((2, 6, 8)), st.sampled_from((9, 12, 14, 18)))  # fmt: skip
+@given(
+    st.sampled_from(LINES),
+    st.integers(20, 34),
+    st.integers(20, 34),
+    st.integers(18, 33),
+    st.sampled_from((2, 6, 8)),
+    st.sampled_from((9, 12, 14, 18)),
+)
 @settings(max_examples=40)
 def test_no_grip_changes_nothing_without_a_message(line, low, high, groove, start, stop):
     bare = f'recipe "t"\nturning knob\n    taper {low} at 0, {high} at 20\n    groove {groove} from 6 to 14\n'
@@ -164,7 +203,10 @@ def test_no_grip_changes_nothing_without_a_message(line, low, high, groove, star
         sound(result)
         assert result.figures.volume < plain.figures.volume - 1e-4
     else:
-        assert next(one.code for one in result.diagnostics if one.is_error) in ("grip-misses", "flat-misses"), said(result)
+        assert next(one.code for one in result.diagnostics if one.is_error) in (
+            "grip-misses",
+            "flat-misses",
+        ), said(result)
         assert next(one.span.line for one in result.diagnostics if one.is_error) == 5
 
 
@@ -174,14 +216,21 @@ def test_a_turning_that_hangs_from_a_back_has_the_same_teeth(up):
     stand = "block base\n    long 60.0\n    wide 60.0\n    thick 4.0\n"
     place = f"    on base.{'front' if up else 'back'}\n    at 0, 0 from base\n"
     result = made(stand + TAPER + place + "    serrated 48 deep 0.6 from 3.0 to 17.0\n", FINE)
-    exact = math.pi * (squares(3, 15, 15.6) + squares(3, 18.4, 19)) + toothed("serrated", 48, 0.6, 14, 15.6, 18.4)
+    exact = math.pi * (squares(3, 15, 15.6) + squares(3, 18.4, 19)) + toothed(
+        "serrated", 48, 0.6, 14, 15.6, 18.4
+    )
     falls_short(result, 60 * 60 * 4 + exact, 2 * math.pi * 19 * 20, FINE)
 
 
 @pytest.mark.parametrize(
     ("text", "code", "line", "stops"),
     [
-        (BAR + "    groove 30.0 from 4.0 to 16.0\n    serrated 48 deep 0.6 from 5.0 to 15.0\n", "grip-misses", 5, True),
+        (
+            BAR + "    groove 30.0 from 4.0 to 16.0\n    serrated 48 deep 0.6 from 5.0 to 15.0\n",
+            "grip-misses",
+            5,
+            True,
+        ),
         (BAR + "    diamond 24 deep 0.6 from 5 to 15\n    hex 28 from 0 to 20\n", "grip-misses", 4, True),
         (BAR + "    hex 28 from 0 to 20\n    serrated 48 deep 0.4 from 5 to 15\n", "grip-misses", 5, True),
         (BAR + "    hex 31 from 0 to 20\n    serrated 48 deep 0.4 from 5 to 15\n", None, 0, False),
@@ -193,9 +242,14 @@ def test_a_turning_that_hangs_from_a_back_has_the_same_teeth(up):
         (TAPER + "    flat 31 from 3 to 17\n    hex 36 from 0 to 20\n", "grip-misses", 5, False),
         (STEP.replace("30.0", "10.0") + "    flat 8 from 0 to 20\n", "bad-size", 5, True),
         (BAR + "    bored 33 from 0 to 20\n    splines 24 deep 0.6 from 3 to 17\n", "no-wall", 5, True),
-        ("turning knob\n    taper 20 at 0, 1 at 20\n    serrated 24 deep 0.6 from 0 to 20\n", "bad-size", 4, True),
+        (
+            "turning knob\n    taper 20 at 0, 1 at 20\n    serrated 24 deep 0.6 from 0 to 20\n",
+            "bad-size",
+            4,
+            True,
+        ),
     ],
-)  # fmt: skip
+)
 def test_what_a_grip_can_not_do_is_answered_at_its_line(text, code, line, stops):
     result = makegood.compile_text('recipe "t"\n' + text)
     found = [(one.code, one.span.line, one.is_error) for one in result.diagnostics if one.code != "thin-wall"]
@@ -222,6 +276,10 @@ LAYERS = "".join(f"    serrated 48 deep {0.5 + 0.01 * i:.2f} from 0 to 20\n" for
 
 def test_beads_and_fine_teeth_without_end_are_refused():
     beads = "".join(f"    bead 35.0 at {1 + 0.29 * i:.2f} wide 0.25\n" for i in range(64))
-    for lines in (beads + "    splines 360 deep 0.5 from 0 to 20\n", beads + "    diamond 60 deep 0.5 from 0 to 20\n", LAYERS):
+    for lines in (
+        beads + "    splines 360 deep 0.5 from 0 to 20\n",
+        beads + "    diamond 60 deep 0.5 from 0 to 20\n",
+        LAYERS,
+    ):
         result = makegood.compile_text('recipe "t"\n' + BAR + lines)
         assert [one.code for one in result.diagnostics] == ["too-many-facets"]

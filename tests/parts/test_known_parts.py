@@ -1,8 +1,7 @@
 """Five broken parts with known answers, derived by hand: the files of `examples/` measured on their meshes.
 
-All values are those of the part as read (no printing allowance).  Pass bands: hole spacing +-0.10 mm, box +-0.20 mm,
-volume +-1 %.  The derivations stand beside the values.
-"""
+All values are those of the part as read (no printing allowance).  Pass bands: hole spacing +-0.10 mm, box
++-0.20 mm, volume +-1 %.  The derivations stand beside the values."""
 
 from __future__ import annotations
 
@@ -27,10 +26,11 @@ def example(name: str) -> Result:
     return result
 
 
-# name: box (any order: a part may lie as it was drawn), volume, pieces it may fall into, openings right through
+# name: box (any order: a part may lie as it was drawn), volume, pieces it may fall into, openings right
+# through
 KNOWN = {
-    # 46*24*3 + 35*24*3 = 5832; fillet (1 - pi/4) 2^2 24 = 20.60; ribs 2 (20*20/2 - 0.858) 3 = 1194.85, the fillet's
-    # section 0.858 being there already; holes 2 pi 2.1^2 3 = 83.13; slot (8*5 + pi 2.5^2) 3 = 178.90
+    # 46*24*3 + 35*24*3 = 5832; fillet (1 - pi/4) 2^2 24 = 20.60; ribs 2 (20*20/2 - 0.858) 3 = 1194.85, the
+    # fillet's section 0.858 being there already; holes 2 pi 2.1^2 3 = 83.13; slot (8*5 + pi 2.5^2) 3 = 178.90
     "wardrobe-rail-bracket": ((38.0, 46.0, 24.0), 6785.4, 3),
     # pi/4 (34^2 3 + 26^2 15 - 20^2 2) - 22.747 * 11 - 10*1*0.6; D of 6.0 with its flat 1.5 from the axis:
     # pi 9 - (9 acos 0.5 - 1.5 sqrt 6.75) = 22.747; the bore counts only above the recess, 13 - 2 = 11
@@ -39,8 +39,8 @@ KNOWN = {
     "mower-handle-bush": ((22.0, 22.0, 11.0), 1559.4, 1),
     # 62*31*1.8 - (4 - pi) 2^2 1.8 - 2*1*12*1.8 + 2*6*3*1.2 + 10*1*0.9 + 2*45*1.2*3
     "scale-battery-cover": ((66.0, 31.0, 4.8), 3786.4, 0),
-    # boss r 8 with tangents to heel and notch corner: polygon and sector 414.94; nose triangle 60.0; hole 29.22;
-    # all times 8, less the blind spring hole pi 1^2 4 = 12.57
+    # boss r 8 with tangents to heel and notch corner: polygon and sector 414.94; nose triangle 60.0; hole
+    # 29.22; all times 8, less the blind spring hole pi 1^2 4 = 12.57
     "hose-reel-pawl": ((36.0, 18.0, 8.0), 3553.1, 1),
 }
 
@@ -60,7 +60,8 @@ def extent(result: Result, name: str, *details: str) -> tuple[Floats, Floats]:
     return points.min(axis=0), points.max(axis=0)
 
 
-# -- bracket: x across, y up the wall, z out from the cupboard ------------------------------------------------------
+# -- bracket: x across, y up the wall, z out from the cupboard
+# ------------------------------------------------------
 
 BRACKET = "wardrobe-rail-bracket"
 
@@ -80,7 +81,9 @@ def test_bracket_holes_and_where_they_are() -> None:
 
 
 def test_bracket_slot_ends_from_the_front_edge_and_the_wall() -> None:
-    """End centres 6.0 + 2.5 = 8.5 and 6.0 + 13.0 - 2.5 = 16.5 from the front edge; 29.5 and 21.5 from the wall face."""
+    """End centres 6.0 + 2.5 = 8.5 and 6.0 + 13.0 - 2.5 = 16.5 from the front edge; 29.5 and 21.5 from the
+    wall face.
+    """
     low, high = extent(example(BRACKET), "slide")
     assert 38.0 - high[2] == pytest.approx(6.0, abs=0.02)
     assert 38.0 - low[2] == pytest.approx(19.0, abs=0.02)
@@ -90,7 +93,9 @@ def test_bracket_slot_ends_from_the_front_edge_and_the_wall() -> None:
 
 
 def test_bracket_ribs_stand_flush_and_leave_the_washers_strip_flat() -> None:
-    """Ribs 3 thick at either side: the strip 12 +- 6 from the middle is clear by 3; slot to rib (24 - 5)/2 - 3 = 6.5."""
+    """Ribs 3 thick at either side: the strip 12 +- 6 from the middle is clear by 3; slot to rib (24 - 5)/2 -
+    3 = 6.5.
+    """
     result = example(BRACKET)
     ribs = [(3.0, "left_rib"), (24.0, "right_rib")]
     for face, name in ribs:
@@ -120,7 +125,8 @@ def test_bracket_material_is_where_it_should_be() -> None:
     assert inside(result, *points) == list(points.values())
 
 
-# -- dial: skirt down, z up ------------------------------------------------------------------------------------------
+# -- dial: skirt down, z up
+# ------------------------------------------------------------------------------------------
 
 DIAL = "humidity-dial"
 
@@ -136,18 +142,23 @@ def test_dial_pointer_lies_on_the_side_away_from_the_flat() -> None:
     assert (low[0] + high[0]) / 2 == pytest.approx(axis[0], abs=1e-6)
     flat = corners(result, faces_of(result, "socket", "flat"))
     assert len(flat)
-    assert np.allclose(normals(flat), (0.0, -1.0, 0.0), atol=1e-9)  # out of the material: back towards the axis
+    assert np.allclose(
+        normals(flat), (0.0, -1.0, 0.0), atol=1e-9
+    )  # out of the material: back towards the axis
     assert (flat[..., 1] - axis[1]).min() > 0
 
 
 def test_dial_bore_is_a_d_made_from_the_shaft_and_its_flat_moves_too() -> None:
-    """Nominal shaft 6.0 and 4.5: the flat 1.5 from the axis; pushed on, both the round and the flat are 0.1 to 0.2 wider.
+    """Nominal shaft 6.0 and 4.5: the flat 1.5 from the axis; pushed on, both the round and the flat are 0.1
+    to 0.2 wider.
 
-    The bore stands on 13 deep from the underside; only 11 of it above the recess.
-    """
+    The bore stands on 13 deep from the underside; only 11 of it above the recess."""
     result = example(DIAL)
     axis = spot(result, "dial")
-    round_, flat = passing_round(result), corners(result, faces_of(result, "socket", "flat"))[..., 1].mean() - axis[1]
+    round_, flat = (
+        passing_round(result),
+        corners(result, faces_of(result, "socket", "flat"))[..., 1].mean() - axis[1],
+    )
     assert 6.1 - 1e-3 <= round_ <= 6.2
     assert 4.6 - 1e-3 <= flat + round_ / 2 <= 4.65
     low, high = extent(result, "socket")
@@ -179,7 +190,8 @@ def bore_area(result: Result, height: float) -> float:
     return float(min(ring.area for ring in rings))
 
 
-# -- bush -------------------------------------------------------------------------------------------------------------
+# -- bush
+# ----------------------------------------------------------------------------------------------------
 
 BUSH = "mower-handle-bush"
 
@@ -202,7 +214,8 @@ def test_bush_bevel_is_at_the_end_of_the_body() -> None:
     assert (low[2], high[2]) == pytest.approx((10.5, 11.0), abs=1e-6)
 
 
-# -- cover: x from the tabs to the tongue, y across, z into the scale ---------------------------------------------------
+# -- cover: x from the tabs to the tongue, y across, z into the scale
+# ---------------------------------------------------
 
 COVER = "scale-battery-cover"
 
@@ -213,7 +226,10 @@ def test_cover_leaves_its_clearance_all_round() -> None:
     low, high = extent(result, "cover", "front", "back")
     assert (high - low)[:2] == pytest.approx((62.0, 31.0), abs=1e-6)
     assert ((62.6 - (high - low)[0]) / 2, (31.6 - (high - low)[1]) / 2) == pytest.approx((0.3, 0.3), abs=1e-6)
-    assert inside(result, (low[0] + 0.5, low[1] + 0.5, 0.9), (low[0] + 0.7, low[1] + 0.7, 0.9)) == [False, True]
+    assert inside(result, (low[0] + 0.5, low[1] + 0.5, 0.9), (low[0] + 0.7, low[1] + 0.7, 0.9)) == [
+        False,
+        True,
+    ]
 
 
 def test_cover_tabs_slits_catch_and_ribs_lie_where_they_were_asked_for() -> None:
@@ -222,20 +238,38 @@ def test_cover_tabs_slits_catch_and_ribs_lie_where_they_were_asked_for() -> None
     x, y = low[:2]
     points = {
         # tabs 6.0 wide, 3.0 long, 5.0 in from each long edge, level with the inner face (z 0.6 to 1.8)
-        (x - 1.5, y + 5.1, 1.2): True, (x - 1.5, y + 10.9, 1.2): True, (x - 1.5, y + 4.9, 1.2): False,
-        (x - 1.5, y + 11.1, 1.2): False, (x - 1.5, y + 20.1, 1.2): True, (x - 1.5, y + 25.9, 1.2): True,
-        (x - 1.5, y + 8.0, 0.5): False, (x - 1.5, y + 8.0, 1.9): False, (x - 2.9, y + 8.0, 1.2): True,
+        (x - 1.5, y + 5.1, 1.2): True,
+        (x - 1.5, y + 10.9, 1.2): True,
+        (x - 1.5, y + 4.9, 1.2): False,
+        (x - 1.5, y + 11.1, 1.2): False,
+        (x - 1.5, y + 20.1, 1.2): True,
+        (x - 1.5, y + 25.9, 1.2): True,
+        (x - 1.5, y + 8.0, 0.5): False,
+        (x - 1.5, y + 8.0, 1.9): False,
+        (x - 2.9, y + 8.0, 1.2): True,
         # slits at 9.5 to 10.5 and 20.5 to 21.5, 12 long from the tongue's end
-        (x + 56.0, y + 10.0, 0.9): False, (x + 56.0, y + 21.0, 0.9): False, (x + 56.0, y + 9.4, 0.9): True,
-        (x + 56.0, y + 10.6, 0.9): True, (x + 50.1, y + 10.0, 0.9): False, (x + 49.9, y + 10.0, 0.9): True,
+        (x + 56.0, y + 10.0, 0.9): False,
+        (x + 56.0, y + 21.0, 0.9): False,
+        (x + 56.0, y + 9.4, 0.9): True,
+        (x + 56.0, y + 10.6, 0.9): True,
+        (x + 50.1, y + 10.0, 0.9): False,
+        (x + 49.9, y + 10.0, 0.9): True,
         # catch 10 wide, 1.0 proud, level with the inner face (z 0.9 to 1.8)
-        (x + 62.9, y + 10.6, 1.4): True, (x + 62.9, y + 20.4, 1.4): True, (x + 62.9, y + 15.5, 0.8): False,
+        (x + 62.9, y + 10.6, 1.4): True,
+        (x + 62.9, y + 20.4, 1.4): True,
+        (x + 62.9, y + 15.5, 0.8): False,
         (x + 62.9, y + 10.4, 1.4): False,
         # ribs 8.0 to 9.2 and 21.8 to 23.0, 45 long from 4.0, 3.0 high
-        (x + 4.1, y + 8.6, 4.7): True, (x + 48.9, y + 8.1, 4.7): True, (x + 48.9, y + 9.1, 4.7): True,
-        (x + 3.9, y + 8.6, 4.7): False, (x + 49.1, y + 8.6, 4.7): False, (x + 20.0, y + 9.3, 4.0): False,
-        (x + 20.0, y + 21.9, 4.0): True, (x + 20.0, y + 22.9, 4.0): True, (x + 20.0, y + 21.7, 4.0): False,
-    }  # fmt: skip
+        (x + 4.1, y + 8.6, 4.7): True,
+        (x + 48.9, y + 8.1, 4.7): True,
+        (x + 48.9, y + 9.1, 4.7): True,
+        (x + 3.9, y + 8.6, 4.7): False,
+        (x + 49.1, y + 8.6, 4.7): False,
+        (x + 20.0, y + 9.3, 4.0): False,
+        (x + 20.0, y + 21.9, 4.0): True,
+        (x + 20.0, y + 22.9, 4.0): True,
+        (x + 20.0, y + 21.7, 4.0): False,
+    }
     assert inside(result, *points) == list(points.values())
 
 
@@ -248,7 +282,8 @@ def test_cover_ribs_and_slits_stay_clear_of_each_other() -> None:
     assert tongue == pytest.approx(10.0, abs=1e-6)
 
 
-# -- pawl --------------------------------------------------------------------------------------------------------------
+# -- pawl
+# ----------------------------------------------------------------------------------------------------
 
 PAWL = "hose-reel-pawl"
 
@@ -280,7 +315,9 @@ def test_pawl_spring_hole_and_its_distance() -> None:
 
 
 def test_pawl_tip_fits_the_tooth_space() -> None:
-    """Between heel and notch corner seen from the tip: cos = 120 / (18.97 * 8.94), 45 degrees, the ratchet's tooth."""
+    """Between heel and notch corner seen from the tip: cos = 120 / (18.97 * 8.94), 45 degrees, the ratchet's
+    tooth.
+    """
     result = example(PAWL)
     tip, heel, relief = (spot(result, name)[:2] for name in ("tip", "heel", "relief"))
     (ax, ay), (bx, by) = heel - tip, relief - tip

@@ -1,4 +1,6 @@
-"""Turnings along a line of the page run the way rows do: to the right, or up where the line stands upright."""
+"""Turnings along a line of the page run the way rows do: to the right, or up where the line stands
+upright.
+"""
 
 from __future__ import annotations
 

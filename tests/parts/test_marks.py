@@ -6,8 +6,8 @@ import makegood
 import numpy as np
 import pytest
 import trimesh
-from makegood.profiles import area
-from makegood.profiles.letters import arrow_region, letters_region, thinnest
+from makegood.outlines import area
+from makegood.outlines.letters import arrow_region, letters_region, thinnest
 
 from .making import RECIPES, corners, faces_of, made, said, spot
 
@@ -32,13 +32,17 @@ def test_capitals_are_as_high_as_they_say_and_centred(text):
 
 
 def test_ink_of_straight_letters_by_the_stem():
-    """`I` is one stem, `L` and `T` two bars: their ink is the sum of bars less the shared corner; `o` has an opening."""
+    """`I` is one stem, `L` and `T` two bars: their ink is the sum of bars less the shared corner; `o` has an
+    opening.
+    """
     stem = np.ptp(letters_region("I", 1.0, 0.01, 0).rings[0].points[:, 0])
     assert area(letters_region("I", 1.0, 0.01, 0)) == pytest.approx(stem)
     assert thinnest("I") == pytest.approx(stem, abs=2e-3)
     ell = letters_region("L", 1.0, 0.01, 0).rings[0].points
     bar = np.unique(np.round(ell[:, 1], 9))[1] + 0.5
-    assert area(letters_region("L", 1.0, 0.01, 0)) == pytest.approx(stem + bar * (np.ptp(ell[:, 0]) - stem), rel=1e-6)
+    assert area(letters_region("L", 1.0, 0.01, 0)) == pytest.approx(
+        stem + bar * (np.ptp(ell[:, 0]) - stem), rel=1e-6
+    )
     assert thinnest("L") == pytest.approx(min(stem, bar), abs=0.01)
     assert len(letters_region("o", 1.0, 0.01, 0).rings) == 2
     assert len(letters_region("8%", 1.0, 0.01, 0).rings) == 3 + 5
@@ -47,23 +51,36 @@ def test_ink_of_straight_letters_by_the_stem():
 def test_volume_is_ink_times_height():
     ink = area(letters_region("LID B8 g\u00e4", 7.0, 0.01, 0))
     base = 80 * 40 * 4
-    assert made(plate('says "LID B8 g\u00e4"', high="7.0")).figures.volume == pytest.approx(base + 0.6 * ink, rel=1e-6)
-    assert made(plate('says "LID B8 g\u00e4"', high="7.0", how="sunk 0.5")).figures.volume == pytest.approx(base - 0.5 * ink)
-    assert made(plate("arrow", high="7.0", how="sunk 0.5")).figures.volume == pytest.approx(base - 0.5 * 0.89 * 49, rel=1e-6)
+    assert made(plate('says "LID B8 g\u00e4"', high="7.0")).figures.volume == pytest.approx(
+        base + 0.6 * ink, rel=1e-6
+    )
+    assert made(plate('says "LID B8 g\u00e4"', high="7.0", how="sunk 0.5")).figures.volume == pytest.approx(
+        base - 0.5 * ink
+    )
+    assert made(plate("arrow", high="7.0", how="sunk 0.5")).figures.volume == pytest.approx(
+        base - 0.5 * 0.89 * 49, rel=1e-6
+    )
     assert area(arrow_region(7.0, 0)) == pytest.approx(0.89 * 49)
 
 
 def test_curves_keep_to_the_chord():
-    """Halving the chord leaves the ink of round letters all but alone, and it grows and falls by less than the edge allows."""
+    """Halving the chord leaves the ink of round letters all but alone, and it grows and falls by less than
+    the edge allows.
+    """
     fine, coarse = (area(letters_region("OSC8", 10.0, chord, 0)) for chord in (0.0005, 0.02))
     assert abs(fine - coarse) < 0.02 * 250
 
 
-# Where the ink of an F lies: its stem on the reader's left, its arms above the middle.  Seen along each face's own way.
+# Where the ink of an F lies: its stem on the reader's left, its arms above the middle.  Seen along each
+# face's own way.
 WAYS = {
-    "front": ((1, 0, 0), (0, 1, 0)), "back": ((-1, 0, 0), (0, 1, 0)), "right": ((0, 0, -1), (0, 1, 0)),
-    "left": ((0, 0, 1), (0, 1, 0)), "top": ((1, 0, 0), (0, 0, -1)), "bottom": ((1, 0, 0), (0, 0, 1)),
-}  # fmt: skip
+    "front": ((1, 0, 0), (0, 1, 0)),
+    "back": ((-1, 0, 0), (0, 1, 0)),
+    "right": ((0, 0, -1), (0, 1, 0)),
+    "left": ((0, 0, 1), (0, 1, 0)),
+    "top": ((1, 0, 0), (0, 0, -1)),
+    "bottom": ((1, 0, 0), (0, 0, 1)),
+}
 
 
 @pytest.mark.parametrize("hand", ["", "    other hand"])
@@ -71,7 +88,9 @@ WAYS = {
 def test_reads_right_from_outside_on_every_face(face, hand):
     """The other hand too: there the face lies mirrored, and the letters do not."""
     across = {"right": "top, p.bottom", "left": "top, p.bottom"}.get(face, "left, p.right")
-    level = "midway p.front, p.back" if face in ("right", "left", "top", "bottom") else "midway p.top, p.bottom"
+    level = (
+        "midway p.front, p.back" if face in ("right", "left", "top", "bottom") else "midway p.top, p.bottom"
+    )
     result = made(plate(face=face, high="3.0", place=f"midway p.{across}\n    {level}", hand=hand))
     right, up = (np.array(way, dtype=float) for way in WAYS[face])
     if hand and face in ("left", "right"):
@@ -101,7 +120,9 @@ def test_turned_is_as_the_reader_turns_it():
 def test_placed_from_a_corner_by_its_own_ink():
     points = lettered(made(plate('says "HI"', place="from p.left near 3.0\n    from p.bottom near 2.5")))
     assert np.allclose(points.min(axis=0)[:2], [3.0, 2.5], atol=1e-6)
-    turned = lettered(made(plate('says "HI"', place="turned 90\n    from p.right near 3.0\n    from p.top near 2.5")))
+    turned = lettered(
+        made(plate('says "HI"', place="turned 90\n    from p.right near 3.0\n    from p.top near 2.5"))
+    )
     assert np.allclose(turned.max(axis=0)[:2], [77.0, 37.5], atol=1e-6)
 
 
@@ -115,8 +136,10 @@ def test_holes_are_cut_through_letters():
 
 def test_marks_read_right_on_mirrored_copies():
     """A body with a mark is mirrored, and a mark alone: both copies hold an F with its stem to the left."""
-    body = ('recipe "p"\nblock p\n    long 80.0\n    wide 40.0\n    thick 4.0\n'
-            "block q\n    against p.top\n    long 30.0\n    wide 20.0\n    thick 4.0\n    from p.left near 5.0\n")  # fmt: skip
+    body = (
+        'recipe "p"\nblock p\n    long 80.0\n    wide 40.0\n    thick 4.0\n'
+        "block q\n    against p.top\n    long 30.0\n    wide 20.0\n    thick 4.0\n    from p.left near 5.0\n"
+    )
     mark = 'mark m\n    on q.front\n    says "F"\n    high 8.0\n    raised 0.6\n    at 0, 0 from q\n'
     for of in ("q", "m", "q, m"):
         target = "p" if of == "m" else "q"
@@ -187,19 +210,26 @@ def test_no_font_is_read_without_a_mark():
     import sys
 
     block = "'recipe \"a\"\\nblock b\\n    long 9\\n    wide 9\\n    thick 9\\n'"
-    code = (f"import sys, makegood; r = makegood.compile_text({block}); "
-            "assert r.ok; sys.exit('fontTools' in sys.modules)")  # fmt: skip
+    code = (
+        f"import sys, makegood; r = makegood.compile_text({block}); "
+        "assert r.ok; sys.exit('fontTools' in sys.modules)"
+    )
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
 
 
 def test_marks_of_a_used_part_read_right_where_it_is_mirrored(tmp_path):
     (tmp_path / "lid.mend").write_text(
-        'recipe "lid"\nblock p\n    long 40\n    wide 20\n    thick 3\nmark m\n    on p.front\n    says "F"\n    high 8\n'
-        "    raised 0.6\n    at 0, 0 from p\n", encoding="utf-8")  # fmt: skip
+        'recipe "lid"\nblock p\n    long 40\n    wide 20\n    thick 3\n'
+        'mark m\n    on p.front\n    says "F"\n    high 8\n'
+        "    raised 0.6\n    at 0, 0 from p\n",
+        encoding="utf-8",
+    )
     (tmp_path / "two.mend").write_text(
         'recipe "two"\nblock b\n    long 120\n    wide 20\n    thick 3\nuse a "lid.mend"\n    on b.front\n'
         "    from b.left near 4\n    midway b.top, b.bottom\nline mid\n    midway b.left, b.right\n"
-        "mirror c\n    of a\n    about mid\n", encoding="utf-8")  # fmt: skip
+        "mirror c\n    of a\n    about mid\n",
+        encoding="utf-8",
+    )
     result = makegood.compile_file(tmp_path / "two.mend")
     assert said(result) == []
     tops = result.mesh.points[result.mesh.points[:, 2] > 6.1]

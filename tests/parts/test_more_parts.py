@@ -34,12 +34,17 @@ def near(result: Result, exact: float, curved: float) -> None:
 
 
 def test_blind_lever() -> None:
-    """Centres: F/F 35.5 - 2.5 - 3 = 30; N/N 20 + 3 + 2 = 25; F/F 49.5 - 2.5 - 2 = 45: a triangle of 30, 25, 45."""
+    """Centres: F/F 35.5 - 2.5 - 3 = 30; N/N 20 + 3 + 2 = 25; F/F 49.5 - 2.5 - 2 = 45: a triangle of 30, 25,
+    45.
+    """
     result = part("blind-lever")
     a, b, c = (spot(result, name) for name in "abc")
-    assert [np.linalg.norm(u - v) for u, v in ((a, b), (b, c), (a, c))] == pytest.approx([30.0, 25.0, 45.0], abs=1e-4)
+    assert [np.linalg.norm(u - v) for u, v in ((a, b), (b, c), (a, c))] == pytest.approx(
+        [30.0, 25.0, 45.0], abs=1e-4
+    )
     assert (a[1] - b[1], c[1] < b[1], a[0] < b[0]) == (pytest.approx(0, abs=1e-6), True, True)
-    # outline: two belts (hulls of discs), the hollow corner rounded by 6 (closing); collar with a ramp, cut by it
+    # outline: two belts (hulls of discs), the hollow corner rounded by 6 (closing); collar with a ramp, cut
+    # by it
     discs = [ball(tuple(at[:2]), across) for at, across in ((a, 11.0), (b, 13.0), (c, 9.0))]
     bent = shapely.union(shapely.union_all(discs[:2]).convex_hull, shapely.union_all(discs[1:]).convex_hull)
     outline = bent.buffer(6.0, quad_segs=200).buffer(-6.0, quad_segs=200)
@@ -48,13 +53,18 @@ def test_blind_lever() -> None:
     flat = outline.difference(holes).area * 4.0
     # height over the plate at a distance r from b: 3 up to 6.5, falling to 0 at 8.5; summed in thin slices
     heights = (np.arange(600) + 0.5) * 3.0 / 600
-    slices = [outline.intersection(ball(tuple(b[:2]), 2 * (8.5 - h * 2.0 / 3.0))).difference(holes).area for h in heights]
+    slices = [
+        outline.intersection(ball(tuple(b[:2]), 2 * (8.5 - h * 2.0 / 3.0))).difference(holes).area
+        for h in heights
+    ]
     near(result, flat + float(np.sum(slices)) * 3.0 / 600, 1200.0)
     assert [passing(result, n) for n in "abc"] == pytest.approx([5.0, 6.0, 4.0], abs=1e-4)
 
 
 def test_drawer_wheel() -> None:
-    """Pappus for groove and bevels; six holes of 3 and the axle of 4.02 + 0.2 through all heights they meet."""
+    """Pappus for groove and bevels; six holes of 3 and the axle of 4.02 + 0.2 through all heights they
+    meet.
+    """
     result = part("drawer-wheel")
     body = disc(30) * 8 - (disc(30) - disc(27)) * 2.0 + frustum(14, 12, 2.0)
     body -= disc(15) * 2 + frustum(15, 10, 1.0)
@@ -67,22 +77,29 @@ def test_drawer_wheel() -> None:
 
 
 def test_tube_foot() -> None:
-    """A cylinder cut slantwise has the volume of one cut square at its axis: 6.0 + 14 tan 10 there; blind from 14 up."""
+    """A cylinder cut slantwise has the volume of one cut square at its axis: 6.0 + 14 tan 10 there; blind
+    from 14 up.
+    """
     result = part("tube-foot")
     near(result, disc(28) * (30 - 6.0 - 14 * tan(radians(10))) - disc(22) * 16, 4200.0)
     slope = [n for n in normals(corners(result, faces_of(result, "foot", "trim"))) if abs(n).sum() > 0]
-    assert np.degrees(np.arccos(np.abs(np.array(slope)[:, 2]))) == pytest.approx(np.full(len(slope), 10.0), abs=1e-4)
+    assert np.degrees(np.arccos(np.abs(np.array(slope)[:, 2]))) == pytest.approx(
+        np.full(len(slope), 10.0), abs=1e-4
+    )
 
 
 def test_door_latch() -> None:
-    """Pivot 4 + 2.5 over the under edge; near-far 12: 12 + 1.5 - 2.5 = 11 apart; far-near 24: 24 - 1 + 2.5 = 25.5."""
+    """Pivot 4 + 2.5 over the under edge; near-far 12: 12 + 1.5 - 2.5 = 11 apart; far-near 24: 24 - 1 + 2.5 =
+    25.5.
+    """
     result = part("door-latch")
     pivot, spring, catch = (spot(result, n) for n in ("pivot", "spring", "catch"))
     assert (pivot[1], spring[1], catch[1]) == pytest.approx((6.5, 6.5, 6.5), abs=1e-4)
     assert (spring - pivot)[0] == pytest.approx(11.0, abs=1e-3)
     assert (catch - pivot)[0] == pytest.approx(25.5, abs=1e-3)
     assert passing(result, "spring") == pytest.approx(2.5, abs=1e-4)  # bites M3, whatever it was read
-    # from the pivot: front at 40 - 2.5 = 37.5, peak 4 left of it, bay 14 + 4 left of it, shoulder 16.5 - 2.5 away
+    # from the pivot: front at 40 - 2.5 = 37.5, peak 4 left of it, bay 14 + 4 left of it, shoulder 16.5 - 2.5
+    # away
     px, top = 6.5, 20.0
     front = px + 37.5
     shoulder = px + sqrt(14.0**2 - (top - 6.5) ** 2) * (1 if spot(result, "shoulder")[0] > pivot[0] else -1)
@@ -98,7 +115,9 @@ def test_door_latch() -> None:
 
 
 def test_hex_knob() -> None:
-    """Seat: a hexagon of 10 less 0.1 for a press fit, 4.5 deep; seven grips of 8 on a circle of radius 19.5."""
+    """Seat: a hexagon of 10 less 0.1 for a press fit, 4.5 deep; seven grips of 8 on a circle of radius
+    19.5.
+    """
     result = part("hex-knob")
     grip = 14.0 * ball((0, 0), 36.0).intersection(ball((19.5, 0), 8.0)).area
     body = disc(36) * 14 + disc(18) * 6
@@ -115,7 +134,9 @@ def test_hex_knob() -> None:
 
 
 def test_handle_cap() -> None:
-    """Lid 40 x 24 x 2.5 with corners 4; rim 1.2 thick, 1.6 in; pegs; the hexagon keeps 6.0, the square is 4.8."""
+    """Lid 40 x 24 x 2.5 with corners 4; rim 1.2 thick, 1.6 in; pegs; the hexagon keeps 6.0, the square is
+    4.8.
+    """
     result = part("handle-cap")
 
     def lid(c: float) -> float:
@@ -142,7 +163,9 @@ def test_handle_cap() -> None:
 
 
 def test_vent_grille() -> None:
-    """Counted: 3 vents, 12 holes, 4 drains, 2 rivets, a key slot and a slot in the middle make 23 openings."""
+    """Counted: 3 vents, 12 holes, 4 drains, 2 rivets, a key slot and a slot in the middle make 23
+    openings.
+    """
     result = part("vent-grille")
     assert result.figures.genus == 3 + 12 + 4 + 2 + 1 + 1
 
@@ -153,7 +176,9 @@ def test_vent_grille() -> None:
     holes = 3 * (3 * 24 * 4) + 12 * 3 * disc(2.5) + 4 * 3 * disc(2.0) + 2 * 3 * 2.6**2
     holes += 3 * (6 * 3.0 + disc(3.0)) + 3 * (8 * 2.0 + disc(2.0))
     patch = 1.0 / 1.0 * (14 * 10 + 4 * 14.5 * 10.5 + 15 * 11) / 6  # a ramp of 0.5 all round
-    lip = 3.0 * 80 * 1.5  # on the front between 1.5 and 4.5 from the top, as long as the plate is at its middle
+    lip = (
+        3.0 * 80 * 1.5
+    )  # on the front between 1.5 and 4.5 from the top, as long as the plate is at its middle
     band = 1.6 * 80 * 0.6
     assert result.figures.volume == pytest.approx(body - holes - patch + lip - band, abs=6.0)
     assert spot(result, "drain.4")[:2] == pytest.approx((8 + 12 * sqrt(3) / 2, 5 + 6), abs=1e-5)
@@ -161,7 +186,9 @@ def test_vent_grille() -> None:
 
 
 def test_lamp_arm() -> None:
-    """Belt of 21 and 13 across, cut by a plane that leans 20 degrees out of upright, 4 beyond the fork's middle."""
+    """Belt of 21 and 13 across, cut by a plane that leans 20 degrees out of upright, 4 beyond the fork's
+    middle.
+    """
     result = part("lamp-arm")
     hub, fork = (0.0, 0.0), (-40.0, 0.0)
     belt = shapely.union(ball(hub, 21.0), ball(fork, 13.0)).convex_hull
@@ -184,14 +211,20 @@ def _leans_in(result: Result) -> bool:
 
 
 def test_shelf_bracket() -> None:
-    """Leaves 30 x 50 x 4 and 30 x 40 x 4; gussets half 18 x 18 x 3 and half 15 x 25 x 4; fillet 2.5; stop; screw."""
+    """Leaves 30 x 50 x 4 and 30 x 40 x 4; gussets half 18 x 18 x 3 and half 15 x 25 x 4; fillet 2.5; stop;
+    screw.
+    """
     result = part("shelf-bracket")
     exact = 30 * 50 * 4 + 30 * 40 * 4 + 18 * 18 / 2 * 3 + 15 * 25 / 2 * 4 + 30 * 3 * 5
     exact += (1 - pi / 4) * 6.25 * (30 - 3)  # where the gusset stands the corner is filled already
     exact -= disc(4.5) * (4 - 2.25) + frustum(4.5, 9.0, 2.25)
     near(result, exact, 350.0)
     assert inside(result, (5.5, 25.0, 6.0), (8.5, 27.0, 7.0), (15.0, 18.0, 6.0), (15.0, 18.0, 40.0)) == [
-        True, False, True, False]  # fmt: skip
+        True,
+        False,
+        True,
+        False,
+    ]
 
 
 def test_bag_clip() -> None:
@@ -211,7 +244,9 @@ def test_bag_clip() -> None:
 
 
 def test_bevels_where_an_arc_meets_a_straight_edge() -> None:
-    """A D-shaped plate: facets next to the corner are shorter than the bevel is wide, and vanish on its way."""
+    """A D-shaped plate: facets next to the corner are shorter than the bevel is wide, and vanish on its
+    way.
+    """
     for bevel in (0.2, 0.6, 1.5):
         text = (
             f"block b\n    long 30.0\n    wide 30.0\n    thick 2.0\npeg d\n    on b.front\n    around b\n"
@@ -229,16 +264,22 @@ def test_bevels_where_an_arc_meets_a_straight_edge() -> None:
 def test_a_bevel_wider_than_the_rounds_of_the_corners() -> None:
     """Corners of 1.0 are gone where the bevel has drawn the outline in by 1.0; from there on they are sharp.
 
-    The facets of the vanished rounds run up to the sharp corners in one piece, a little inside the true surface: each
-    takes less than a quarter of the corner's own (1 - pi / 4) r^2 over the bevel's height.
-    """
-    result = made("block b\n    long 30.0\n    wide 20.0\n    thick 6.0\n    round outside 1.0\n"
-        "    bevel 2.0 at front\n", CHORD)
+    The facets of the vanished rounds run up to the sharp corners in one piece, a little inside the true
+    surface: each takes less than a quarter of the corner's own (1 - pi / 4) r^2 over the bevel's height."""
+    result = made(
+        "block b\n    long 30.0\n    wide 20.0\n    thick 6.0\n    round outside 1.0\n"
+        "    bevel 2.0 at front\n",
+        CHORD,
+    )
 
     def plate(c: float) -> float:
         return (30 - 2 * c) * (20 - 2 * c) - (4 - pi) * max(0.0, 1.0 - c) ** 2
 
-    exact = plate(0) * 4 + 1 / 6 * (plate(0) + 4 * plate(0.5) + plate(1)) + 1 / 6 * (plate(1) + 4 * plate(1.5) + plate(2))
+    exact = (
+        plate(0) * 4
+        + 1 / 6 * (plate(0) + 4 * plate(0.5) + plate(1))
+        + 1 / 6 * (plate(1) + 4 * plate(1.5) + plate(2))
+    )
     assert exact - (4 - pi) * 2.0 / 4 <= result.figures.volume <= exact
 
 
@@ -247,14 +288,17 @@ def test_planes_face_the_way_they_say():
     result = part("corner-post")
     falls_short(result, 20 * 20 * 12 - 4 * disc(3.0) * 4.0, 4 * pi * 3.0 * 4.0, CHORD)
     assert {name: spot(result, name)[:2] for name in ("up", "down", "leftwards", "rightwards")} == {
-        "up": pytest.approx((10, 20)), "down": pytest.approx((10, 0)),
-        "leftwards": pytest.approx((0, 10)), "rightwards": pytest.approx((20, 10)),
-    }  # fmt: skip
+        "up": pytest.approx((10, 20)),
+        "down": pytest.approx((10, 0)),
+        "leftwards": pytest.approx((0, 10)),
+        "rightwards": pytest.approx((20, 10)),
+    }
 
 
 def test_readings_over_outsides_and_of_arcs():
-    """Over two rounds of 3.0: 63 - 3 = 60 between centres; over a row of four: (39 - 3) / 3 = 12 pitch; an arc of chord 20 and
-    rise 4 is part of a round of 20^2 / (4 x 4) + 4 = 29 (chord theorem); 40 degrees at the pivot, 20 away."""
+    """Over two rounds of 3.0: 63 - 3 = 60 between centres; over a row of four: (39 - 3) / 3 = 12 pitch; an
+    arc of chord 20 and rise 4 is part of a round of 20^2 / (4 x 4) + 4 = 29 (chord theorem); 40 degrees at
+    the pivot, 20 away."""
     result = part("spool-rack-arm")
     pivot = spot(result, "pivot")
     away = {name: spot(result, name)[:2] - pivot[:2] for name in ("rest", "finger", "needle", "needle.4")}
@@ -267,7 +311,9 @@ def test_readings_over_outsides_and_of_arcs():
 
 
 def test_the_floor_of_a_blind_bore_belongs_to_its_turning() -> None:
-    """Every face of the board lies in the board's box; the floor, a disc of 3 across at height 6, is the bore's."""
+    """Every face of the board lies in the board's box; the floor, a disc of 3 across at height 6, is the
+    bore's.
+    """
     board = "block board\n    long 40\n    wide 20\n    thick 4\n\n"
     cup = "turning cup\n    on board.front\n    across 9.0 from 0 to 7.0\n    bored 3.0 from 2.0 to 7.0\n"
     result = made(board + cup + "    at 0, 0 from board\n")
@@ -280,9 +326,15 @@ def test_the_floor_of_a_blind_bore_belongs_to_its_turning() -> None:
 
 
 def test_a_flat_takes_the_play_of_its_round_whatever_names_the_shaft() -> None:
-    """A named number, a thing and a plain number say the same: the hole on a shaft of 6 with a flat of 4.5 is one."""
-    plate = 'recipe "a"\n\nblock base\n    long 20\n    wide 20\n    thick 5\n\n{}\nbore eye\n    around base\n'
+    """A named number, a thing and a plain number say the same: the hole on a shaft of 6 with a flat of 4.5 is
+    one.
+    """
+    plate = (
+        'recipe "a"\n\nblock base\n    long 20\n    wide 20\n    thick 5\n\n{}\nbore eye\n    around base\n'
+    )
     facts = "    pushes on {}\n    flat 4.5 facing top\n"
-    found = [made((plate + facts.replace("{}", mate)).replace("{}", more)).figures.volume
-             for more, mate in (("", "6"), ("let rod = 6\n", "rod"), ("neighbour rod\n    across 6\n", "rod"))]  # fmt: skip
+    found = [
+        made((plate + facts.replace("{}", mate)).replace("{}", more)).figures.volume
+        for more, mate in (("", "6"), ("let rod = 6\n", "rod"), ("neighbour rod\n    across 6\n", "rod"))
+    ]
     assert found == [found[0]] * 3

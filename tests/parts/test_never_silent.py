@@ -7,8 +7,8 @@ import math
 import makegood
 import numpy as np
 import pytest
-from makegood.profiles import area
-from makegood.profiles.letters import letters_region
+from makegood.outlines import area
+from makegood.outlines.letters import letters_region
 
 from .making import corners, faces_of, falls_short, inside, made, normals, said, sound
 
@@ -36,13 +36,16 @@ def mark(how, at="0, 0", face="front"):
     return MARK.format(face=face, how=how, at=at)
 
 
-# -- marks on zones ---------------------------------------------------------------------------------------------------
+# -- marks on zones
+# ---------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("face", ["front", "back"])
 @pytest.mark.parametrize(("how", "signed"), [("sunk 0.6", -0.6), ("raised 0.6", 0.6)])
 def test_a_mark_stands_on_the_flat_that_a_zone_made(face, how, signed):
-    """Block 40 x 20 x 4 and pad 30 x 14 x 2, less or more the ink 0.6 deep; no closed hollow: genus 1 for the O at most."""
+    """Block 40 x 20 x 4 and pad 30 x 14 x 2, less or more the ink 0.6 deep; no closed hollow: genus 1 for the
+    O at most.
+    """
     result = made(CAP + ZONE.format(face=face) + mark(how, face=face))
     assert said(result) == []
     assert result.figures.volume == pytest.approx(3200.0 + 840.0 + signed * INK, abs=1e-6)
@@ -75,7 +78,10 @@ def test_each_copy_of_a_mark_stands_on_what_is_under_it():
 def test_a_mirrored_copy_finds_its_own_flat():
     text = CAP.replace("40.0", "80.0") + ZONE.format(face="front") + mark("sunk 0.5", "-28, 0")
     text += "\nline mid\n    midway cap.left, cap.right\n\nmirror again\n    of t\n    about mid\n"
-    text += "\nrectangle spot\n    wide 16.0\n    high 8.0\n    at 28, 0 from cap\n\nthicken bump\n    on cap.front\n"
+    text += (
+        "\nrectangle spot\n    wide 16.0\n    high 8.0\n"
+        "    at 28, 0 from cap\n\nthicken bump\n    on cap.front\n"
+    )
     result = made(text + "    inside spot\n    by 1.0\n")
     assert said(result) == []
     assert result.figures.volume == pytest.approx(6400.0 + 840.0 + 128.0 - INK, abs=1e-6)
@@ -84,19 +90,27 @@ def test_a_mirrored_copy_finds_its_own_flat():
 @pytest.mark.parametrize(("at", "ramp"), [("14, 0", ""), ("0, 7", ""), ("0, 8", "    ramp 3\n")])
 def test_a_mark_that_a_zone_hides_in_part_is_told(at, ramp):
     found = answered(CAP + ZONE.format(face="front") + ramp + mark("sunk 0.6", at))
-    assert "mark `t` lies partly under zone `side`, which stands 2 over `cap.front`" in [one.headline for one in found]
+    assert "mark `t` lies partly under zone `side`, which stands 2 over `cap.front`" in [
+        one.headline for one in found
+    ]
 
 
-@pytest.mark.parametrize(("at", "told"), [("0, 0", "lies under `lid`"), ("-6, 0", "lies partly under `lid`"), ("-14, 0", "")])
+@pytest.mark.parametrize(
+    ("at", "told"), [("0, 0", "lies under `lid`"), ("-6, 0", "lies partly under `lid`"), ("-14, 0", "")]
+)
 def test_a_mark_that_another_body_lies_on_is_told(at, told):
     lid = "\nblock lid\n    on cap.front\n    long 16.0\n    wide 10.0\n    thick 1.0\n    around cap\n"
     for how in ("raised 0.6", "sunk 0.6"):
-        found = [one.headline for one in answered(CAP.split("\n\n")[0] + "\n" + lid + mark(how, at).replace("5.0", "3.0"))
-                     if one.code != "thin-stroke"]  # fmt: skip
+        found = [
+            one.headline
+            for one in answered(CAP.split("\n\n")[0] + "\n" + lid + mark(how, at).replace("5.0", "3.0"))
+            if one.code != "thin-stroke"
+        ]
         assert found == ([f"mark `t` {told}"] if told else [])
 
 
-# -- depths -----------------------------------------------------------------------------------------------------------
+# -- depths
+# -----------------------------------------------------------------------------------------------------------
 
 
 BLIND = "\nbore blind\n    across 3.0\n    {depth}\n    at {at} from cap\n"
@@ -107,13 +121,17 @@ def test_a_depth_tells_from_which_flat_it_counts():
     text = CAP + ZONE.format(face="front") + BLIND.format(depth="deep 2.0 from cap.front", at="0, 0")
     result = made(text)
     assert [(one.code, one.severity.name) for one in result.diagnostics] == [("depth-as-measured", "NOTE")]
-    assert result.diagnostics[0].headline.endswith("zone `side` raises it there by 2, so the hole is 4 deep in all")
+    assert result.diagnostics[0].headline.endswith(
+        "zone `side` raises it there by 2, so the hole is 4 deep in all"
+    )
     falls_short(result, 4040.0 - 4.0 * math.pi * 2.25, 4.0 * math.pi * 3.0)
     assert inside(result, (20.0, 10.0, 1.9), (20.0, 10.0, 2.1)) == [True, False]
 
 
 def test_the_plane_that_is_advised_counts_from_the_new_flat():
-    found = answered(CAP + ZONE.format(face="front") + BLIND.format(depth="deep 2.0 from cap.front", at="0, 0"))
+    found = answered(
+        CAP + ZONE.format(face="front") + BLIND.format(depth="deep 2.0 from cap.front", at="0, 0")
+    )
     assert found[0].advice[0].endswith("plane NAME   with   raised 2 from cap.front")
     text = CAP + ZONE.format(face="front") + "\nplane lid\n    raised 2 from cap.front\n"
     result = made(text + BLIND.format(depth="deep 2.0 from lid", at="0, 0"))
@@ -121,23 +139,34 @@ def test_the_plane_that_is_advised_counts_from_the_new_flat():
     falls_short(result, 4040.0 - 2.0 * math.pi * 2.25, 2.0 * math.pi * 3.0)
 
 
-@pytest.mark.parametrize(("depth", "zone", "told"), [
-    ("counterbore 6 deep 1.5", "thicken", "raises it there by 2"), ("countersink 6", "thicken", "raises it there by 2"),
-    ("counterbore 6 deep 3.0 at cap.back", "thicken", ""), ("deep 2.5 from cap.back", "thicken", ""),
-    ("deep 3.0 from cap.front", "relieve", "lowers it there by 2, so the hole is 1 deep in all"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("depth", "zone", "told"),
+    [
+        ("counterbore 6 deep 1.5", "thicken", "raises it there by 2"),
+        ("countersink 6", "thicken", "raises it there by 2"),
+        ("counterbore 6 deep 3.0 at cap.back", "thicken", ""),
+        ("deep 2.5 from cap.back", "thicken", ""),
+        ("deep 3.0 from cap.front", "relieve", "lowers it there by 2, so the hole is 1 deep in all"),
+    ],
+)
 def test_depths_from_changed_and_unchanged_flats(depth, zone, told):
-    found = answered(CAP + ZONE.format(face="front").replace("thicken", zone) + BLIND.format(depth=depth, at="0, 0"))
+    found = answered(
+        CAP + ZONE.format(face="front").replace("thicken", zone) + BLIND.format(depth=depth, at="0, 0")
+    )
     notes = [one.headline for one in found if one.code == "depth-as-measured"]
     assert len(notes) == bool(told)
     assert all(told in one for one in notes)
 
 
 def test_a_depth_beside_the_zone_says_nothing():
-    assert answered(CAP + ZONE.format(face="front") + BLIND.format(depth="deep 2.0 from cap.front", at="-17, 0")) == ()
+    assert (
+        answered(CAP + ZONE.format(face="front") + BLIND.format(depth="deep 2.0 from cap.front", at="-17, 0"))
+        == ()
+    )
 
 
-# -- holes filled by copies -------------------------------------------------------------------------------------------
+# -- holes filled by copies
+# -------------------------------------------------------------------------------------------
 
 
 BASE = "block base\n    long 60.0\n    wide 30.0\n    thick 3.0\n\nline m\n    midway base.left, base.right\n"
@@ -175,7 +204,9 @@ bore eye
 
 def test_a_hole_that_its_own_mirrored_copy_fills_is_told():
     """Ears 14 long at 20 from the left of 60: the copy lies 4 mm further, over the eye of the first."""
-    assert "`ear.2` fills part of bore `eye`" in [one.headline for one in answered(BASE + EAR.format(left=20.0))]
+    assert "`ear.2` fills part of bore `eye`" in [
+        one.headline for one in answered(BASE + EAR.format(left=20.0))
+    ]
     assert answered(BASE + EAR.format(left=10.0)) == ()
 
 
@@ -183,43 +214,72 @@ def test_a_hole_that_its_own_mirrored_copy_fills_is_told():
 @pytest.mark.parametrize("lies", ["", "    lies on bottom\n"])
 def test_a_hole_of_a_used_part_that_its_own_copy_fills_is_told(left, told, lies, tmp_path):
     (tmp_path / "lug.mend").write_text(LUG, encoding="utf-8")
-    text = BASE + f'\nuse b "lug.mend"\n    on base.front\n{lies}    from base.left near {left}\n    from base.bottom near 5\n'
-    result = makegood.compile_text('recipe "w"\n\n' + text + "\nmirror twins\n    of b\n    about m\n", folder=tmp_path)
-    assert [one.headline for one in result.diagnostics] == (["`b.2` fills part of `eye` of `b`"] if told else [])
+    text = BASE + (
+        '\nuse b "lug.mend"\n    on base.front\n'
+        f"{lies}    from base.left near {left}\n    from base.bottom near 5\n"
+    )
+    result = makegood.compile_text(
+        'recipe "w"\n\n' + text + "\nmirror twins\n    of b\n    about m\n", folder=tmp_path
+    )
+    assert [one.headline for one in result.diagnostics] == (
+        ["`b.2` fills part of `eye` of `b`"] if told else []
+    )
 
 
 def test_two_eyes_in_one_place_are_one_hole(tmp_path):
-    """A lug whose eye stands on the mirror line: the copy's eye is the same hole, and no slit is left under the two.
+    """A lug whose eye stands on the mirror line: the copy's eye is the same hole, and no slit is left under
+    the two.
 
-    The foot, 12 x 14 x 5, lies on itself; the toe, 4 x 3 x 5, comes twice.
-    """
-    toe = "block toe\n    against foot.left\n    flush with foot.bottom\n    flush with foot.back\n    long 4\n    high 3\n"
+    The foot, 12 x 14 x 5, lies on itself; the toe, 4 x 3 x 5, comes twice."""
+    toe = (
+        "block toe\n    against foot.left\n    flush with foot.bottom\n"
+        "    flush with foot.back\n    long 4\n    high 3\n"
+    )
     toe += "    thick 5\n"
     (tmp_path / "lug.mend").write_text(LUG + toe, encoding="utf-8")
-    text = BASE + '\nuse b "lug.mend"\n    on base.front\n    from base.left near 20.0\n    from base.bottom near 5.0\n'
-    result = makegood.compile_text('recipe "w"\n\n' + text + "\nmirror twins\n    of b\n    about m\n", folder=tmp_path)
+    text = BASE + (
+        '\nuse b "lug.mend"\n    on base.front\n    from base.left near 20.0\n    from base.bottom near 5.0\n'
+    )
+    result = makegood.compile_text(
+        'recipe "w"\n\n' + text + "\nmirror twins\n    of b\n    about m\n", folder=tmp_path
+    )
     assert said(result) == []
     falls_short(result, 5400.0 + 12.0 * 14.0 * 5.0 + 120.0 - 5.0 * math.pi * 6.25, 5.0 * math.pi * 5.0)
     level = np.ptp(corners(result, np.arange(len(result.mesh.triangles)))[:, :, 2], axis=1) < 1e-6
-    assert not (normals(corners(result, np.flatnonzero(level)))[:, 2] < 0.0)[result.mesh.points[
-        result.mesh.triangles[level]][:, :, 2].min(axis=1) > 1.0].any()  # fmt: skip
+    assert not (normals(corners(result, np.flatnonzero(level)))[:, 2] < 0.0)[
+        result.mesh.points[result.mesh.triangles[level]][:, :, 2].min(axis=1) > 1.0
+    ].any()
     sound(result)
     assert result.figures.genus == 0
 
 
 def test_a_copy_of_another_body_in_a_hole_is_told():
-    holes = "\nbore h\n    across 6.0\n    from base.left centre 30.0\n    from base.bottom centre 15.0\n    through base\n"
-    peg = "\npeg p\n    across 8.0\n    high 5.0\n    from base.left centre 10.0\n    from base.bottom centre 15.0\n"
+    holes = (
+        "\nbore h\n    across 6.0\n    from base.left centre 30.0\n"
+        "    from base.bottom centre 15.0\n    through base\n"
+    )
+    peg = (
+        "\npeg p\n    across 8.0\n    high 5.0\n"
+        "    from base.left centre 10.0\n    from base.bottom centre 15.0\n"
+    )
     found = answered(BASE + holes + peg + "\nrow pegs\n    of p\n    count 3\n    pitch 20.0\n")
     assert [one.headline for one in found if one.code == "hole-filled"] == ["`p.2` fills part of bore `h`"]
 
 
 def test_no_hole_of_a_used_part_is_bored_again_the_wrong_way(tmp_path):
-    """The advice for an eye that runs out of the page, followed, leaves nothing to say; it is not given for one that lies."""
+    """The advice for an eye that runs out of the page, followed, leaves nothing to say; it is not given for
+    one that lies.
+    """
     (tmp_path / "lug.mend").write_text(LUG, encoding="utf-8")
     for lies, again in (("", True), ("    lies on bottom\n", False)):
-        text = BASE + f'\nuse b "lug.mend"\n    on base.front\n{lies}    from base.left near 4\n    from base.bottom near 5\n'
-        text += "\nblock bar\n    on base.front\n    long 8\n    wide 12\n    high 14\n    from base.left near 6\n"
+        text = BASE + (
+            '\nuse b "lug.mend"\n    on base.front\n'
+            f"{lies}    from base.left near 4\n    from base.bottom near 5\n"
+        )
+        text += (
+            "\nblock bar\n    on base.front\n    long 8\n"
+            "    wide 12\n    high 14\n    from base.left near 6\n"
+        )
         text += "    from base.bottom near 3\n"
         result = makegood.compile_text('recipe "w"\n\n' + text, folder=tmp_path)
         told = [one for one in result.diagnostics if one.code == "hole-filled"]
@@ -231,7 +291,8 @@ def test_no_hole_of_a_used_part_is_bored_again_the_wrong_way(tmp_path):
             assert "hole-filled" not in [one.code for one in result.diagnostics]
 
 
-# -- what stands in a hole --------------------------------------------------------------------------------------------
+# -- what stands in a hole
+# --------------------------------------------------------------------------------------------
 
 
 POCKET = """block cap
@@ -253,14 +314,19 @@ notch room
     deep 10.0 from plug.front
     around plug
 """
-ARM = "\narm snap\n    on cap.front\n    long 6.0\n    wide 6.0\n    thick 1.6\n    nose 0.4 facing left\n    around cap\n"
+ARM = (
+    "\narm snap\n    on cap.front\n    long 6.0\n    wide 6.0\n"
+    "    thick 1.6\n    nose 0.4 facing left\n    around cap\n"
+)
 POST = "\nblock post\n    on cap.front\n    long {long}\n    wide 4.0\n    high 8.0\n    around cap\n"
 
 
 def test_an_arm_that_stands_free_in_a_pocket_is_meant():
     assert "hole-filled" not in [one.code for one in answered(POCKET + ARM)]
     touching = ARM.replace("around cap", "from plug.left near 5.0\n    midway cap.top, cap.bottom")
-    assert [one.advice for one in answered(POCKET + touching) if one.code == "hole-filled"] == [("move one of the two",)]
+    assert [one.advice for one in answered(POCKET + touching) if one.code == "hole-filled"] == [
+        ("move one of the two",)
+    ]
 
 
 def test_a_post_that_stands_free_in_a_pocket_is_noted():
@@ -276,10 +342,13 @@ def test_cutting_both_is_advised_where_the_part_then_holds():
     found = [one for one in answered(POCKET + bar) if one.code == "hole-filled"]
     assert [one.severity.name for one in found] == ["WARNING"]
     assert found[0].advice == ("through bar, plug   cuts both; or move one of the two",)
-    assert "hole-filled" not in [one.code for one in answered((POCKET + bar).replace("through plug", "through plug, bar"))]
+    assert "hole-filled" not in [
+        one.code for one in answered((POCKET + bar).replace("through plug", "through plug, bar"))
+    ]
 
 
-# -- through all ------------------------------------------------------------------------------------------------------
+# -- through all
+# ------------------------------------------------------------------------------------------------------
 
 
 STEP = """block base
@@ -328,14 +397,18 @@ def test_each_copy_through_all_must_meet_something():
     ]
 
 
-# -- pieces -----------------------------------------------------------------------------------------------------------
+# -- pieces
+# -----------------------------------------------------------------------------------------------------------
 
 
 def pieces(text):
     return [(one.headline, one.span.line) for one in answered(text) if one.code == "falls-apart"]
 
 
-PEG = "\npeg p\n    on base.front\n    across 3.0\n    high 4\n    from base.left near 3.0\n    midway base.top, base.bottom\n"
+PEG = (
+    "\npeg p\n    on base.front\n    across 3.0\n    high 4\n"
+    "    from base.left near 3.0\n    midway base.top, base.bottom\n"
+)
 
 
 def test_a_copy_that_stands_alone_is_named():
@@ -354,23 +427,32 @@ def test_letters_that_stand_beside_the_plate_are_named():
 
 
 def test_a_trim_that_cuts_off_what_held_is_named():
-    text = BASE + "\nblock stop\n    on base.front\n    long 15.0\n    wide 10.0\n    thick 9.0\n    trim face\n"
+    text = (
+        BASE + "\nblock stop\n    on base.front\n    long 15.0\n    wide 10.0\n    thick 9.0\n    trim face\n"
+    )
     text += "    flush with base.left\n    flush with base.bottom\n"
     text += "\nplane face\n    leans 9.4 at stop.left, 5.2 at stop.right from base.back\n"
     ((told, line),) = pieces(text)
-    assert told == ("the part falls into 2 pieces: `stop` is not joined to the rest: `trim face` keeps the larger part of "
-                    "`stop`, and what it cuts off held them")  # fmt: skip
+    assert told == (
+        "the part falls into 2 pieces: `stop` is not joined "
+        "to the rest: `trim face` keeps the larger part of "
+        "`stop`, and what it cuts off held them"
+    )
     assert line == 11
 
 
-@pytest.mark.parametrize(("cut", "told"), [
-    ("notch gap\n    wide 4.0\n    high 30.0\n    around base\n", "`base` is cut apart by its holes"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("cut", "told"),
+    [
+        ("notch gap\n    wide 4.0\n    high 30.0\n    around base\n", "`base` is cut apart by its holes"),
+    ],
+)
 def test_a_body_that_is_cut_apart_says_by_what(cut, told):
     assert [one for one, _ in pieces(BASE + "\n" + cut)] == [f"the part falls into 2 pieces: {told}"]
 
 
-# -- tapers -----------------------------------------------------------------------------------------------------------
+# -- tapers
+# -----------------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("ends", [(6.4, 2.2), (2.2, 6.4), (5.0, 0.7)])

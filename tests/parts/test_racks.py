@@ -1,4 +1,6 @@
-"""Racks through whole recipes: how many teeth stand where, what is reported of them, and how a wheel runs along them."""
+"""Racks through whole recipes: how many teeth stand where, what is reported of them, and how a wheel runs
+along them.
+"""
 
 from __future__ import annotations
 
@@ -10,8 +12,8 @@ import manifold3d
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from makegood.outlines.racks import rack_row
 from makegood.outputs.report import report_json
-from makegood.profiles.racks import rack_row
 from makegood.quantities.gears import Gear, contact_ratio
 from makegood.quantities.racks import Rack, rack_contact
 from makegood.result import Result
@@ -42,7 +44,9 @@ def sizes(result: Result, name: str) -> dict[str, float]:
 
 
 def test_twelve_whole_teeth_in_the_middle_of_a_bar():
-    """A bar of 47.2 holds 12 pitches of module 1.25 and 0.04 at either end: twelve teeth, none of them in the middle."""
+    """A bar of 47.2 holds 12 pitches of module 1.25 and 0.04 at either end: twelve teeth, none of them in the
+    middle.
+    """
     outline = section(bar("top module 1.25 teeth 12"), 4.0)
     pitch = 1.25 * math.pi
     for depth in (0.3, 1.25, 2.4):
@@ -56,9 +60,13 @@ def test_twelve_whole_teeth_in_the_middle_of_a_bar():
 
 @pytest.mark.parametrize("side", ["top", "bottom", "left", "right"])
 def test_the_first_tooth_stands_where_it_is_told(side: str):
-    """Nine teeth from 8.0 on, counted from the left or bottom end, whichever side it is; either end stays plain."""
+    """Nine teeth from 8.0 on, counted from the left or bottom end, whichever side it is; either end stays
+    plain.
+    """
     shape = "long 60\n    high 12" if side in ("top", "bottom") else "long 12\n    high 60"
-    result = made(f"block bar\n    {shape}\n    thick 8\n    rack {side} module 1.25 teeth 9 first at 8.0\n", 0.002)
+    result = made(
+        f"block bar\n    {shape}\n    thick 8\n    rack {side} module 1.25 teeth 9 first at 8.0\n", 0.002
+    )
     outline = section(result, 4.0)
     # turned so that the teeth are at the top and places still count from the left
     if side in ("left", "right"):
@@ -74,13 +82,24 @@ def test_the_first_tooth_stands_where_it_is_told(side: str):
     middles = [0.5 * (low + high) - start for low, high in stood[1:-1]]
     assert middles == pytest.approx([8.0 + k * pitch for k in range(9)], abs=0.003)
     for gap in (middles[0] - 0.5 * pitch, middles[-1] + 0.5 * pitch):  # a whole gap beside either outer tooth
-        box = Polygon([(start + gap - 0.2, 99), (start + gap + 0.2, 99), (start + gap + 0.2, -99), (start + gap - 0.2, -99)])
+        box = Polygon(
+            [
+                (start + gap - 0.2, 99),
+                (start + gap + 0.2, 99),
+                (start + gap + 0.2, -99),
+                (start + gap - 0.2, -99),
+            ]
+        )
         assert outline.intersection(box).bounds[3] == pytest.approx(outline.bounds[3] - 2.8125, abs=0.003)
 
 
 @given(st.floats(8.0, 300.0), st.sampled_from([0.5, 1.0, 1.25, 2.0]), st.floats(0.0, 0.2), st.data())
-def test_a_row_is_of_whole_teeth_and_one_more_has_no_room(long: float, module: float, play: float, data: st.DataObject):
-    """As many teeth as have room, told or not: each a pitch from the next, the outer flanks on the side a module down."""
+def test_a_row_is_of_whole_teeth_and_one_more_has_no_room(
+    long: float, module: float, play: float, data: st.DataObject
+):
+    """As many teeth as have room, told or not: each a pitch from the next, the outer flanks on the side a
+    module down.
+    """
     rack = Rack(module, play)
     if long < 2.0 * rack.pitch:
         with pytest.raises(makegood.diagnostics.types.Trouble):
@@ -103,7 +122,9 @@ def test_a_row_is_of_whole_teeth_and_one_more_has_no_room(long: float, module: f
 
 
 def test_what_is_reported_of_a_rack_is_what_its_section_measures():
-    """The pin is laid into a gap of the finished mesh: a round that touches both flanks and whose top is as high as told."""
+    """The pin is laid into a gap of the finished mesh: a round that touches both flanks and whose top is as
+    high as told.
+    """
     result = bar("top module 1.25 teeth 12 backlash 0.2")
     outline, told = section(result, 4.0), sizes(result, "bar")
     assert told["rack top, 12 whole teeth, module"] == 1.25
@@ -116,20 +137,28 @@ def test_what_is_reported_of_a_rack_is_what_its_section_measures():
     assert stood[10][0] - stood[0][0] == pytest.approx(told["rack top, pitch over 10 teeth"], abs=0.002)
     assert stood[3][1] - stood[3][0] == pytest.approx(told["rack top, tooth on the pitch line"], abs=0.002)
     assert told["rack top, tooth on the pitch line"] == pytest.approx(0.625 * math.pi - 0.2, abs=1e-6)
-    gap = outline.intersection(Polygon([(stood[3][1], 99), (stood[4][0], 99), (stood[4][0], -9), (stood[3][1], -9)]))
+    gap = outline.intersection(
+        Polygon([(stood[3][1], 99), (stood[4][0], 99), (stood[4][0], -9), (stood[3][1], -9)])
+    )
     ground = min(y for x, y in gap.exterior.coords if y > 1.0)
     assert top - ground == pytest.approx(told["rack top, depth"], abs=0.002)
     over = told["rack top, a pin of 2.2 over bottom"]
     pin = Point(0.5 * (stood[3][1] + stood[4][0]), over - 1.1)
     for tooth in (3, 4):
         low, high = stood[tooth]
-        beside = outline.intersection(Polygon([(low - 0.4, 5), (high + 0.4, 5), (high + 0.4, 99), (low - 0.4, 99)]))
+        beside = outline.intersection(
+            Polygon([(low - 0.4, 5), (high + 0.4, 5), (high + 0.4, 99), (low - 0.4, 99)])
+        )
         assert beside.distance(pin) == pytest.approx(1.1, abs=0.003)
 
 
-@pytest.mark.parametrize(("module", "pin", "play"), [(1.0, 1.728, 0.0), (3.0, 5.0, 0.1), (0.5, 0.8, 0.05), (2.0, 3.3, 0.4)])
+@pytest.mark.parametrize(
+    ("module", "pin", "play"), [(1.0, 1.728, 0.0), (3.0, 5.0, 0.1), (0.5, 0.8, 0.05), (2.0, 3.3, 0.4)]
+)
 def test_a_pin_touches_both_flanks(module: float, pin: float, play: float):
-    """By distance: the flank through half a gap on the pitch line, leaning by 20 degrees, is a pin's radius from its middle."""
+    """By distance: the flank through half a gap on the pitch line, leaning by 20 degrees, is a pin's radius
+    from its middle.
+    """
     rack = Rack(module, play)
     top = rack.over_pin(pin)
     assert top is not None
@@ -146,7 +175,9 @@ def test_no_size_over_a_pin_that_lies_on_no_flank():
 
 
 def test_the_tooth_of_a_published_rack():
-    """Chordal thickness 4.7124 and height 3 of a rack of module 3 (Elements of Metric Gear Technology, section 10)."""
+    """Chordal thickness 4.7124 and height 3 of a rack of module 3 (Elements of Metric Gear Technology,
+    section 10).
+    """
     assert Rack(3.0).thickness == pytest.approx(4.7124, abs=5e-5)
     outline = section(bar("top module 3 backlash 0", long=60.0, chord=0.001), 4.0)
     low, high = teeth_at(outline, 3.0)[1]
@@ -158,10 +189,14 @@ def test_a_long_wheel_holds_a_rack_as_a_rack_does():
     for teeth in (18, 25, 60):
         one = Gear(teeth, 1.5)
         wheel = Gear(2_000_000, 1.5)
-        assert rack_contact(one) == pytest.approx(contact_ratio(one, wheel, 0.75 * (teeth + 2_000_000)), abs=1e-4)
+        assert rack_contact(one) == pytest.approx(
+            contact_ratio(one, wheel, 0.75 * (teeth + 2_000_000)), abs=1e-4
+        )
 
 
-WHEEL = "gear wheel\n    teeth {teeth}\n    module 1.25\n    shift {shift}\n    thick 8\n    backlash {play}\n"
+WHEEL = (
+    "gear wheel\n    teeth {teeth}\n    module 1.25\n    shift {shift}\n    thick 8\n    backlash {play}\n"
+)
 
 
 def solid(result: Result) -> manifold3d.Manifold:
@@ -171,8 +206,9 @@ def solid(result: Result) -> manifold3d.Manifold:
 
 @pytest.mark.parametrize(("teeth", "shift"), [(13, 0.24), (20, 0.0)])
 def test_a_pinion_runs_along_twelve_teeth_without_overlap(teeth: int, shift: float):
-    """The wheel turned by s / r while it is pushed by s along the rack, through a pitch in the middle and past the first tooth:
-    nothing is in two places.  Turned back and forth it moves by the play of both, told on the pitch line, and no more."""
+    """The wheel turned by s / r while it is pushed by s along the rack, through a pitch in the middle and
+    past the first tooth: nothing is in two places.  Turned back and forth it moves by the play of both, told
+    on the pitch line, and no more."""
     wheel = made(WHEEL.format(teeth=teeth, shift=shift, play=0.1), 0.002)
     rack = solid(bar("top module 1.25 teeth 12 backlash 0.2"))
     low, high = rack.bounding_box()[:3], rack.bounding_box()[3:]
@@ -200,11 +236,19 @@ def makegood_centre(wheel: Result) -> tuple[float, float]:
     return feature["x"], feature["y"]
 
 
-@pytest.mark.parametrize(("line", "module", "codes"), [
-    ("pitch 39.25 over 10", 1.25, []), ("pitch 38.2 over 10", 38.2 / (10 * math.pi), ["module-as-read"]),
-    ("pitch 38.2 +-1.1 over 10", 1.25, []), ("pitch 3.9 over 1", 1.25, []), ("module 1.1", 1.1, []),
-])  # fmt: skip
-def test_a_pitch_is_taken_to_the_series_within_its_give_or_take_or_told_of(line: str, module: float, codes: list[str]):
+@pytest.mark.parametrize(
+    ("line", "module", "codes"),
+    [
+        ("pitch 39.25 over 10", 1.25, []),
+        ("pitch 38.2 over 10", 38.2 / (10 * math.pi), ["module-as-read"]),
+        ("pitch 38.2 +-1.1 over 10", 1.25, []),
+        ("pitch 3.9 over 1", 1.25, []),
+        ("module 1.1", 1.1, []),
+    ],
+)
+def test_a_pitch_is_taken_to_the_series_within_its_give_or_take_or_told_of(
+    line: str, module: float, codes: list[str]
+):
     block = f"block bar\n    long 47.2\n    high 10\n    thick 8\n    rack top {line}\n"
     result = makegood.compile_text(f"{HEAD}    readings +-0.05\n{block}")
     assert [one.code for one in result.diagnostics] == codes
@@ -217,36 +261,53 @@ def test_the_note_on_a_wheel_that_is_as_read_comes_once():
     wheel += "block bar\n    long 60\n    high 14\n    thick 5\n    at 0, -19 from wheel\n"
     result = makegood.compile_text(f"{HEAD}{wheel}    rack top meshes wheel\n")
     assert [one.code for one in result.diagnostics if one.code == "module-as-read"] == ["module-as-read"]
-    neighbour = "neighbour wheel\n    teeth 24\n    across 27.9\nblock bar\n    long 60\n    high 14\n    thick 5\n"
+    neighbour = (
+        "neighbour wheel\n    teeth 24\n    across 27.9\nblock bar\n    long 60\n    high 14\n    thick 5\n"
+    )
     result = makegood.compile_text(f"{HEAD}{neighbour}    rack top meshes wheel\n")
     assert [one.code for one in result.diagnostics] == ["module-as-read"]
     assert "rack at the top of `bar`" in result.diagnostics[0].headline
 
 
-@pytest.mark.parametrize(("mine", "rail", "module", "shift"), [
-    ("teeth 13", "pitch 39.25 over 10", 1.25, 0.0), ("teeth 13", "module 1.25", 1.25, 0.0),
-    ("teeth 13", "pitch 3.93 +-0.03", 1.25, 0.0),
-    # tips 0.6 wider than (z + 2) m: x = 0.6 / 2 m
-    ("teeth 14\n    across 20.6 +-0.02", "pitch 39.25 over 10", 1.25, 0.24),
-    # leaning teeth: along the rack a pitch is pi m / cos b
-    ("teeth 13\n    helix 20 right-handed", f"pitch {12.5 * math.pi / math.cos(math.radians(20)):.2f} over 10", 1.25, 0.0),
-    ("teeth 13", "pitch 38.2 over 10", 38.2 / (10 * math.pi), 0.0),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("mine", "rail", "module", "shift"),
+    [
+        ("teeth 13", "pitch 39.25 over 10", 1.25, 0.0),
+        ("teeth 13", "module 1.25", 1.25, 0.0),
+        ("teeth 13", "pitch 3.93 +-0.03", 1.25, 0.0),
+        # tips 0.6 wider than (z + 2) m: x = 0.6 / 2 m
+        ("teeth 14\n    across 20.6 +-0.02", "pitch 39.25 over 10", 1.25, 0.24),
+        # leaning teeth: along the rack a pitch is pi m / cos b
+        (
+            "teeth 13\n    helix 20 right-handed",
+            f"pitch {12.5 * math.pi / math.cos(math.radians(20)):.2f} over 10",
+            1.25,
+            0.0,
+        ),
+        ("teeth 13", "pitch 38.2 over 10", 38.2 / (10 * math.pi), 0.0),
+    ],
+)
 def test_a_gear_meshes_a_rack_that_is_a_neighbour(mine: str, rail: str, module: float, shift: float):
     gear = found(f"    {mine}\n    meshes mate\n", f"    {rail}\n")
     assert gear.module == pytest.approx(module, abs=1e-9)
     assert gear.shift == pytest.approx(shift, abs=0.02)
 
 
-@pytest.mark.parametrize(("mine", "rail", "code"), [
-    ("meshes rail", "pitch 38.2 over 10", "module-as-read"),
-    ("meshes rail, centres 20", "pitch 39.25 over 10", "bad-gear"),
-    ("meshes rail\n    inside\n    rim 80", "module 1.25", "bad-gear"),
-    ("meshes rail", "wide 9", "fact-missing"),
-    ("meshes rail\n    across 30.0", "pitch 39.25 over 10", "module-disagrees"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("mine", "rail", "code"),
+    [
+        ("meshes rail", "pitch 38.2 over 10", "module-as-read"),
+        ("meshes rail, centres 20", "pitch 39.25 over 10", "bad-gear"),
+        ("meshes rail\n    inside\n    rim 80", "module 1.25", "bad-gear"),
+        ("meshes rail", "wide 9", "fact-missing"),
+        ("meshes rail\n    across 30.0", "pitch 39.25 over 10", "module-disagrees"),
+    ],
+)
 def test_what_is_said_of_a_gear_and_a_rack(mine: str, rail: str, code: str):
-    text = f"{HEAD}    readings +-0.05\nneighbour rail\n    {rail}\ngear wheel\n    teeth 40\n    thick 8\n    {mine}\n"
+    text = (
+        f"{HEAD}    readings +-0.05\nneighbour rail\n    {rail}\n"
+        f"gear wheel\n    teeth 40\n    thick 8\n    {mine}\n"
+    )
     result = makegood.compile_text(text.replace("teeth 40", "teeth 20") if "across" in mine else text)
     assert [one.code for one in result.diagnostics] == [code], said(result)
 
@@ -259,27 +320,41 @@ def test_a_pinion_of_few_teeth_on_a_rack_is_told_of():
 def test_the_three_ways_to_say_a_rack_are_shown_as_three():
     text = f"{HEAD}neighbour mate\n    teeth 9\nblock bar\n    long 80\n    high 14\n    thick 4\n"
     (both,) = makegood.compile_text(text + "    rack top pitch 39 over 10 meshes mate\n").diagnostics
-    assert [one.split()[4] for one in both.advice if one.startswith("it reads: rack")] == ["module", "pitch", "meshes"]
+    assert [one.split()[4] for one in both.advice if one.startswith("it reads: rack")] == [
+        "module",
+        "pitch",
+        "meshes",
+    ]
     assert "say one of `module`, `pitch` and `meshes`, not two" in both.advice[-1]
     (leaning,) = makegood.compile_text(text + "    rack top module 1 helix 15 left-handed\n").diagnostics
     assert "without `helix`" in leaning.advice[-1]
 
 
 def test_a_rack_and_its_wheel_roll_on_each_other():
-    """Cut from one recipe's words each: the wheel's pitch circle rolls on the line a module below the rack's tips."""
-    wheel = section(made("gear wheel\n    teeth 16\n    module 1.5\n    shift 0.2\n    thick 4\n", 0.005), 2.0)
+    """Cut from one recipe's words each: the wheel's pitch circle rolls on the line a module below the rack's
+    tips.
+    """
+    wheel = section(
+        made("gear wheel\n    teeth 16\n    module 1.5\n    shift 0.2\n    thick 4\n", 0.005), 2.0
+    )
     wheel = affinity.translate(wheel, -wheel.centroid.x, -wheel.centroid.y)
     mate = "neighbour mate\n    teeth 16\n    module 1.5\n"
-    rack = section(made(mate + "block bar\n    long 60\n    high 14\n    thick 4\n    rack top meshes mate\n", 0.005), 2.0)
+    rack = section(
+        made(mate + "block bar\n    long 60\n    high 14\n    thick 4\n    rack top meshes mate\n", 0.005),
+        2.0,
+    )
     middle, top = 0.5 * (rack.bounds[0] + rack.bounds[2]), rack.bounds[3]
     rack = affinity.translate(rack, -middle, -top)
-    # shifted by 0.2 modules the wheel stands 0.3 further off; its teeth point along x, so a quarter turn back faces the rack
+    # shifted by 0.2 modules the wheel stands 0.3 further off; its teeth point along x, so a quarter turn back
+    # faces the rack
     height = -1.5 + 12.0 + 0.2 * 1.5
     first = affinity.rotate(wheel, -90.0 + 180.0 / 16, origin=(0.0, 0.0))
     gaps = []
     for k in range(24):
         turn = (k - 12) / 12.0 * 360.0 / 16
-        here = affinity.translate(affinity.rotate(first, turn, origin=(0.0, 0.0)), -math.radians(turn) * 12.0, height)
+        here = affinity.translate(
+            affinity.rotate(first, turn, origin=(0.0, 0.0)), -math.radians(turn) * 12.0, height
+        )
         assert here.intersection(rack).area < 1e-9
         gaps.append(here.distance(rack))
     assert max(gaps) < 0.11  # play of 0.1 each, seen square to the flank: cos 20 x 0.2 / 2 on either side
@@ -287,16 +362,22 @@ def test_a_rack_and_its_wheel_roll_on_each_other():
     assert low.intersection(rack).area > 0.01
 
 
-@pytest.mark.parametrize(("words", "module"), [("module 1.25", 1.25), ("pitch 12.6 over 4", 1.0),
-                                               ("pitch 13.2 over 4", 1.0504)],
-                         ids=str)  # fmt: skip
+@pytest.mark.parametrize(
+    ("words", "module"),
+    [("module 1.25", 1.25), ("pitch 12.6 over 4", 1.0), ("pitch 13.2 over 4", 1.0504)],
+    ids=str,
+)
 def test_a_rack_is_as_deep_and_as_far_apart_as_its_module_says(words: str, module: float):
-    """Area: each whole space takes a trapezium 2.25 modules deep, pi / 2 modules wide a module down, less its two rounds."""
+    """Area: each whole space takes a trapezium 2.25 modules deep, pi / 2 modules wide a module down, less its
+    two rounds.
+    """
     result = made(f"block bar\n    long 60\n    high 14\n    thick 4\n    rack top {words}\n", 0.002)
     cut = section(result, 2.0)
     x = 0.5 * (cut.bounds[0] + cut.bounds[2])
     pitch = math.pi * module
-    middle = cut.intersection(Polygon([(x - 2 * pitch, -9), (x + 2 * pitch, -9), (x + 2 * pitch, 99), (x - 2 * pitch, 99)]))
+    middle = cut.intersection(
+        Polygon([(x - 2 * pitch, -9), (x + 2 * pitch, -9), (x + 2 * pitch, 99), (x - 2 * pitch, 99)])
+    )
     deep, lean, wide = 2.25 * module, math.tan(math.radians(20)), 0.5 * pitch + 0.1
     mean = wide + (2 * 1.0 - 2.25) * module * lean
     bend = math.radians(70)
@@ -304,14 +385,29 @@ def test_a_rack_is_as_deep_and_as_far_apart_as_its_module_says(words: str, modul
     assert middle.area == pytest.approx(4 * pitch * 14.0 - 4 * (deep * mean - rounds), abs=0.05)
 
 
-@pytest.mark.parametrize(("words", "code"), [
-    ("", "misshapen-line"), ("module 50", "bad-gear"), ("module 0.01", "bad-gear"), ("meshes mate", "fact-missing"),
-    ("pitch 12 over 1.5", "bad-count"), ("module 1 meshes mate", "misshapen-line"),
-    ("module 1 teeth 26", "bad-gear"), ("module 1 teeth 0", "bad-count"), ("module 1 first at 0.5", "bad-gear"),
-    ("module 1 teeth 25 first at 5", "bad-gear"), ("module 1 first at 9999", "bad-gear"), ("module 1 backlash 2", "bad-gear"),
-    ("module 1 teeth 9999", "bad-gear"), ("module 1 helix 15 right-handed", "misshapen-line"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("words", "code"),
+    [
+        ("", "misshapen-line"),
+        ("module 50", "bad-gear"),
+        ("module 0.01", "bad-gear"),
+        ("meshes mate", "fact-missing"),
+        ("pitch 12 over 1.5", "bad-count"),
+        ("module 1 meshes mate", "misshapen-line"),
+        ("module 1 teeth 26", "bad-gear"),
+        ("module 1 teeth 0", "bad-count"),
+        ("module 1 first at 0.5", "bad-gear"),
+        ("module 1 teeth 25 first at 5", "bad-gear"),
+        ("module 1 first at 9999", "bad-gear"),
+        ("module 1 backlash 2", "bad-gear"),
+        ("module 1 teeth 9999", "bad-gear"),
+        ("module 1 helix 15 right-handed", "misshapen-line"),
+    ],
+)
 def test_wrong_racks_are_answered(words: str, code: str):
-    text = f"{HEAD}neighbour mate\n    teeth 9\nblock bar\n    long 80\n    high 14\n    thick 4\n    rack top {words}\n"
+    text = (
+        f"{HEAD}neighbour mate\n    teeth 9\nblock bar\n    long 80\n"
+        f"    high 14\n    thick 4\n    rack top {words}\n"
+    )
     result = makegood.compile_text(text)
     assert {one.code for one in result.diagnostics if one.is_error} == {code}, said(result)

@@ -15,7 +15,9 @@ HOLE = "bore hole\n    drill 4.0\n    level with disc\n    right of disc\n\n"
 
 
 def ring(*facts: str, hole: str = HOLE) -> str:
-    return DISC + hole + "ring holes\n    of hole\n    about disc\n" + "".join(f"    {one}\n" for one in facts)
+    return (
+        DISC + hole + "ring holes\n    of hole\n    about disc\n" + "".join(f"    {one}\n" for one in facts)
+    )
 
 
 def away(result: makegood.Result, name: str) -> float:
@@ -32,7 +34,9 @@ def away(result: makegood.Result, name: str) -> float:
         (("count 2", "from next near-near 40.0"), 44.0, 180.0),
     ],
 )
-def test_a_chord_between_neighbours_places_the_ring(facts: tuple[str, ...], chord: float, step: float) -> None:
+def test_a_chord_between_neighbours_places_the_ring(
+    facts: tuple[str, ...], chord: float, step: float
+) -> None:
     """Radius = chord / (2 sin(step / 2)), and what was read is found again between the copies."""
     result = made(ring(*facts))
     assert said(result) == []
@@ -46,10 +50,14 @@ def test_the_pitch_circle_places_the_ring() -> None:
 
 
 def test_chord_circle_and_place_are_reconciled() -> None:
-    """Two readings of one radius with the same give-or-take in it: the mean holds; one that is far off is told."""
+    """Two readings of one radius with the same give-or-take in it: the mean holds; one that is far off is
+    told.
+    """
     result = made(ring("count 6", "pitch circle 40.0 +-0.2", "from next centres 19.96 +-0.1"))
     assert away(result, "hole") == pytest.approx((20.0 + 19.96) / 2, abs=1e-5)
-    wrong = makegood.compile_text('recipe "r"\n' + ring("count 6", "pitch circle 40.0", "from next centres 23.0"))
+    wrong = makegood.compile_text(
+        'recipe "r"\n' + ring("count 6", "pitch circle 40.0", "from next centres 23.0")
+    )
     assert [one.code for one in wrong.diagnostics] == ["readings-disagree"]
 
 
@@ -76,7 +84,12 @@ def test_a_wrong_ring_is_answered(facts: tuple[str, ...], hole: str, code: str) 
 
 def test_a_chord_is_read_between_copies_of_one_thing() -> None:
     two = "bore other\n    drill 2.0\n    at 10, 0 from disc\n\n"
-    text = (DISC + HOLE + two + "ring holes\n    of hole, other\n    about disc\n    count 6\n    from next centres 20.0\n")
+    text = (
+        DISC
+        + HOLE
+        + two
+        + "ring holes\n    of hole, other\n    about disc\n    count 6\n    from next centres 20.0\n"
+    )
     assert "which-body" in [one.code for one in makegood.compile_text('recipe "r"\n' + text).diagnostics]
 
 
@@ -91,7 +104,9 @@ LINES = "line up\n    midway board.left, board.right\n\nline across\n    midway 
 
 
 def corner_volume() -> tuple[float, float]:
-    """What one corner adds (mm3), and its curved surface: pad ring and stud on the front, dip and hole in the board."""
+    """What one corner adds (mm3), and its curved surface: pad ring and stud on the front, dip and hole in the
+    board.
+    """
     hole, pad, dip = math.pi * 4.0, math.pi * 25.0, math.pi * 12.25
     return 2.0 * (pad - hole) + 20.0 - 4.0 * hole - 1.0 * (dip - hole), math.pi * (10 * 2 + 7 * 1 + 4 * 6)
 
@@ -116,8 +131,10 @@ def test_bodies_holes_and_zones_are_repeated_together(pattern: str, count: int) 
 
 def test_zones_that_are_repeated_end_at_the_outline() -> None:
     """A band of 10 across the left edge is half outside; its copy at the right edge is clipped there too."""
-    ends = "".join(f"point {name}\n    flush with board.left\n    flush with board.{side}\n\n"
-                   for name, side in (("a", "bottom"), ("b", "top")))  # fmt: skip
+    ends = "".join(
+        f"point {name}\n    flush with board.left\n    flush with board.{side}\n\n"
+        for name, side in (("a", "bottom"), ("b", "top"))
+    )
     zone = "thicken band\n    on board.front\n    along a, b wide 10.0\n    by 1.0\n\n"
     result = made(BOARD + ends + zone + "row bands\n    of band\n    count 2\n    pitch 80\n")
     assert result.figures.volume == pytest.approx(80 * 40 * 4 + 2 * 5.0 * 40 * 1.0, rel=1e-9)
@@ -130,13 +147,18 @@ def test_a_body_that_is_repeated_takes_its_zones_along() -> None:
     tab += "    from board.left near 2\n    from board.bottom near 2\n\n"
     spot_ = "point eye\n    at 0, 0 from tab\n    on tab.front\n\n"
     zone = "thicken pad\n    on tab.front\n    collar eye to 6.0 overall\n    by 1.0\n\n"
-    some = [made(BOARD + tab + spot_ + zone + f"row r\n    of {names}\n    count 3\n    pitch 20\n").figures
-            for names in ("tab", "tab, pad")]  # fmt: skip
+    some = [
+        made(BOARD + tab + spot_ + zone + f"row r\n    of {names}\n    count 3\n    pitch 20\n").figures
+        for names in ("tab", "tab, pad")
+    ]
     assert some[0] == some[1]
     assert some[0].volume == pytest.approx(80 * 40 * 4 + 3 * (300 + 9 * math.pi), abs=0.01 * 3 * 6 * math.pi)
 
 
 def test_a_corner_between_flats_of_no_body_is_asked_about() -> None:
     for second in ("back", "b.front"):
-        text = f'recipe "r"\nblock b\n    long 9\n    wide 9\n    thick 5\nfillet f\n    radius 2\n    between back, {second}\n'
+        text = (
+            'recipe "r"\nblock b\n    long 9\n    wide 9\n    thick 5\n'
+            f"fillet f\n    radius 2\n    between back, {second}\n"
+        )
         assert [one.code for one in makegood.compile_text(text).diagnostics] == ["which-body"]

@@ -1,4 +1,6 @@
-"""The patterns that come with makegood: clean as they are and at the ends of their limits, each with a volume by hand."""
+"""The patterns that come with makegood: clean as they are and at the ends of their limits, each with a volume
+by hand.
+"""
 
 from __future__ import annotations
 
@@ -30,7 +32,9 @@ def sizes(name: str) -> dict[str, tuple[str, str, str]]:
 
 
 def at(name: str, pick: dict[str, int]) -> dict[str, float]:
-    """Sizes with each at its own (0), its least (1) or its most (2); a size that its limits forbid then is brought in."""
+    """Sizes with each at its own (0), its least (1) or its most (2); a size that its limits forbid then is
+    brought in.
+    """
     found: dict[str, float] = {}
     for one, typed in sizes(name).items():  # a limit leans on sizes above it only
         value, least, most = (float(eval(text, {}, dict(found))) for text in typed)
@@ -78,7 +82,9 @@ def test_it_compiles_clean_at_the_ends_of_its_limits(name: str) -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_it_compiles_clean_anywhere_within_its_limits(name: str) -> None:
-    """Sizes at ends and in the middle, mixed: the limits of one lean on the others, so that every mixture is a part."""
+    """Sizes at ends and in the middle, mixed: the limits of one lean on the others, so that every mixture is
+    a part.
+    """
     rnd = Random(name)
     for _ in range(8):
         given = at(name, {one: rnd.randrange(3) for one in sizes(name)})
@@ -104,6 +110,7 @@ def cap_of(radius: float, distance: float) -> float:
 
 def strip_of(radius: float, half: float, start: float) -> float:
     """Area of a disc where x > start >= 0 and |y| < half (half <= radius), integrated over y."""
+
     def whole(r: float) -> float:
         return half * math.sqrt(r**2 - half**2) + r**2 * math.asin(half / r)
 
@@ -119,11 +126,15 @@ def hull_of(apart: float, big: float, small: float) -> float:
 
 # Volume (mm3) by closed form, and the curved surface (mm2) by which facets may fall short.
 def _washer(s: dict[str, float]) -> tuple[float, float]:
-    return (disc(s["across"]) - disc(s["hole"])) * s["thickness"], math.pi * (s["across"] + s["hole"]) * s["thickness"]
+    return (disc(s["across"]) - disc(s["hole"])) * s["thickness"], math.pi * (s["across"] + s["hole"]) * s[
+        "thickness"
+    ]
 
 
 def _spacer(s: dict[str, float]) -> tuple[float, float]:
-    return (disc(s["across"]) - disc(s["hole"])) * s["length"], math.pi * (s["across"] + s["hole"]) * s["length"]
+    return (disc(s["across"]) - disc(s["hole"])) * s["length"], math.pi * (s["across"] + s["hole"]) * s[
+        "length"
+    ]
 
 
 def _bush(s: dict[str, float]) -> tuple[float, float]:
@@ -136,7 +147,11 @@ def _bush(s: dict[str, float]) -> tuple[float, float]:
 def _knob(s: dict[str, float]) -> tuple[float, float]:
     radius, half = 0.5 * s["across"], 0.5 * s["pointer"]
     # The pointer is a band of the disc from the rim to half way: |x| < half, y from -R to -R/2, of depth 0.6.
-    cut = half * math.sqrt(radius**2 - half**2) + radius**2 * math.asin(half / radius) - 2.0 * half * 0.5 * radius
+    cut = (
+        half * math.sqrt(radius**2 - half**2)
+        + radius**2 * math.asin(half / radius)
+        - 2.0 * half * 0.5 * radius
+    )
     bore = s["shaft"] + PUSH
     exact = disc(s["across"]) * s["height"] - disc(bore) * (s["height"] - 2.0) - 0.6 * cut
     return exact, math.pi * s["height"] * (s["across"] + bore)
@@ -156,13 +171,21 @@ def _foot(s: dict[str, float]) -> tuple[float, float]:
 
 def _wheel(s: dict[str, float]) -> tuple[float, float]:
     bore = s["axle"] + TURN
-    exact = (disc(s["across"]) + disc(s["across"] - 2 * s["groove"])) * 0.5 * s["width"] - disc(bore) * s["width"]
+    exact = (disc(s["across"]) + disc(s["across"] - 2 * s["groove"])) * 0.5 * s["width"] - disc(bore) * s[
+        "width"
+    ]
     return exact, math.pi * s["width"] * (s["across"] + bore)
 
 
 def _lever(s: dict[str, float]) -> tuple[float, float]:
-    area = hull_of(s["reach"], 0.5 * s["pivot_end"], 0.5 * s["far_end"]) - disc(s["pivot_hole"]) - disc(s["far_hole"])
-    return area * s["thickness"], math.pi * s["thickness"] * (s["pivot_end"] + s["far_end"] + s["pivot_hole"] + s["far_hole"])
+    area = (
+        hull_of(s["reach"], 0.5 * s["pivot_end"], 0.5 * s["far_end"])
+        - disc(s["pivot_hole"])
+        - disc(s["far_hole"])
+    )
+    return area * s["thickness"], math.pi * s["thickness"] * (
+        s["pivot_end"] + s["far_end"] + s["pivot_hole"] + s["far_hole"]
+    )
 
 
 def _hook(s: dict[str, float]) -> tuple[float, float]:
@@ -207,8 +230,9 @@ def _latch(s: dict[str, float]) -> tuple[float, float]:
 
 
 def gear_area(teeth: int, module: float, thinner: float) -> float:
-    """Area of a wheel cut by the rack of ISO 53 (20 degrees, feet 1.25 deep and rounded by 0.38 modules), by rolling a
-    tooth of the rack, made wider by the play, over the disc in small steps: another way than that of the compiler."""
+    """Area of a wheel cut by the rack of ISO 53 (20 degrees, feet 1.25 deep and rounded by 0.38 modules), by
+    rolling a tooth of the rack, made wider by the play, over the disc in small steps: another way than that
+    of the compiler."""
     roll, tip = 0.5 * module * teeth, 0.5 * module * (teeth + 2)
     half, lean = math.pi * module / 4.0 + 0.5 * thinner, math.tan(math.radians(20.0))
     ends = [(-1.25 * module, 1.0), (3.0 * module, -1.0)]
@@ -216,7 +240,10 @@ def gear_area(teeth: int, module: float, thinner: float) -> float:
     tooth = Polygon(corners).buffer(-0.38 * module).buffer(0.38 * module, quad_segs=64)
     most = math.sqrt(tip**2 - (roll - 1.25 * module) ** 2) / roll + math.pi / teeth
     steps = [most * (k / 600.0 - 1.0) for k in range(1201)]
-    placed = [affinity.rotate(affinity.translate(tooth, roll * one, roll), one, (0, 0), use_radians=True) for one in steps]
+    placed = [
+        affinity.rotate(affinity.translate(tooth, roll * one, roll), one, (0, 0), use_radians=True)
+        for one in steps
+    ]
     space = unary_union(placed).intersection(Point(0, 0).buffer(tip, quad_segs=2000))
     return disc(2.0 * tip) - teeth * space.area
 
@@ -225,17 +252,34 @@ def _gear(s: dict[str, float]) -> tuple[float, float]:
     teeth, bore = round(s["teeth"]), s["shaft"] + PUSH
     hole = disc(bore) - cap_of(0.5 * bore, 0.999 * s["flat"] + PUSH - 0.5 * bore)
     wheel = gear_area(teeth, s["size"], 0.1)
-    exact = wheel * s["thickness"] + disc(s["hub"]) * s["hub_height"] - hole * (s["thickness"] + s["hub_height"])
-    rim = 6.0 * s["size"] * teeth * s["thickness"]  # flanks, tips and feet: at most so long a line round the wheel
+    exact = (
+        wheel * s["thickness"] + disc(s["hub"]) * s["hub_height"] - hole * (s["thickness"] + s["hub_height"])
+    )
+    rim = (
+        6.0 * s["size"] * teeth * s["thickness"]
+    )  # flanks, tips and feet: at most so long a line round the wheel
     return exact, rim + math.pi * (s["hub"] * s["hub_height"] + bore * (s["thickness"] + s["hub_height"]))
 
 
 TURN, PUSH = 0.2, 0.1  # mm that a hole is wider than its shaft (quantities/tables/fits.py)
 VOLUMES = {
-    "washer": _washer, "spacer": _spacer, "bush": _bush, "knob": _knob, "cap": _cap, "foot": _foot, "wheel": _wheel,
-    "lever": _lever, "hook": _hook, "bracket": _bracket, "wedge": _wedge, "clip": _clip, "cover": _cover,
-    "hinge-leaf": _hinge_leaf, "latch": _latch, "gear": _gear,
-}  # fmt: skip
+    "washer": _washer,
+    "spacer": _spacer,
+    "bush": _bush,
+    "knob": _knob,
+    "cap": _cap,
+    "foot": _foot,
+    "wheel": _wheel,
+    "lever": _lever,
+    "hook": _hook,
+    "bracket": _bracket,
+    "wedge": _wedge,
+    "clip": _clip,
+    "cover": _cover,
+    "hinge-leaf": _hinge_leaf,
+    "latch": _latch,
+    "gear": _gear,
+}
 
 
 def test_every_pattern_has_its_volume() -> None:
@@ -245,13 +289,21 @@ def test_every_pattern_has_its_volume() -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_its_volume_is_the_closed_form(name: str) -> None:
     """As it is, and used with other sizes: facets fall short by no more than curved surface x chord."""
-    for given in (at(name, {}), {one: 1.1 * value if value > 5 else value for one, value in at(name, {}).items()}):
+    for given in (
+        at(name, {}),
+        {one: 1.1 * value if value > 5 else value for one, value in at(name, {}).items()},
+    ):
         result = used(name, given)
         assert result.ok, said(result)
         exact, curved = VOLUMES[name](given)
         short = exact - result.figures.volume
-        # A hole that turns or slides is cut to pass a true pin: its facets lie outside the circle, by the chord at most.
-        assert -1e-6 * exact - 1e-6 * result.figures.area <= short <= curved * 0.01 + 1e-6 * exact, (given, short, exact)
+        # A hole that turns or slides is cut to pass a true pin: its facets lie outside the circle, by the
+        # chord at most.
+        assert -1e-6 * exact - 1e-6 * result.figures.area <= short <= curved * 0.01 + 1e-6 * exact, (
+            given,
+            short,
+            exact,
+        )
 
 
 def test_the_package_takes_them_along() -> None:

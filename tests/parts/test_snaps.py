@@ -1,4 +1,6 @@
-"""Snap joints: strains against published figures, the arm's volume against its profile, and what is said of them."""
+"""Snap joints: strains against published figures, the arm's volume against its profile, and what is said of
+them.
+"""
 
 from __future__ import annotations
 
@@ -47,23 +49,30 @@ def lid(plastic="PETG", prints="prints on lid.left", long="12.0", facing="right"
     return COVER.format(plastic=plastic, prints=prints, long=long, facing=facing, more=more)
 
 
-# A maker's article on snap fits (ntelab.com): y 2.5 and h 2.5; it prints 4.16 % at 15 mm and 2.8 % (mis-rounded) at 18 mm.
+# A maker's article on snap fits (ntelab.com): y 2.5 and h 2.5; it prints 4.16 % at 15 mm and 2.8 %
+# (mis-rounded) at 18 mm.
 @pytest.mark.parametrize(("long", "percent"), [(15.0, 4.16), (18.0, 2.89)])
 def test_strain_of_published_arms(long, percent):
     assert 100 * arm_strain(2.5, long, 2.5) == pytest.approx(percent, abs=0.01)
 
 
 def test_the_worked_arm_of_a_design_guide():
-    """A plastics maker's guide (from memory): 19 long, undercut 2.4, strain 2 %, thickness halved at the tip: h 3.28."""
+    """A plastics maker's guide (from memory): 19 long, undercut 2.4, strain 2 %, thickness halved at the tip:
+    h 3.28.
+    """
     assert arm_strain(2.4, 19.0, 3.28, 1.64) == pytest.approx(0.02, abs=2e-5)
     assert thickness_for(2.4, 19.0, 0.02, 0.5, 1.0) == pytest.approx(3.28, abs=0.002)
 
 
 def test_factors_of_tapers():
-    """Published: 1.09 for half the thickness (1.63 of the plain factor); strain is 46 % higher without a taper to 30 %."""
+    """Published: 1.09 for half the thickness (1.63 of the plain factor); strain is 46 % higher without a
+    taper to 30 %.
+    """
     assert reach_factor(0.5) == pytest.approx(1.09, abs=0.001)
     assert reach_factor(0.5) / reach_factor(1.0) == pytest.approx(1.63, abs=0.006)
-    h = (reach_factor(1.0) / reach_factor(0.3)) ** (1 / 3)  # of the plain arm, same displacement and force (h^3 C alike)
+    h = (reach_factor(1.0) / reach_factor(0.3)) ** (
+        1 / 3
+    )  # of the plain arm, same displacement and force (h^3 C alike)
     plain, tapered = arm_strain(1.0, 10.0, 1.0), arm_strain(1.0, 10.0, 1.0 / h, 0.3 / h)
     assert plain / tapered == pytest.approx(1.46, abs=0.02)
 
@@ -96,7 +105,8 @@ def test_across_the_layers_half_and_again_and_again_less():
     assert along.often == pytest.approx(0.6 * along.once)
 
 
-# The profile: shaft, and a nose that is a triangle of two slopes on the shaft, which goes on to the nose's end.
+# The profile: shaft, and a nose that is a triangle of two slopes on the shaft, which goes on to the nose's
+# end.
 @pytest.mark.parametrize(("lead", "back"), [(30, 90), (45, 45), (20, 60)])
 def test_volume_of_an_arm(lead, back):
     rise = 0.0 if back == 90 else 1.0 / math.tan(math.radians(back))
@@ -108,7 +118,9 @@ def test_volume_of_an_arm(lead, back):
 
 
 def test_volume_of_a_tapered_arm_with_a_fillet():
-    """The taper takes a triangle off the back up to the nose, and a strip beyond; a fillet is r^2 (1 / tan - (pi - a) / 2)."""
+    """The taper takes a triangle off the back up to the nose, and a strip beyond; a fillet is r^2 (1 / tan -
+    (pi - a) / 2).
+    """
     fall = 1.0 / math.tan(math.radians(30.0))
     result = made(lid(more="tip 1.0\n    fillet 1.5"))
     shaft = 0.5 * (2.0 + 1.0) * 12.0 + 1.0 * fall + 0.5 * 1.0 * fall
@@ -117,15 +129,25 @@ def test_volume_of_a_tapered_arm_with_a_fillet():
     def hollow(angle):
         return 1.5**2 * (1 / math.tan(angle / 2) - (math.pi - angle) / 2)
 
-    falls_short(result, 1600.0 + 6.0 * (shaft + hollow(math.pi / 2) + hollow(lean)), 6.0 * 2 * 1.5 * math.pi / 2)
+    falls_short(
+        result, 1600.0 + 6.0 * (shaft + hollow(math.pi / 2) + hollow(lean)), 6.0 * 2 * 1.5 * math.pi / 2
+    )
 
 
 @pytest.mark.parametrize("facing", ["left", "right", "top", "bottom"])
 def test_the_nose_points_where_it_says(facing):
     points = made(lid(facing=facing)).mesh.points
     nose = points[points[:, 2] > 13.9]
-    low, high = nose[np.abs(nose[:, 2] - 14.0) < 1e-9].min(axis=0), nose[np.abs(nose[:, 2] - 14.0) < 1e-9].max(axis=0)
-    lip = {"left": (31, 6, 32, 12), "right": (34, 6, 35, 12), "top": (28, 8, 34, 9), "bottom": (28, 5, 34, 6)}[facing]
+    low, high = (
+        nose[np.abs(nose[:, 2] - 14.0) < 1e-9].min(axis=0),
+        nose[np.abs(nose[:, 2] - 14.0) < 1e-9].max(axis=0),
+    )
+    lip = {
+        "left": (31, 6, 32, 12),
+        "right": (34, 6, 35, 12),
+        "top": (28, 8, 34, 9),
+        "bottom": (28, 5, 34, 6),
+    }[facing]
     assert np.allclose([*low[:2], *high[:2]], lip)
 
 
@@ -145,7 +167,9 @@ def test_what_is_said_of_an_arm():
 
 def test_the_advice_is_enough():
     """The length it names is one with which nothing more is said, and half a mm less is too short."""
-    advice = next(one for one in makegood.compile_text(lid(prints="prints on lid.back")).diagnostics).advice[0]
+    advice = next(one for one in makegood.compile_text(lid(prints="prints on lid.back")).diagnostics).advice[
+        0
+    ]
     long = float(advice.split(": ")[1].split(" long")[0])
     assert codes(lid(long=str(long), prints="prints on lid.back")) == []
     assert codes(lid(long=str(long - 0.5), prints="prints on lid.back")) == ["snaps-once"]
@@ -158,12 +182,21 @@ def test_the_report_tells_each_strain_and_that_it_is_an_estimate():
     cover = makegood.compile_file(RECIPES / "remote-cover.mend")
     assert said(cover) == []
     # the tongue 1.5 * 1.6 * 0.8 / 11^2 = 1.6 %; the arm's root strain over its factor
-    assert [note.split(": ")[1].split(" (")[0] for note in cover.report().notes] == ["strain 0.8 %", "strain 1.6 %"]
+    assert [note.split(": ")[1].split(" (")[0] for note in cover.report().notes] == [
+        "strain 0.8 %",
+        "strain 1.6 %",
+    ]
 
 
 @pytest.mark.parametrize(
     ("more", "word"),
-    [("tip 3.0", "tapers"), ("lead 5", "degrees"), ("lead 89", "degrees"), ("return 100", "degrees"), ("fillet 7", "fillet")],
+    [
+        ("tip 3.0", "tapers"),
+        ("lead 5", "degrees"),
+        ("lead 89", "degrees"),
+        ("return 100", "degrees"),
+        ("fillet 7", "fillet"),
+    ],
 )
 def test_an_arm_that_is_none_is_answered(more, word):
     result = makegood.compile_text(lid(more=more))
@@ -173,18 +206,23 @@ def test_an_arm_that_is_none_is_answered(more, word):
 
 
 def test_the_other_hand_of_an_arm():
-    one, two = made(lid()), made(lid().replace("recipe \"lid\"", "recipe \"lid\"\n    other hand"))
+    one, two = made(lid()), made(lid().replace('recipe "lid"', 'recipe "lid"\n    other hand'))
     assert one.figures.volume == pytest.approx(two.figures.volume)
     assert two.mesh.points[two.mesh.points[:, 2] > 13.99][:, 0].min() == pytest.approx(
-        40.0 - one.mesh.points[one.mesh.points[:, 2] > 13.99][:, 0].max())  # fmt: skip
+        40.0 - one.mesh.points[one.mesh.points[:, 2] > 13.99][:, 0].max()
+    )
 
 
 @pytest.mark.parametrize(("gap", "radius"), [(0.0, 0.0), (0.4, 0.4), (5.0, 1.0)])
 def test_a_fillet_ends_where_the_flat_ends(gap, radius):
-    """A foot of 1 mm behind the arm has `gap` mm of flat to stand on: it never hangs in the air.  Hollow: r^2 (1 - pi / 4)."""
+    """A foot of 1 mm behind the arm has `gap` mm of flat to stand on: it never hangs in the air.  Hollow: r^2
+    (1 - pi / 4).
+    """
     text = (
-        "block base\n    long 30.0\n    wide 20.0\n    thick 12.0\n\narm catch\n    on base.right\n    long 12.0\n"
-        f"    wide 6.0\n    thick 2.0\n    nose 1.0 facing left\n    fillet 1.0\n    midway base.top, base.bottom\n"
+        "block base\n    long 30.0\n    wide 20.0\n    thick 12.0\n"
+        "\narm catch\n    on base.right\n    long 12.0\n"
+        "    wide 6.0\n    thick 2.0\n    nose 1.0 facing left\n"
+        "    fillet 1.0\n    midway base.top, base.bottom\n"
         f"    from base.back near {gap}\n"
     )
     result = made(text)
@@ -199,7 +237,10 @@ def test_a_fillet_ends_where_the_flat_ends(gap, radius):
 
 def test_an_arm_on_a_gear_keeps_the_fillet_of_its_foot():
     """Both sides of a foot 4 wide: 2 (1 - pi / 4) r^2 more than without."""
-    text = "gear g\n    teeth 40\n    module 1\n    thick 5\narm catch\n    on g.front\n    long 10\n    wide 4\n    thick 2\n"
+    text = (
+        "gear g\n    teeth 40\n    module 1\n    thick 5\narm catch\n"
+        "    on g.front\n    long 10\n    wide 4\n    thick 2\n"
+    )
     text += "    nose 0.8 facing right\n    at 0, 0 from g\n"
     bare, rounded = (made(text + more, 0.002).figures.volume for more in ("", "    fillet 1\n"))
     assert rounded - bare == pytest.approx(2 * 4 * (1 - math.pi / 4), abs=0.02)
@@ -230,9 +271,15 @@ def plug(prints="", more="", bead=""):
 
 
 # 7.5 through 7.4: 1.35 %.  PETG again and again 1.8 % along its layers, 0.9 % across; once 1.5 % across.
-@pytest.mark.parametrize(("flat", "codes"), [
-    ("foot.back", []), ("pin.front", []), ("foot.bottom", ["snaps-once"]), ("foot.left", ["snaps-once"]),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("flat", "codes"),
+    [
+        ("foot.back", []),
+        ("pin.front", []),
+        ("foot.bottom", ["snaps-once"]),
+        ("foot.left", ["snaps-once"]),
+    ],
+)
 def test_a_beaded_ring_that_lies_is_stretched_across_its_layers(flat, codes):
     result = plug(f"prints on {flat}")
     assert [one.code for one in result.diagnostics] == codes
@@ -243,9 +290,14 @@ def test_a_beaded_ring_that_lies_is_stretched_across_its_layers(flat, codes):
 
 @pytest.mark.parametrize(("level", "across"), [("level", True), ("upright", False)])
 def test_a_lying_turning_is_judged_by_its_own_axis(level, across):
-    text = 'recipe "r"\n    prints on foot.bottom\nblock foot\n    long 40\n    high 30\n    thick 4\nline l\n    '
+    text = (
+        'recipe "r"\n    prints on foot.bottom\nblock foot\n'
+        "    long 40\n    high 30\n    thick 4\nline l\n    "
+    )
     text += f"{level}\n    on o\npoint o\n    from foot.left 20\n    from foot.bottom 15\nturning pin\n"
-    text += "    lies along l from o\n    across 7.0 from 0 to 12.0\n    bead 7.5 at 9.0 wide 1.6 through 7.4\n"
+    text += (
+        "    lies along l from o\n    across 7.0 from 0 to 12.0\n    bead 7.5 at 9.0 wide 1.6 through 7.4\n"
+    )
     note = made(text).report().notes[0]
     assert ("across its layers" in note) == across
 
@@ -260,14 +312,38 @@ def test_what_is_assumed_without_prints_on_is_told_of_each_kind():
     assert "taken to stand on edge" in tongue.report().notes[0]
 
 
-@pytest.mark.parametrize(("more", "slit"), [
-    (SLIT.format(deep="10.0"), True), (SLIT.format(deep="2.0"), False),
-    ("slot gap\n    on pin.front\n    wide 1.0\n    long 9.0\n    deep 10.0\n    around pin\n    turned 30\n", True),
-    ("notch gap\n    on pin.front\n    wide 1.0\n    high 1.0\n    deep 10.0\n    at 0, 3.5 from pin\n", False),
-    ("notch gap\n    on pin.front\n    wide 1.0\n    high 4.0\n    deep 10.0\n    at 0, 3.0 from pin\n", True),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("more", "slit"),
+    [
+        (SLIT.format(deep="10.0"), True),
+        (SLIT.format(deep="2.0"), False),
+        (
+            (
+                "slot gap\n    on pin.front\n    wide 1.0\n    long 9.0\n"
+                "    deep 10.0\n    around pin\n    turned 30\n"
+            ),
+            True,
+        ),
+        (
+            (
+                "notch gap\n    on pin.front\n    wide 1.0\n"
+                "    high 1.0\n    deep 10.0\n    at 0, 3.5 from pin\n"
+            ),
+            False,
+        ),
+        (
+            (
+                "notch gap\n    on pin.front\n    wide 1.0\n"
+                "    high 4.0\n    deep 10.0\n    at 0, 3.0 from pin\n"
+            ),
+            True,
+        ),
+    ],
+)
 def test_a_slit_ring_is_no_hoop(more, slit):
-    """The bead is at 9 of 12: a cut 10 deep reaches past it, one 2 deep does not; nor does a key way part the wall."""
+    """The bead is at 9 of 12: a cut 10 deep reaches past it, one 2 deep does not; nor does a key way part the
+    wall.
+    """
     result = plug(bead="bead 7.9 at 9.0 wide 1.6 through 7.2", more=more)
     assert result.ok
     found = [one.code for one in result.diagnostics if one.code in ("over-strained", "snaps-once")]
@@ -275,13 +351,20 @@ def test_a_slit_ring_is_no_hoop(more, slit):
     assert ("the ring is slit" in result.report().notes[0]) == slit
 
 
-@pytest.mark.parametrize("pin", ["", "turning pin\n    around base\n    on base.front\n    across 4 from 0 to 8\n"])
+@pytest.mark.parametrize(
+    "pin", ["", "turning pin\n    around base\n    on base.front\n    across 4 from 0 to 8\n"]
+)
 def test_what_stands_in_a_slit_ring_is_no_matter(pin):
     ring = (
-        'recipe "socket"\n    plastic PETG\nturning base\n    across 24 from 0 to 3\nturning ring\n    around base\n'
-        "    on base.front\n    across 20 from 0 to 8\n    bored 16 from 0 to 8\n    bead 21 at 6 wide 1.6 through 20.2\n"
+        'recipe "socket"\n    plastic PETG\nturning base\n'
+        "    across 24 from 0 to 3\nturning ring\n    around base\n"
+        "    on base.front\n    across 20 from 0 to 8\n"
+        "    bored 16 from 0 to 8\n    bead 21 at 6 wide 1.6 through 20.2\n"
     )
-    cut = "notch gap\n    on ring.front\n    wide 30\n    high 2\n    deep 6\n    through ring\n    around ring\n"
+    cut = (
+        "notch gap\n    on ring.front\n    wide 30\n    high 2\n"
+        "    deep 6\n    through ring\n    around ring\n"
+    )
     for more, codes in (("", ["over-strained"]), (cut, [])):
         result = makegood.compile_text(ring + pin + more)
         assert result.ok, [one.headline for one in result.diagnostics]
@@ -298,7 +381,13 @@ def test_only_cures_that_can_be_printed_are_offered():
 
 
 def test_a_tongue_much_longer_than_its_slots_is_doubted():
-    cover = 'recipe "c"\nblock cover\n    long 48\n    wide 31\n    thick 1.6\n    springs 0.8 over {free}\nnotch cut\n'
-    cover += "    wide 12\n    high 1\n    through cover\n    flush with cover.right\n    from cover.bottom near 9.5\n"
+    cover = (
+        'recipe "c"\nblock cover\n    long 48\n    wide 31\n'
+        "    thick 1.6\n    springs 0.8 over {free}\nnotch cut\n"
+    )
+    cover += (
+        "    wide 12\n    high 1\n    through cover\n"
+        "    flush with cover.right\n    from cover.bottom near 9.5\n"
+    )
     assert "longest slot or notch there is 12" in made(cover.format(free=30)).report().notes[0]
     assert "longest" not in made(cover.format(free=11)).report().notes[0]

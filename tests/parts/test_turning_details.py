@@ -1,4 +1,5 @@
-"""Beads, coves, vees, rounds, hollows, teeth and grips of turnings: volumes in closed form, true gauges, and what is answered.
+"""Beads, coves, vees, rounds, hollows, teeth and grips of turnings: volumes in closed form, true gauges, and
+what is answered.
 
 Volumes of rings of a section of area A whose centroid runs round at radius R: 2 pi R A (Pappus; textbook).
 """
@@ -18,7 +19,9 @@ PLAIN = math.pi * 100 * 20
 
 
 def segment(wide, high):
-    """Area of a circular segment and the height of its centroid over its chord (from the circle's, textbook)."""
+    """Area of a circular segment and the height of its centroid over its chord (from the circle's,
+    textbook).
+    """
     rho = (high**2 + wide**2 / 4) / (2 * high)
     half = math.asin(wide / (2 * rho)) if high <= rho else math.pi - math.asin(wide / (2 * rho))
     area = rho**2 * (half - math.sin(half) * math.cos(half))
@@ -75,10 +78,17 @@ def test_a_true_ring_passes_over_the_facets_of_a_bead_and_a_true_ball_sits_in_a_
 
 
 def test_round_and_hollow_by_pappus():
-    """A round takes (1 - pi / 4) R^2 off an edge, a hollow adds as much in a step; its centroid lies at 0.2234 R."""
+    """A round takes (1 - pi / 4) R^2 off an edge, a hollow adds as much in a step; its centroid lies at
+    0.2234 R.
+    """
     text = BAR + "    across 30.0 from 20.0 to 26.0\n    round 2.0 at 26.0\n    hollow 3.0 at 20.0\n"
     share, off = 1 - math.pi / 4, (10 - 3 * math.pi) / (3 * (4 - math.pi))
-    exact = PLAIN + math.pi * 225 * 6 - 2 * math.pi * (15 - 2 * off) * share * 4 + 2 * math.pi * (10 + 3 * off) * share * 9
+    exact = (
+        PLAIN
+        + math.pi * 225 * 6
+        - 2 * math.pi * (15 - 2 * off) * share * 4
+        + 2 * math.pi * (10 + 3 * off) * share * 9
+    )
     falls_short(made(text, 0.003), exact, 2 * math.pi * 15 * 45, 0.003)
 
 
@@ -108,7 +118,9 @@ def test_serrations_of_a_bore_and_a_turning(count):
 
 @pytest.mark.parametrize("kind", ["bore", "peg"])
 def test_splines_fit_a_gauge(kind):
-    """Area pi (r^2 + (r - d)^2) / 2; a true round of the floors passes the bore, a peg stays inside its crown."""
+    """Area pi (r^2 + (r - d)^2) / 2; a true round of the floors passes the bore, a peg stays inside its
+    crown.
+    """
     area = math.pi * (25 + 16) / 2
     base = "block b\n    long 20.0\n    wide 20.0\n    thick 5.0\n"
     if kind == "bore":
@@ -118,7 +130,10 @@ def test_splines_fit_a_gauge(kind):
         gaps = np.abs(((seen.mean(axis=1) - [10, 10, 0]) * normals(seen))[:, :2].sum(axis=1))
         assert gaps[gaps > 3].min() >= 4.0 - 1e-6
     else:
-        peg = "peg h\n    on b.front\n    across 10.0\n    high 5.0\n    splines 6 deep 1.0\n    at 0, 0 from b\n"
+        peg = (
+            "peg h\n    on b.front\n    across 10.0\n    high 5.0\n"
+            "    splines 6 deep 1.0\n    at 0, 0 from b\n"
+        )
         result = made(base + peg, 0.002)
         falls_short(result, 20 * 20 * 5 + area * 5, 60 * 5, 0.002)
 
@@ -131,7 +146,10 @@ def test_splines_of_a_turning_keep_its_round():
 
 def test_hex_square_and_flat_of_a_turning():
     rounds = "    across 20.0 from 20.0 to 50.0\n"
-    cuts = "    hex 15.0 from 20.0 to 30.0\n    square 12.0 from 30.0 to 40.0\n    flat 17.0 from 40.0 to 50.0 facing right\n"
+    cuts = (
+        "    hex 15.0 from 20.0 to 30.0\n    square 12.0 from 30.0 to 40.0\n"
+        "    flat 17.0 from 40.0 to 50.0 facing right\n"
+    )
     half = math.acos(7 / 10)
     cap = 100 * (half - math.sin(half) * math.cos(half))
     exact = PLAIN + 15**2 * math.sqrt(3) / 2 * 10 + 144 * 10 + (100 * math.pi - cap) * 10
@@ -171,7 +189,11 @@ def test_a_diamond_grip_stays_within_its_round_and_leaves_the_core():
     ],
 )
 def test_what_can_not_be_made_is_answered(line, code):
-    found = [one.code for one in makegood.compile_text('recipe "b"\n' + BAR + f"    {line}\n").diagnostics if one.is_error]
+    found = [
+        one.code
+        for one in makegood.compile_text('recipe "b"\n' + BAR + f"    {line}\n").diagnostics
+        if one.is_error
+    ]
     assert found == [code]
 
 
@@ -196,7 +218,10 @@ def test_too_many_beads_are_refused():
 
 def test_a_bead_through_a_mouth_is_judged_by_its_ring():
     """20.6 through 20.0: 3 %.  TPU takes it, PLA does not."""
-    text = BAR.replace("20.0\n", "20.0\n    bored 16.0 from 0 to 20.0\n") + "    bead 20.6 at 5.0 wide 1.0 through 20.1\n"
+    text = (
+        BAR.replace("20.0\n", "20.0\n    bored 16.0 from 0 to 20.0\n")
+        + "    bead 20.6 at 5.0 wide 1.0 through 20.1\n"
+    )
     for plastic, codes in (("TPU", []), ("PLA", ["over-strained"]), ("PC", ["snaps-once"])):
         result = makegood.compile_text(f'recipe "b"\n    plastic {plastic}\n' + text)
         assert [one.code for one in result.diagnostics] == codes

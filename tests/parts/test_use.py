@@ -1,4 +1,6 @@
-"""Parts of other recipes used in a recipe: where they come to lie, what can be read to, what is answered, what is refused."""
+"""Parts of other recipes used in a recipe: where they come to lie, what can be read to, what is answered,
+what is refused.
+"""
 
 from __future__ import annotations
 
@@ -65,14 +67,23 @@ def test_a_used_part_is_the_part(tmp_path: Path) -> None:
 
 
 WAYS = {  # which sides of the part as it was made lie to the right, up and towards the reader
-    "back": ("+x", "+y", "+z"), "front": ("-x", "+y", "-z"), "left": ("-z", "+y", "+x"), "right": ("+z", "+y", "-x"),
-    "bottom": ("+x", "-z", "+y"), "top": ("+x", "+z", "-y"),
-}  # fmt: skip
+    "back": ("+x", "+y", "+z"),
+    "front": ("-x", "+y", "-z"),
+    "left": ("-z", "+y", "+x"),
+    "right": ("+z", "+y", "-x"),
+    "bottom": ("+x", "-z", "+y"),
+    "top": ("+x", "+z", "-y"),
+}
 
 
-def seen(point: tuple[float, float, float], box: tuple[float, float, float], ways: tuple[str, ...]) -> list[float]:
+def seen(
+    point: tuple[float, float, float], box: tuple[float, float, float], ways: tuple[str, ...]
+) -> list[float]:
     """A point of the part as it was made, where it comes to lie in its turned box."""
-    return [point["xyz".index(w[1])] if w[0] == "+" else box["xyz".index(w[1])] - point["xyz".index(w[1])] for w in ways]
+    return [
+        point["xyz".index(w[1])] if w[0] == "+" else box["xyz".index(w[1])] - point["xyz".index(w[1])]
+        for w in ways
+    ]
 
 
 @pytest.mark.parametrize("side", WAYS)
@@ -83,8 +94,14 @@ def test_it_lies_on_any_of_its_sides(side: str, turned: int, tmp_path: Path) -> 
     result = compiled(tmp_path, text, step=STEP)
     assert said(result) == []
     box = (12.0, 8.0, 9.0)
-    for point, full in (((1.0, 1.0, 8.0), True), ((11.0, 1.0, 1.0), True), ((11.0, 1.0, 8.0), False), ((1.0, 7.0, 8.0), False),
-                        ((9.0, 5.5, 1.5), False), ((9.0, 2.0, 1.5), True)):  # fmt: skip
+    for point, full in (
+        ((1.0, 1.0, 8.0), True),
+        ((11.0, 1.0, 1.0), True),
+        ((11.0, 1.0, 8.0), False),
+        ((1.0, 7.0, 8.0), False),
+        ((9.0, 5.5, 1.5), False),
+        ((9.0, 2.0, 1.5), True),
+    ):
         x, y, z = seen(point, box, WAYS[side])
         if turned:
             size = seen((0.0, 0.0, 0.0), box, tuple("-" + w[1] for w in WAYS[side]))
@@ -101,14 +118,21 @@ def test_on_a_back_it_is_turned_over_about_its_upright(tmp_path: Path) -> None:
     assert said(result) == []
     # the box of the part is 12 x 8 about (20, 10); the board lies above it, from 9 to 11
     assert result.figures.box == (40.0, 20.0, 11.0)
-    for x, y, z, full in ((25.0, 7.0, 1.0, True), (15.0, 7.0, 1.0, False), (25.0, 13.0, 1.0, False), (15.0, 7.0, 7.0, True)):
+    for x, y, z, full in (
+        (25.0, 7.0, 1.0, True),
+        (15.0, 7.0, 1.0, False),
+        (25.0, 13.0, 1.0, False),
+        (15.0, 7.0, 7.0, True),
+    ):
         assert inside(result, (x, y, z)) == [full]
     eye = 20.0 - (12.0 - 3.0 - 6.0), 10.0 + (8.0 - 2.5 - 4.0)
     assert spot(result, "mark")[:2] == pytest.approx(eye, abs=1e-6)
 
 
 def test_it_is_placed_by_its_datum_and_read_to_by_its_things(tmp_path: Path) -> None:
-    """Eye to hole 20.0 over the far edges: centres 20 - (2 + 3) / 2 = 17.5 apart; the mark 5 right of the eye."""
+    """Eye to hole 20.0 over the far edges: centres 20 - (2 + 3) / 2 = 17.5 apart; the mark 5 right of the
+    eye.
+    """
     text = """block board
     long 60
     wide 30
@@ -144,11 +168,15 @@ bore mark
 
 def test_copies_take_the_whole_part_along(tmp_path: Path) -> None:
     board = "block board\n    long 90\n    wide 20\n    thick 2\n\n"
-    step = 'use step "step.mend"\n    on board.front\n    flush with board.left\n    flush with board.bottom\n\n'
+    step = (
+        'use step "step.mend"\n    on board.front\n    flush with board.left\n    flush with board.bottom\n\n'
+    )
     row = compiled(tmp_path, board + step + "row steps\n    of step\n    count 4\n    pitch 20\n", step=STEP)
     one = made(STEP).figures.volume
     assert row.figures.volume == pytest.approx(90 * 20 * 2 + 4 * one, rel=1e-9)
-    mirror = "line middle\n    midway board.left, board.right\n\nmirror steps\n    of step\n    about middle\n"
+    mirror = (
+        "line middle\n    midway board.left, board.right\n\nmirror steps\n    of step\n    about middle\n"
+    )
     twin = compiled(tmp_path, board + step + mirror, step=STEP)
     assert said(twin) == []
     assert twin.figures.volume == pytest.approx(90 * 20 * 2 + 2 * one, rel=1e-9)
@@ -177,13 +205,17 @@ bore across
 
 
 def test_names_do_not_cross(tmp_path: Path) -> None:
-    """The same names inside and outside; a name of ours is none in the part, a name of the part is none of ours."""
+    """The same names inside and outside; a name of ours is none in the part, a name of the part is none of
+    ours.
+    """
     text = 'let tread = 30\n\nblock low\n    long tread\n    wide 8\n    thick 3\n\nuse high "step.mend"\n'
     text += "    against low.right\n    flush with low.bottom\n"
     result = compiled(tmp_path, text, step=STEP)
     assert said(result) == []
     assert result.figures.box == (42.0, 8.0, 9.0)
-    leaning = compiled(tmp_path, "let gap = 3\n\nuse a \"lean.mend\"\n", lean=STEP.replace("wide 8", "wide gap"))
+    leaning = compiled(
+        tmp_path, 'let gap = 3\n\nuse a "lean.mend"\n', lean=STEP.replace("wide 8", "wide gap")
+    )
     assert codes(leaning) == ["use-fails"]
     assert "lean.mend, line 7: nothing is named `gap`" in leaning.diagnostics[0].headline
     bore = "bore b\n    drill 2\n    around eye\n"
@@ -192,14 +224,23 @@ def test_names_do_not_cross(tmp_path: Path) -> None:
 
 def test_what_is_wrong_inside_is_told_where_it_is_used(tmp_path: Path) -> None:
     text = "block low\n    long 30\n    wide 8\n    thick 3\n\n"
-    text += 'use a "step.mend"\n    with tread = 41\n    against low.right\n\nuse b "step.mend"\n    with treat = 7\n\n'
+    text += (
+        'use a "step.mend"\n    with tread = 41\n    against low.right\n'
+        '\nuse b "step.mend"\n    with treat = 7\n\n'
+    )
     text += 'use c "step.mend"\n    with low = 7\n\nuse d "step.mend"\n    with tread = 7\n'
-    text += "    with tread = 8\n\nuse e \"step.mend\"\n    datum ey\n\nbore f\n    drill 2\n    around a.nothing\n"
+    text += (
+        '    with tread = 8\n\nuse e "step.mend"\n    datum ey\n\nbore f\n    drill 2\n    around a.nothing\n'
+    )
     result = compiled(tmp_path, text, step=STEP)
     found = [(one.code, one.span.line) for one in result.diagnostics]
     assert sorted(found, key=lambda one: one[1]) == [
-        ("out-of-limits", 9), ("no-such-size", 13), ("no-such-size", 16), ("said-twice", 20), ("unknown-part", 23),
-    ]  # fmt: skip
+        ("out-of-limits", 9),
+        ("no-such-size", 13),
+        ("no-such-size", 16),
+        ("said-twice", 20),
+        ("unknown-part", 23),
+    ]
     told = {one.code: one for one in result.diagnostics}
     assert "limits are 5 to 40 (step.mend, line 3)" in told["out-of-limits"].headline
     assert told["unknown-part"].advice == ("did you mean `e.eye`?",)
@@ -208,7 +249,9 @@ def test_what_is_wrong_inside_is_told_where_it_is_used(tmp_path: Path) -> None:
 def test_warnings_inside_are_told_and_errors_come_with_their_cause(tmp_path: Path) -> None:
     thin = STEP.replace("from low.top centre 2.5", "from low.top centre 1.3")
     assert codes(made(thin)) == codes(compiled(tmp_path, 'use a "thin.mend"\n', thin=thin)) != []
-    fails = compiled(tmp_path, 'use a "bad.mend"\n    with tread = 6\n', bad=STEP.replace("on low.front", "on lwo.front"))
+    fails = compiled(
+        tmp_path, 'use a "bad.mend"\n    with tread = 6\n', bad=STEP.replace("on low.front", "on lwo.front")
+    )
     assert set(codes(fails)) == {"use-fails"}
     assert "it was asked for with tread = 6" in fails.diagnostics[0].advice
     assert codes(compiled(tmp_path, 'use a "note.mend"\n', note="milk and eggs\n")) == ["use-fails"]
@@ -224,15 +267,24 @@ def test_a_hole_of_a_used_part_that_is_filled_is_told(tmp_path: Path) -> None:
     result = compiled(tmp_path, use + plug, step=STEP)
     assert codes(result) == ["hole-filled"]
     assert result.diagnostics[0].headline == "`plug` fills part of `eye` of `step`"
-    assert codes(compiled(tmp_path, use + plug.replace("step.eye", "step.high"), step=STEP)) != ["hole-filled"]
-    outer = 'recipe "outer"\n\nuse inner "step.mend"\n    datum eye\n    around place\n\npoint place\n    at 0, 0\n'
-    nested = compiled(tmp_path, use.replace("step.mend", "outer.mend") + plug.replace("step.eye", "step.place"), outer=outer)
+    assert codes(compiled(tmp_path, use + plug.replace("step.eye", "step.high"), step=STEP)) != [
+        "hole-filled"
+    ]
+    outer = (
+        'recipe "outer"\n\nuse inner "step.mend"\n    datum eye\n'
+        "    around place\n\npoint place\n    at 0, 0\n"
+    )
+    nested = compiled(
+        tmp_path, use.replace("step.mend", "outer.mend") + plug.replace("step.eye", "step.place"), outer=outer
+    )
     assert [one.headline for one in nested.diagnostics] == ["`plug` fills part of `inner-eye` of `step`"]
 
 
 @pytest.mark.parametrize("facts", ["", "    other hand\n"])
 def test_threads_of_a_used_part_keep_their_hand(facts: str, tmp_path: Path) -> None:
-    """Used as it is, mirrored with the whole, or two deep where both are mirrored: a right-hand thread stays one."""
+    """Used as it is, mirrored with the whole, or two deep where both are mirrored: a right-hand thread stays
+    one.
+    """
     bolt = 'recipe "bolt"\n\n' + BOLT
     turned = 'recipe "bolt again"\n    other hand\n\nuse again "bolt.mend"\n'
     (tmp_path / "bolt.mend").write_text(bolt, encoding="utf-8")
@@ -280,7 +332,9 @@ mirror studs
 
 
 def test_circles_and_depth_are_refused(tmp_path: Path) -> None:
-    own = compiled(tmp_path, 'use a "a.mend"\n', a='recipe "a"\nuse b "b.mend"\n', b='recipe "b"\nuse a "a.mend"\n')
+    own = compiled(
+        tmp_path, 'use a "a.mend"\n', a='recipe "a"\nuse b "b.mend"\n', b='recipe "b"\nuse a "a.mend"\n'
+    )
     assert codes(own) == ["use-fails"]
     assert "a.mend -> b.mend -> a.mend" in own.diagnostics[0].headline
     (tmp_path / "self.mend").write_text('recipe "s"\nuse s "self.mend"\n', encoding="utf-8")
@@ -294,7 +348,9 @@ def test_circles_and_depth_are_refused(tmp_path: Path) -> None:
 def test_many_different_parts_are_refused_and_one_part_many_times_is_not(tmp_path: Path) -> None:
     same = "".join(f'use u{k} "washer"\n    at {20 * k}, 0\n\n' for k in range(60))
     assert set(codes(compiled(tmp_path, same))) == {"falls-apart"}
-    each = "".join(f'use u{k} "washer"\n    with across = 10 + {k} / 100\n    at {k}, 0\n\n' for k in range(260))
+    each = "".join(
+        f'use u{k} "washer"\n    with across = 10 + {k} / 100\n    at {k}, 0\n\n' for k in range(260)
+    )
     assert set(codes(compiled(tmp_path, each))) == {"bad-count"}
     crowd = "".join(f'use u{k} "washer"\n' for k in range(501))
     assert codes(compiled(tmp_path, crowd)) == ["bad-count"]
@@ -304,7 +360,17 @@ def test_many_different_parts_are_refused_and_one_part_many_times_is_not(tmp_pat
 
 @pytest.mark.parametrize(
     "name",
-    ["/up.mend", "../up.mend", "sub/../../up.mend", "~/up.mend", "C:/up.mend", "sub\\up.mend", "", " ", "x" * 300 + ".mend"],
+    [
+        "/up.mend",
+        "../up.mend",
+        "sub/../../up.mend",
+        "~/up.mend",
+        "C:/up.mend",
+        "sub\\up.mend",
+        "",
+        " ",
+        "x" * 300 + ".mend",
+    ],
 )
 def test_paths_that_lead_out_are_refused_unread(name: str, tmp_path: Path) -> None:
     folder = tmp_path / "inner"
@@ -334,8 +400,14 @@ def test_links_out_of_the_folder_and_what_is_no_file_are_refused(tmp_path: Path)
     (folder / "loop.mend").symlink_to(folder / "loop.mend")
     (folder / "deep").symlink_to(tmp_path)
     os.mkfifo(folder / "pipe.mend")
-    for name, code in (("link", "outside-folder"), ("deep/up", "outside-folder"), ("loop", "no-such-file"),
-                       ("sub", "no-such-file"), ("pipe", "no-such-file"), ("none", "no-such-file")):  # fmt: skip
+    for name, code in (
+        ("link", "outside-folder"),
+        ("deep/up", "outside-folder"),
+        ("loop", "no-such-file"),
+        ("sub", "no-such-file"),
+        ("pipe", "no-such-file"),
+        ("none", "no-such-file"),
+    ):
         assert codes(compiled(folder, f'use a "{name}.mend"\n')) == [code], name
 
 
@@ -346,7 +418,10 @@ def test_a_text_without_a_folder_has_only_the_patterns() -> None:
 
 def test_other_rooms_take_it(tmp_path: Path) -> None:
     """Report, readings, drawing, picture, sheet and template of a whole with a used part."""
-    text = 'block board\n    long 60\n    wide 30\n    thick 2\n\nuse step "step.mend"\n    on board.front\n    datum eye\n'
+    text = (
+        "block board\n    long 60\n    wide 30\n    thick 2\n\n"
+        'use step "step.mend"\n    on board.front\n    datum eye\n'
+    )
     text += "    from board.left centre 20.0\n    from board.bottom centre 12.0\n"
     result = compiled(tmp_path, text, step=STEP)
     assert said(result) == []

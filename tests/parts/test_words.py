@@ -12,17 +12,26 @@ from .making import made, spot
 HEAD = "block head\n    long 30.0\n    wide 10.0\n    thick 4.0\n"
 
 
-@pytest.mark.parametrize(("side", "word", "edge", "want"), [
-    ("bottom", "below", "near", (None, -5.0 - 2.0 - 3.0)), ("bottom", "below", "far", (None, -5.0 - 2.0 + 3.0)),
-    ("top", "above", "near", (None, 5.0 + 2.0 + 3.0)), ("left", "left of", "near", (-15.0 - 2.0 - 4.0, None)),
-    ("right", "right of", "centre", (15.0 + 2.0, None)), ("bottom", "", "near", (None, -5.0 + 2.0 + 3.0)),
-    ("right", "", "near", (15.0 - 2.0 - 4.0, None)),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("side", "word", "edge", "want"),
+    [
+        ("bottom", "below", "near", (None, -5.0 - 2.0 - 3.0)),
+        ("bottom", "below", "far", (None, -5.0 - 2.0 + 3.0)),
+        ("top", "above", "near", (None, 5.0 + 2.0 + 3.0)),
+        ("left", "left of", "near", (-15.0 - 2.0 - 4.0, None)),
+        ("right", "right of", "centre", (15.0 + 2.0, None)),
+        ("bottom", "", "near", (None, -5.0 + 2.0 + 3.0)),
+        ("right", "", "near", (15.0 - 2.0 - 4.0, None)),
+    ],
+)
 def test_a_reading_from_a_side_runs_into_the_body_unless_the_thing_stands_beside_it(
     side: str, word: str, edge: str, want: tuple[float | None, float | None]
 ) -> None:
     across = side in ("bottom", "top")
-    text = HEAD + f"block tail\n    long 8.0\n    wide 6.0\n    thick 2.0\n    {'plumb' if across else 'level'} with head\n"
+    text = HEAD + (
+        "block tail\n    long 8.0\n    wide 6.0\n    thick 2.0\n"
+        f"    {'plumb' if across else 'level'} with head\n"
+    )
     text += f"    from head.{side} {edge} 2.0\n" + (f"    {word} head\n" if word else "")
     text += "block tie\n    long 60.0\n    wide 40.0\n    thick 1.0\n    around head\n"
     result = made(text)
@@ -82,7 +91,9 @@ def test_a_hole_through_a_copied_body_and_its_base_goes_through_at_every_copy(of
 
 def test_a_pattern_takes_the_copies_of_another_with_their_holes() -> None:
     """Four lugs of 6 x 10 x 8, each with its hole through it and the base below it."""
-    result = made(LUG + "    of lug\nrow again\n    of both\n    count 2\n    pitch 12.0\n    upright\n", 0.002)
+    result = made(
+        LUG + "    of lug\nrow again\n    of both\n    count 2\n    pitch 12.0\n    upright\n", 0.002
+    )
     assert result.figures.genus == 4
     bored = 4 * math.pi * 2.25 * 11.0
     assert result.figures.volume == pytest.approx(7200 + 4 * 480 - bored, abs=4 * math.pi * 3 * 11 * 0.002)

@@ -9,14 +9,22 @@ from .writing import XY, Recipe, Statement, begun, size
 
 
 def block(rnd: Random) -> Recipe:
-    """A base block in squares of 14 mm, each with one thing on it or in it, a wall along its top edge, and side bores."""
+    """A base block in squares of 14 mm, each with one thing on it or in it, a wall along its top edge, and
+    side bores.
+    """
     made = begun(rnd)
     body, thick, pitch = made.name(rnd), rnd.choice((4.0, 5.5, 7.0)), 14.0
     columns, rows = rnd.randint(2, 4), rnd.randint(1, 3)
     long, wide = columns * pitch, rows * pitch + 8.0
     edge = rnd.choice(("", "", "round outside {2}", "bevel {0.6} at back"))
     made.add(
-        "block", rnd, f"long {size(made, long, rnd)}", f"wide {size(made, wide, rnd)}", f"thick {{{thick}}}", edge, name=body
+        "block",
+        rnd,
+        f"long {size(made, long, rnd)}",
+        f"wide {size(made, wide, rnd)}",
+        f"thick {{{thick}}}",
+        edge,
+        name=body,
     )
     made.genus = 0
     squares = [(i, j) for i in range(columns) for j in range(rows)]
@@ -45,20 +53,28 @@ def block(rnd: Random) -> Recipe:
     for kind, much in (("thicken", "by {1.5}"), ("relieve", f"by {{{round(0.1 * thick, 3)}}}")):
         some = made.thickens if kind == "thicken" else made.cuts
         some.append(
-            Statement(kind, made.name(rnd), [f"on {body}.back", f"inside {middle}", much, rnd.choice(("ramp {0.4}", ""))])
+            Statement(
+                kind,
+                made.name(rnd),
+                [f"on {body}.back", f"inside {middle}", much, rnd.choice(("ramp {0.4}", ""))],
+            )
         )
         some[-1].facts = [one for one in some[-1].facts if one]
     return made
 
 
 def _from_sides(body: str, at: XY, r: XY, whole: XY, rnd: Random) -> list[str]:
-    """Readings from two sides of a block to the edges of a thing with half-sizes r; (0, 0): to its centre only."""
+    """Readings from two sides of a block to the edges of a thing with half-sizes r; (0, 0): to its centre
+    only.
+    """
     facts = []
     for axis, sides in ((0, ("left", "right")), (1, ("bottom", "top"))):
         side = rnd.choice(sides)
         distance = at[axis] if side == sides[0] else whole[axis] - at[axis]
         word = rnd.choice(("near", "far", "centre")) if r[axis] > 0 else "centre"
-        facts.append(f"from {body}.{side} {word} {{{distance + {'near': -1, 'far': 1, 'centre': 0}[word] * r[axis]}}}")
+        facts.append(
+            f"from {body}.{side} {word} {{{distance + {'near': -1, 'far': 1, 'centre': 0}[word] * r[axis]}}}"
+        )
     return facts
 
 
@@ -72,7 +88,11 @@ def _bore_in(made: Recipe, body: str, at: XY, thick: float, whole: XY, rnd: Rand
     made.add("bore", rnd, *facts, *depth, *_from_sides(body, at, (r, r), whole, rnd), name=name)
     made.places[name] = (at[0] - 0.5 * whole[0], at[1] - 0.5 * whole[1])
     made.genus = (made.genus or 0) + opens
-    made.cuts.append(Statement("bore", made.name(rnd), [f"at {{0.2}}, {{0.4}} from {name}", "across {7.0}", f"through {body}"]))
+    made.cuts.append(
+        Statement(
+            "bore", made.name(rnd), [f"at {{0.2}}, {{0.4}} from {name}", "across {7.0}", f"through {body}"]
+        )
+    )
 
 
 def _slot_in(made: Recipe, body: str, at: XY, thick: float, whole: XY, rnd: Random) -> None:
@@ -182,7 +202,9 @@ def _washer_on(made: Recipe, body: str, at: XY, thick: float, whole: XY, rnd: Ra
 
 
 def _wall(made: Recipe, body: str, whole: XY, rnd: Random) -> None:
-    """A wall that stands on the base along its top edge, with a fillet or a rib in the corner where it is free."""
+    """A wall that stands on the base along its top edge, with a fillet or a rib in the corner where it is
+    free.
+    """
     high = rnd.choice((10.0, 18.0))
     name = made.add(
         "block",
@@ -198,7 +220,9 @@ def _wall(made: Recipe, body: str, whole: XY, rnd: Random) -> None:
     if pick < 0.4:
         made.add("fillet", rnd, f"between {body}.front, {name}.bottom", "radius {1.5}")
     elif pick < 0.8:
-        place = rnd.choice((f"flush with {body}.left", f"midway {body}.left, {body}.right", f"from {body}.right near {{4}}"))
+        place = rnd.choice(
+            (f"flush with {body}.left", f"midway {body}.left, {body}.right", f"from {body}.right near {{4}}")
+        )
         made.add(
             "rib",
             rnd,

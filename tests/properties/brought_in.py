@@ -1,4 +1,6 @@
-"""Patterns that come with the project, with sizes drawn inside their limits, lying on any side, alone or on a block."""
+"""Patterns that come with the project, with sizes drawn inside their limits, lying on any side, alone or on a
+block.
+"""
 
 from __future__ import annotations
 
@@ -41,16 +43,24 @@ def used_pattern(rnd: Random) -> Recipe:
     """A pattern lying on one of its sides, sunk a little into a large block or alone, perhaps trimmed."""
     made = begun(rnd)
     pattern, name, base = rnd.choice(sorted(patterns())), made.name(rnd), made.name(rnd)
-    facts = [f"with {word} = {value:g}" if word in COUNTS else f"with {word} = {{{value}}}"
-             for word, value in sizes(pattern, rnd).items()]  # fmt: skip
+    facts = [
+        f"with {word} = {value:g}" if word in COUNTS else f"with {word} = {{{value}}}"
+        for word, value in sizes(pattern, rnd).items()
+    ]
     facts += [rnd.choice(("", f"lies on {rnd.choice(SIDES)}")), rnd.choice(("", "turned 90", "turned 30"))]
     if rnd.random() < 0.6:
         side = rnd.choice(("front", "back"))
         made.add("block", rnd, "long {200}", "wide {200}", "thick {4}", name=base)
         facts += [f"on {base}.{side}", "raised {-0.5}", f"at {{3}}, {{-2}} from {base}"]
     elif rnd.random() < 0.4:
-        plane = made.add("plane", rnd, f"leans {{0.5}} at {name}.left, {{0.8}} at {name}.right from {name}.back").name
+        plane = made.add(
+            "plane", rnd, f"leans {{0.5}} at {name}.left, {{0.8}} at {name}.right from {name}.back"
+        ).name
         facts.append(f"trim {plane}")
     made.add("use", rnd, *facts, name=name).head = f'use {name} "{pattern}"'
-    made.cuts.append(Statement("bore", made.name(rnd), [f"at {{0.3}}, {{0.2}} from {name}", "across {2}", f"through {name}"]))
+    made.cuts.append(
+        Statement(
+            "bore", made.name(rnd), [f"at {{0.3}}, {{0.2}} from {name}", "across {2}", f"through {name}"]
+        )
+    )
     return made

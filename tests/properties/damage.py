@@ -9,12 +9,75 @@ from random import Random
 _WORD = re.compile(r"[^\s,]+")
 _NUMBER = re.compile(r"\d+(?:\.\d+)?")
 NASTY = (
-    "0", "-1", "-0.0", "1e6", "3,4", "999999999999", "9999", "0.000001", "1e-9", "1/0", "1/0 in", "0/3 in", "90 deg", "5 N",
-    "1 kg", "50 %", "2 in", "400", "0.5", "1", "2", "3", "90", "180", "360", "20000", "1" * 300, "nan", "inf", "(", "-", "+-",
-    "4 made", "about", "4 made 9999", "100 / 3", "9999 - 9998.999999",
-)  # fmt: skip
-ODD = ("\x00", "\x1b", "\u200b", "\u2028", "\ufeff", "é", "\u0301", "\U0001f529", "½", "²", "٣", "Ⅳ", "\u00a0", "\t", "\r", '"',
-       "#", "=", "±", "°", "×", "−", "–", "\\", "\ud800", "%", "\x85", "\x0b", "\x0c")  # fmt: skip
+    "0",
+    "-1",
+    "-0.0",
+    "1e6",
+    "3,4",
+    "999999999999",
+    "9999",
+    "0.000001",
+    "1e-9",
+    "1/0",
+    "1/0 in",
+    "0/3 in",
+    "90 deg",
+    "5 N",
+    "1 kg",
+    "50 %",
+    "2 in",
+    "400",
+    "0.5",
+    "1",
+    "2",
+    "3",
+    "90",
+    "180",
+    "360",
+    "20000",
+    "1" * 300,
+    "nan",
+    "inf",
+    "(",
+    "-",
+    "+-",
+    "4 made",
+    "about",
+    "4 made 9999",
+    "100 / 3",
+    "9999 - 9998.999999",
+)
+ODD = (
+    "\x00",
+    "\x1b",
+    "\u200b",
+    "\u2028",
+    "\ufeff",
+    "é",
+    "\u0301",
+    "\U0001f529",
+    "½",
+    "²",
+    "٣",
+    "Ⅳ",
+    "\u00a0",
+    "\t",
+    "\r",
+    '"',
+    "#",
+    "=",
+    "±",
+    "°",
+    "×",
+    "−",
+    "–",
+    "\\",
+    "\ud800",
+    "%",
+    "\x85",
+    "\x0b",
+    "\x0c",
+)
 
 
 def _lines(text: str, change: Callable[[list[str]], None]) -> str:
@@ -54,7 +117,9 @@ def _nasty_number(text: str, rnd: Random) -> str:
 
 
 def _shifted_number(text: str, rnd: Random) -> str:
-    return _replaced(text, _NUMBER, rnd, lambda said: f"{float(said) * rnd.choice((0.1, 0.5, 0.9, 1.1, 2, 10)):.3f}")
+    return _replaced(
+        text, _NUMBER, rnd, lambda said: f"{float(said) * rnd.choice((0.1, 0.5, 0.9, 1.1, 2, 10)):.3f}"
+    )
 
 
 def _flip(text: str, rnd: Random) -> str:
@@ -90,9 +155,22 @@ def _unindented(text: str, rnd: Random) -> str:
 
 
 WAYS = (
-    _cut_line, _cut_line, _double_line, _swap_words, _swap_words, _swap_numbers, _nasty_number, _nasty_number, _shifted_number,
-    _shifted_number, _flip, _odd, _truncated, _swap_lines, _unindented,
-)  # fmt: skip
+    _cut_line,
+    _cut_line,
+    _double_line,
+    _swap_words,
+    _swap_words,
+    _swap_numbers,
+    _nasty_number,
+    _nasty_number,
+    _shifted_number,
+    _shifted_number,
+    _flip,
+    _odd,
+    _truncated,
+    _swap_lines,
+    _unindented,
+)
 
 
 def damaged(text: str, rnd: Random) -> str:

@@ -1,4 +1,6 @@
-"""One hostile text compiled in a process of its own, with its memory watched: `python -m tests.properties.hostile NAME`."""
+"""One hostile text compiled in a process of its own, with its memory watched: `python -m
+tests.properties.hostile NAME`.
+"""
 
 from __future__ import annotations
 
@@ -9,9 +11,9 @@ from collections.abc import Callable
 from pathlib import Path
 
 HEAD = 'recipe "hostile"\n'
-WHEEL = (
-    HEAD
-    + "turning wheel\n    across 30.0 from 0 to 8.0\nbore light\n    at 8.0, 0 from wheel\n    across 5.0\n    through wheel\n"
+WHEEL = HEAD + (
+    "turning wheel\n    across 30.0 from 0 to 8.0\nbore light\n"
+    "    at 8.0, 0 from wheel\n    across 5.0\n    through wheel\n"
 )
 SIZES = "block b\n    wide 3\n    thick 3\n    long "
 
@@ -21,7 +23,13 @@ def _bodies(count: int) -> str:
 
 
 def _leaning(count: int) -> str:
-    return HEAD + "".join(f"let a{i} = a{i + 1} + 1\n" for i in range(count)) + f"let a{count} = 1\n" + SIZES + "a0\n"
+    return (
+        HEAD
+        + "".join(f"let a{i} = a{i + 1} + 1\n" for i in range(count))
+        + f"let a{count} = 1\n"
+        + SIZES
+        + "a0\n"
+    )
 
 
 ITSELF = """let a = a
@@ -83,7 +91,9 @@ CASES: dict[str, Callable[[], str]] = {
     "200000 facts": lambda: HEAD + "point p\n" + "".join(f"    from q {i}\n" for i in range(200_000)),
     "1100000 lines": lambda: HEAD + "\n" * 1_100_000,
     "5000 numbers in a chain": lambda: _leaning(5_000),
-    "5000 numbers in a circle": lambda: HEAD + "".join(f"let a{i} = a{(i + 1) % 5000}\n" for i in range(5_000)),
+    "5000 numbers in a circle": lambda: (
+        HEAD + "".join(f"let a{i} = a{(i + 1) % 5000}\n" for i in range(5_000))
+    ),
     "leaning on itself": lambda: HEAD + ITSELF,
 }
 
@@ -109,8 +119,8 @@ def main(name: str) -> None:
 def _most_memory() -> float:
     """The most memory this process has held, in MB; 0 on systems that do not tell.
 
-    Where the system keeps a mark for the program alone, by that: the other one begins at what the parent held.
-    """
+    Where the system keeps a mark for the program alone, by that: the other one begins at what the parent
+    held."""
     status = Path("/proc/self/status")
     if status.exists():
         return int(status.read_text(encoding="ascii").split("VmHWM:")[1].split()[0]) / 1024

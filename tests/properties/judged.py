@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import numpy.typing as npt
-from makegood.positions.layout import dot
+from makegood.quantities.vectors import dot
 from makegood.result import Result
 
 Floats = npt.NDArray[np.float64]
@@ -20,14 +20,18 @@ def compiled(text: str, chord: float = 0.01) -> Result:
 
 
 def closed_and_oriented(result: Result) -> None:
-    """Every directed edge once, its reverse once; one piece; more than no volume; Euler's number agrees with the genus."""
+    """Every directed edge once, its reverse once; one piece; more than no volume; Euler's number agrees with
+    the genus.
+    """
     mesh, figures = result.mesh, result.figures
     assert mesh is not None
     assert figures is not None
     assert np.isfinite(mesh.points).all()
     assert mesh.triangles.min() == 0
     assert mesh.triangles.max() == len(mesh.points) - 1
-    edges = np.concatenate([mesh.triangles[:, [0, 1]], mesh.triangles[:, [1, 2]], mesh.triangles[:, [2, 0]]]).astype(np.int64)
+    edges = np.concatenate(
+        [mesh.triangles[:, [0, 1]], mesh.triangles[:, [1, 2]], mesh.triangles[:, [2, 0]]]
+    ).astype(np.int64)
     keys = edges[:, 0] * len(mesh.points) + edges[:, 1]
     assert len(np.unique(keys)) == len(keys)
     assert np.array_equal(np.sort(keys), np.sort(edges[:, 1] * len(mesh.points) + edges[:, 0]))
@@ -98,5 +102,7 @@ def nearest_to_axis(flat: Floats) -> float:
 
 
 def furthest_from_axes(views: list[Floats]) -> float:
-    """How far any corner of triangles lies from the axis nearest to it, given as seen along each axis, in mm."""
+    """How far any corner of triangles lies from the axis nearest to it, given as seen along each axis, in
+    mm.
+    """
     return float(np.min([np.hypot(*view.reshape(-1, 2).T) for view in views], axis=0).max())

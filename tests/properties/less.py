@@ -12,25 +12,51 @@ from .writing import Recipe, Statement
 ADDS, CUTS, NOTHING = 1, -1, 0
 # What a fact of a kind does to the volume by being there, by its first word.
 FACTS: dict[str, dict[str, int]] = {
-    "turning": dict.fromkeys(("bevel", "round", "cove", "vee", "groove", "serrated", "splines", "diamond"), CUTS)
+    "turning": dict.fromkeys(
+        ("bevel", "round", "cove", "vee", "groove", "serrated", "splines", "diamond"), CUTS
+    )
     | dict.fromkeys(("hex", "square", "flat", "trim", "bored"), CUTS)
     | {"bead": ADDS, "hollow": ADDS},
     "block": {"bevel": CUTS, "round outside": CUTS, "trim": CUTS, "rack": CUTS, "springs": NOTHING},
-    "plate": {"bevel": CUTS, "round outside": CUTS, "round inside": ADDS, "trim": CUTS, "grow": ADDS, "shrink": CUTS,
-              "springs": NOTHING},
+    "plate": {
+        "bevel": CUTS,
+        "round outside": CUTS,
+        "round inside": ADDS,
+        "trim": CUTS,
+        "grow": ADDS,
+        "shrink": CUTS,
+        "springs": NOTHING,
+    },
     "strip": {"springs": NOTHING},
     "peg": {"bevel": CUTS, "serrated": CUTS, "splines": CUTS, "flat": CUTS, "flats": CUTS},
-    "bore": {"serrated": ADDS, "splines": ADDS, "flat": ADDS, "flats": ADDS, "counterbore": CUTS, "countersink": CUTS},
+    "bore": {
+        "serrated": ADDS,
+        "splines": ADDS,
+        "flat": ADDS,
+        "flats": ADDS,
+        "counterbore": CUTS,
+        "countersink": CUTS,
+    },
     "notch": {"round inside": ADDS},
     "slot": {"square ends": CUTS},
     "arm": {"tip": CUTS, "fillet": ADDS},
     "thicken": {"ramp": ADDS},
     "relieve": {"ramp": CUTS},
-    "recipe": dict.fromkeys(("load", "prints", "plastic", "off", "by", "readings", "fits", "result"), NOTHING),
-}  # fmt: skip
+    "recipe": dict.fromkeys(
+        ("load", "prints", "plastic", "off", "by", "readings", "fits", "result"), NOTHING
+    ),
+}
 SIGNS = {kind: ADDS for kind in BODIES} | dict.fromkeys(HOLES, CUTS)
-SIGNS |= {"fillet": ADDS, "thicken": ADDS, "relieve": CUTS, "neighbour": NOTHING, "point": NOTHING, "line": NOTHING,
-          "plane": NOTHING, "let": NOTHING}  # fmt: skip
+SIGNS |= {
+    "fillet": ADDS,
+    "thicken": ADDS,
+    "relieve": CUTS,
+    "neighbour": NOTHING,
+    "point": NOTHING,
+    "line": NOTHING,
+    "plane": NOTHING,
+    "let": NOTHING,
+}
 
 Less = tuple[Recipe, int, str]
 
@@ -45,7 +71,9 @@ def _sign(recipe: Recipe, one: Statement) -> int | None:
 
 
 def without_a_statement(recipe: Recipe, rnd: Random) -> list[Less]:
-    """The recipe without each of the statements that no other speaks of, in any order; which way each one acts."""
+    """The recipe without each of the statements that no other speaks of, in any order; which way each one
+    acts.
+    """
     found = []
     for one in recipe.statements[1:]:
         others = [other for other in recipe.statements if other is not one]
@@ -66,7 +94,9 @@ def without_a_fact(recipe: Recipe, rnd: Random) -> list[Less]:
             if sign is None:
                 continue
             fewer = Statement(one.kind, one.name, [other for other in one.facts if other != fact], one.head)
-            found.append((Recipe(statements=[*recipe.statements[:i], fewer, *recipe.statements[i + 1 :]]), sign, fact))
+            found.append(
+                (Recipe(statements=[*recipe.statements[:i], fewer, *recipe.statements[i + 1 :]]), sign, fact)
+            )
     return rnd.sample(found, len(found))
 
 

@@ -1,5 +1,5 @@
-"""Which lines of the table of fact shapes the generator of whole recipes draws: `python -m properties.met 3000`
-in the folder `tests`."""
+"""Which lines of the table of fact shapes the generator of whole recipes draws: `python -m properties.met
+3000` in the folder `tests`."""
 
 from __future__ import annotations
 
@@ -35,6 +35,10 @@ def shapes(some: Lines) -> Lines:
 if __name__ == "__main__":
     drawn, every = met(range(int(sys.argv[1])), recipes.ALL), set(table())
     heads, ways = ({one for one in every if one[0] in some} for some in (NOT_LINES[:1], NOT_LINES[1:]))
-    for name, some in (("shape lines", shapes(every)), ("heads", heads), ("choices, optional parts, ways of saying", ways)):
+    for name, some in (
+        ("shape lines", shapes(every)),
+        ("heads", heads),
+        ("choices, optional parts, ways of saying", ways),
+    ):
         print(f"{name}: {len(some & drawn)} of {len(some)}")
         print(*(f"    {what}: {text}" for what, text in sorted(some - drawn)), sep="\n")

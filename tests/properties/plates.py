@@ -10,7 +10,9 @@ from .writing import XY, Placed, Recipe, Statement, begun, size
 
 
 def _layout(rnd: Random, count: int, pitch: float) -> list[XY]:
-    """Places well apart: squares of a grid, each place somewhere in the middle of its square or right in it."""
+    """Places well apart: squares of a grid, each place somewhere in the middle of its square or right in
+    it.
+    """
     squares = rnd.sample([(i, j) for i in range(4) for j in range(3)], count)
     ease = 0.15 * pitch
     return [
@@ -34,7 +36,10 @@ def plate(rnd: Random) -> Recipe:
         facts, r = hole_size(made, name, across, rnd)
         one = Placed(name, at, r)
         depth, opens = bore_depth(body, thick, rnd, across)
-        if any("hex" in fact or "square" in fact or "flat" in fact or "clears" in fact or " on " in fact for fact in facts):
+        if any(
+            "hex" in fact or "square" in fact or "flat" in fact or "clears" in fact or " on " in fact
+            for fact in facts
+        ):
             depth, opens = [fact for fact in depth if "sink" not in fact and "counter" not in fact], opens
         made.add("bore", rnd, *facts, *depth, *read(one, known, rnd), name=name)
         known.append(one)
@@ -50,7 +55,9 @@ def plate(rnd: Random) -> Recipe:
     made.add("plate", rnd, f"thick {size(made, thick, rnd)}", *outline, name=body)
     made.genus = openings if len(ends) < 2 or not outline[0].startswith("merge") else None
     hole = made.name(rnd)
-    made.cuts.append(Statement("bore", hole, [f"at {{0.3}}, {{0.2}} from {ends[0][0]}", "across {5.6}", f"through {body}"]))
+    made.cuts.append(
+        Statement("bore", hole, [f"at {{0.3}}, {{0.2}} from {ends[0][0]}", "across {5.6}", f"through {body}"])
+    )
     return made
 
 
@@ -79,7 +86,11 @@ def _outline(made: Recipe, ends: list[tuple[str, XY, float]], rnd: Random) -> li
         return ["merge " + ", ".join(some)]
     if pick == "chain":
         return ["chain " + ", ".join(name for name, _, _ in sorted(ends, key=lambda one: one[1]))]
-    edge = [f"bevel {{{rnd.choice((0.4, 0.8))}}} at {rnd.choice(('front', 'back', 'both'))}"] if rnd.random() < 0.3 else []
+    edge = (
+        [f"bevel {{{rnd.choice((0.4, 0.8))}}} at {rnd.choice(('front', 'back', 'both'))}"]
+        if rnd.random() < 0.3
+        else []
+    )
     grown = rnd.choice(("", "", f"grow {{{rnd.choice((0.5, 2.0))}}}", "shrink {0.5}"))
     if pick == "outline" and len(ends) > 2:
         places = [(at, name) for name, at, _ in ends]
@@ -93,7 +104,9 @@ def _outline(made: Recipe, ends: list[tuple[str, XY, float]], rnd: Random) -> li
 
 
 def _hull(places: list[tuple[XY, str]], clear: float) -> list[str]:
-    """Names on the convex hull, anticlockwise (monotone chain); corners that stand out by less than `clear` left out."""
+    """Names on the convex hull, anticlockwise (monotone chain); corners that stand out by less than `clear`
+    left out.
+    """
 
     def half(some: list[tuple[XY, str]]) -> list[tuple[XY, str]]:
         kept: list[tuple[XY, str]] = []
@@ -107,9 +120,10 @@ def _hull(places: list[tuple[XY, str]], clear: float) -> list[str]:
     walk = half(places)[:-1] + half(places[::-1])[:-1]
     # The first and the last of the sorted ones are ends of both halves: they are asked once more.
     return [
-        name for k, (at, name) in enumerate(walk)
+        name
+        for k, (at, name) in enumerate(walk)
         if len(walk) < 3 or _stands_out(walk[k - 1][0], at, walk[(k + 1) % len(walk)][0]) > clear
-    ]  # fmt: skip
+    ]
 
 
 def _stands_out(before: XY, at: XY, after: XY) -> float:

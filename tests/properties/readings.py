@@ -17,7 +17,9 @@ def _edges(one: Placed, other: Placed, distance: float, rnd: Random) -> str:
         return f"{{{distance}}}"
     if rnd.random() < 0.2 or min(one.r, other.r) < 0:
         return f"{rnd.choice(('centre', 'centres'))} {{{distance}}}"
-    value = distance + sum({"near": -r, "far": r, "": 0.0}[word] for word, r in ((mine, one.r), (theirs, other.r)))
+    value = distance + sum(
+        {"near": -r, "far": r, "": 0.0}[word] for word, r in ((mine, one.r), (theirs, other.r))
+    )
     if value < 0.5:
         return f"centre {{{distance}}}"
     return f"{mine}{'-' if mine and theirs else ''}{theirs} {{{value}}}"
@@ -108,12 +110,26 @@ def _by_angle(one: Placed, known: list[Placed], rnd: Random) -> list[str]:
 def hole_size(made: Recipe, name: str, across: float, rnd: Random) -> tuple[list[str], float]:
     """Size facts of a bore of about a diameter, and its radius as read (-1: never read)."""
     pick = rnd.choice(
-        ("drill", "drill", "across", "made", "clears", "bites", "turns on", "read and fit", "hex", "square", "flat")
+        (
+            "drill",
+            "drill",
+            "across",
+            "made",
+            "clears",
+            "bites",
+            "turns on",
+            "read and fit",
+            "hex",
+            "square",
+            "flat",
+        )
     )
     r = 0.5 * across
     if pick == "drill":
         made.rounds[name] = across
-        return [f"drill {{{across}}} not {{{across + 0.1}}}" if rnd.random() < 0.7 else f"drill {{{across}}}"], r
+        return [
+            f"drill {{{across}}} not {{{across + 0.1}}}" if rnd.random() < 0.7 else f"drill {{{across}}}"
+        ], r
     if pick == "across":
         made.rounds[name] = across
         return [f"across {size(made, across, rnd)}"], r
@@ -125,14 +141,18 @@ def hole_size(made: Recipe, name: str, across: float, rnd: Random) -> tuple[list
     if pick == "bites":
         return ["bites M3"], -1.0
     if pick == "turns on":
-        return [f"{rnd.choice(('turns on', 'slides on', 'pushes on', 'press on', 'stretches on'))} {{{across}}}"], -1.0
+        return [
+            f"{rnd.choice(('turns on', 'slides on', 'pushes on', 'press on', 'stretches on'))} {{{across}}}"
+        ], -1.0
     if pick == "read and fit":
         return [f"across {{{across}}}", f"turns on {{{across - 0.2}}}"], r
     if pick == "flat":
         flats = f"{rnd.choice(('flat', 'flats'))} {{{0.8 * across}}}"
         return [f"across {{{across}}}", f"{flats} facing {rnd.choice(('left', 'right', 'top', 'bottom'))}"], r
-    return [f"{pick} {{{round(across / HOLLOW[pick], 3)}}}",
-            f"turned {rnd.choice((0, 15, 30, 45))}" if rnd.random() < 0.3 else ""], -1.0  # fmt: skip
+    return [
+        f"{pick} {{{round(across / HOLLOW[pick], 3)}}}",
+        f"turned {rnd.choice((0, 15, 30, 45))}" if rnd.random() < 0.3 else "",
+    ], -1.0
 
 
 def bore_depth(body: str, thick: float, rnd: Random, across: float) -> tuple[list[str], int]:
@@ -144,7 +164,11 @@ def bore_depth(body: str, thick: float, rnd: Random, across: float) -> tuple[lis
         return [f"deep {{{round(0.6 * thick, 3)}}} from {body}.{rnd.choice(('front', 'back'))}"], 0
     if pick < 0.8:
         wide = rnd.choice((f"{{{across + 1.5}}}", "M3 nut", "M3 washer"))
-        return [f"counterbore {wide} deep {{{round(0.3 * thick, 3)}}} at {body}.{rnd.choice(('front', 'back'))}"], 1
+        return [
+            f"counterbore {wide} deep {{{round(0.3 * thick, 3)}}} at {body}.{rnd.choice(('front', 'back'))}"
+        ], 1
     if pick < 0.9:
-        return [f"countersink {{{across + 0.8}}} at {rnd.choice((body + '.front', body + '.back', 'front'))}"], 1
+        return [
+            f"countersink {{{across + 0.8}}} at {rnd.choice((body + '.front', body + '.back', 'front'))}"
+        ], 1
     return [f"through {body}"], 1

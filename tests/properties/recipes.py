@@ -1,4 +1,6 @@
-"""Recipes that must compile: parts laid out first, then read as a person would read them, so that a place always solves."""
+"""Recipes that must compile: parts laid out first, then read as a person would read them, so that a place
+always solves.
+"""
 
 from __future__ import annotations
 
@@ -21,7 +23,9 @@ __all__ = ["ALL", "PARTS", "Recipe", "Statement", "inches", "mm", "recipe"]
 
 
 def turning(rnd: Random) -> Recipe:
-    """A turned part: stations one behind the other, perhaps bored, grooved, bevelled, with holes round its axis."""
+    """A turned part: stations one behind the other, perhaps bored, grooved, bevelled, with holes round its
+    axis.
+    """
     made = begun(rnd)
     body, at = made.name(rnd), 0.0
     facts = []
@@ -69,19 +73,23 @@ def _ringed(made: Recipe, body: str, away: float, rnd: Random) -> None:
     step = math.radians(200 / (count - 1) if over else 360 / count)
     chord = 2 * away * math.sin(0.5 * step)
     edge, shift = rnd.choice((("near-near", -1.6), ("far-far", 1.6), ("centres", 0.0)))
-    place, ring = rnd.choice((
-        ([f"at {{{away}}}, {{0}} from {body}"], []),
-        ([f"angle {rnd.choice((30, 90))} from {body}", f"from {body} centre {{{away}}}"], []),
-        ([f"level with {body}", f"right of {body}"], [f"pitch circle {{{2 * away}}}"]),
-        ([f"plumb with {body}", f"above {body}"], [f"from next {edge} {{{chord + shift}}}"]),
-    ))  # fmt: skip
+    place, ring = rnd.choice(
+        (
+            ([f"at {{{away}}}, {{0}} from {body}"], []),
+            ([f"angle {rnd.choice((30, 90))} from {body}", f"from {body} centre {{{away}}}"], []),
+            ([f"level with {body}", f"right of {body}"], [f"pitch circle {{{2 * away}}}"]),
+            ([f"plumb with {body}", f"above {body}"], [f"from next {edge} {{{chord + shift}}}"]),
+        )
+    )
     made.add("bore", rnd, *place, "across {1.6}", f"through {body}", name=name)
     made.add("ring", rnd, f"of {name}", f"count {count}", f"about {body}", over, *ring)
     made.genus = (made.genus or 0) + count
 
 
 def strip(rnd: Random) -> Recipe:
-    """A strip bent along points whose neighbours meet at blunt or right angles, with a hole near its start."""
+    """A strip bent along points whose neighbours meet at blunt or right angles, with a hole near its
+    start.
+    """
     made = begun(rnd)
     body, thick = made.name(rnd), rnd.choice((2.0, 3.0))
     at, heading = (0.0, 0.0), 0.0
@@ -120,7 +128,9 @@ def patterned(rnd: Random) -> Recipe:
         "slot": ["wide {2}", "long {5}", "upright", f"through {body}"],
         "peg": ["across {3.2}", "high {5}", f"on {body}.front"],
     }[kind]
-    name = made.add(kind, rnd, *facts, f"from {body}.left centre {{8}}", f"from {body}.bottom centre {{7}}").name
+    name = made.add(
+        kind, rnd, *facts, f"from {body}.left centre {{8}}", f"from {body}.bottom centre {{7}}"
+    ).name
     if kind != "slot":
         (made.rounds if kind == "bore" else made.pegs)[name] = 3.2
     pick = rnd.choice(("row", "row", "grid", "mirror"))
@@ -163,14 +173,37 @@ def patterned(rnd: Random) -> Recipe:
 
 
 PARTS = (
-    plate, plate, block, block, crowded, crowded, turning, shaped_turning, shaped_turning, lying_turning, strip, patterned,
-    gear, rack, tapered_block, tapered_plate, planed, ribbed, framed, arched, run_into, layered, used_pattern,
-)  # fmt: skip
+    plate,
+    plate,
+    block,
+    block,
+    crowded,
+    crowded,
+    turning,
+    shaped_turning,
+    shaped_turning,
+    lying_turning,
+    strip,
+    patterned,
+    gear,
+    rack,
+    tapered_block,
+    tapered_plate,
+    planed,
+    ribbed,
+    framed,
+    arched,
+    run_into,
+    layered,
+    used_pattern,
+)
 ALL = (*PARTS, threaded)
 
 
 def recipe(rnd: Random, some: tuple[Callable[[Random], Recipe], ...] = PARTS) -> Recipe:
-    """A recipe of any kind of part, perhaps with zones of those it has in store, and with more said on its card."""
+    """A recipe of any kind of part, perhaps with zones of those it has in store, and with more said on its
+    card.
+    """
     made = rnd.choice(some)(rnd)
     if made.thickens and rnd.random() < 0.3:
         _zoned(made, rnd)
@@ -193,4 +226,6 @@ def _carded(made: Recipe, rnd: Random) -> None:
     if flat and rnd.random() < 0.2:
         card.facts.append(f"prints on {rnd.choice(flat)}.{rnd.choice(('front', 'back'))}")
     if flat and rnd.random() < 0.2:
-        card.facts.append(f"load 20 N on {rnd.choice(flat)}" + rnd.choice(("", " towards down", " towards left")))
+        card.facts.append(
+            f"load 20 N on {rnd.choice(flat)}" + rnd.choice(("", " towards down", " towards left"))
+        )

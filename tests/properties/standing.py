@@ -1,4 +1,6 @@
-"""What stands on a block or is let into it, a square of 14 mm for each: marks, arms, shaped pegs and bores, gears."""
+"""What stands on a block or is let into it, a square of 14 mm for each: marks, arms, shaped pegs and bores,
+gears.
+"""
 
 from __future__ import annotations
 
@@ -11,22 +13,38 @@ PITCH = 14.0
 
 
 def crowded(rnd: Random) -> Recipe:
-    """A base block in squares, each with one of the kinds of this file, and one more thing on a side of it."""
+    """A base block in squares, each with one of the kinds of this file, and one more thing on a side of
+    it.
+    """
     made = begun(rnd)
     body, thick = made.name(rnd), rnd.choice((4.0, 5.5, 7.0))
     columns, rows = rnd.randint(2, 4), rnd.randint(1, 3)
     long, wide = columns * PITCH, rows * PITCH
     springs = rnd.choice(("", "", "springs {0.4} over {20}", "springs {0.4} over {20} thick {2}"))
-    made.add("block", rnd, f"long {size(made, long, rnd)}", f"wide {{{wide}}}", f"thick {{{thick}}}", springs, name=body)
+    made.add(
+        "block",
+        rnd,
+        f"long {size(made, long, rnd)}",
+        f"wide {{{wide}}}",
+        f"thick {{{thick}}}",
+        springs,
+        name=body,
+    )
     made.genus = 0
     squares = [(i, j) for i in range(columns) for j in range(rows)]
     for i, j in rnd.sample(squares, rnd.randint(1, len(squares))):
         at = ((i + 0.5) * PITCH, (j + 0.5) * PITCH)
-        rnd.choice((_mark, _arm, _peg, _bore, _bore, _notch, _slot, _gear))(made, body, at, thick, (long, wide), rnd)
+        rnd.choice((_mark, _arm, _peg, _bore, _bore, _notch, _slot, _gear))(
+            made, body, at, thick, (long, wide), rnd
+        )
     if rnd.random() < 0.6:
         rnd.choice((_side_mark, _side_arm, _side_peg, _side_notch))(made, body, thick, rnd)
     made.cuts.append(
-        Statement("notch", made.name(rnd), [f"on {body}.front", "long {5}", "wide {3}", "deep {1}", f"at 0, 0 from {body}"])
+        Statement(
+            "notch",
+            made.name(rnd),
+            [f"on {body}.front", "long {5}", "wide {3}", "deep {1}", f"at 0, 0 from {body}"],
+        )
     )
     return made
 
@@ -36,7 +54,9 @@ def _at(body: str, at: XY, whole: XY, rnd: Random) -> list[str]:
     facts = []
     for axis, sides in ((0, ("left", "right")), (1, ("bottom", "top"))):
         side = rnd.choice(sides)
-        facts.append(f"from {body}.{side} centre {{{at[axis] if side == sides[0] else whole[axis] - at[axis]}}}")
+        facts.append(
+            f"from {body}.{side} centre {{{at[axis] if side == sides[0] else whole[axis] - at[axis]}}}"
+        )
     return facts
 
 
@@ -53,9 +73,16 @@ def _inked(rnd: Random) -> str:
 
 
 def _mark(made: Recipe, body: str, at: XY, thick: float, whole: XY, rnd: Random) -> None:
-    made.add("mark", rnd, f"on {body}.{_flat(rnd)}", _inked(rnd), f"high {{{rnd.choice((4.0, 6.0))}}}",
-             rnd.choice(("raised {0.6}", "sunk {0.5}")), rnd.choice(("", "turned 90", "turned 30")),
-             *_at(body, at, whole, rnd))  # fmt: skip
+    made.add(
+        "mark",
+        rnd,
+        f"on {body}.{_flat(rnd)}",
+        _inked(rnd),
+        f"high {{{rnd.choice((4.0, 6.0))}}}",
+        rnd.choice(("raised {0.6}", "sunk {0.5}")),
+        rnd.choice(("", "turned 90", "turned 30")),
+        *_at(body, at, whole, rnd),
+    )
 
 
 def _arm(made: Recipe, body: str, at: XY, thick: float, whole: XY, rnd: Random) -> None:
@@ -63,9 +90,16 @@ def _arm(made: Recipe, body: str, at: XY, thick: float, whole: XY, rnd: Random) 
 
 
 def _arm_sizes(rnd: Random) -> list[str]:
-    return ["long {9}", f"wide {{{rnd.choice((3.0, 5.5))}}}", "thick {2}", rnd.choice(("", "tip {1.2}", "tip {2}")),
-            f"nose {{{rnd.choice((0.6, 1.2))}}} facing {rnd.choice(FACING)}", rnd.choice(("", "lead 30", "lead 65")),
-            rnd.choice(("", "return 45", "return 90", "return 20")), rnd.choice(("", "fillet {0.8}"))]  # fmt: skip
+    return [
+        "long {9}",
+        f"wide {{{rnd.choice((3.0, 5.5))}}}",
+        "thick {2}",
+        rnd.choice(("", "tip {1.2}", "tip {2}")),
+        f"nose {{{rnd.choice((0.6, 1.2))}}} facing {rnd.choice(FACING)}",
+        rnd.choice(("", "lead 30", "lead 65")),
+        rnd.choice(("", "return 45", "return 90", "return 20")),
+        rnd.choice(("", "fillet {0.8}")),
+    ]
 
 
 def _peg(made: Recipe, body: str, at: XY, thick: float, whole: XY, rnd: Random) -> None:
@@ -90,8 +124,16 @@ def _peg(made: Recipe, body: str, at: XY, thick: float, whole: XY, rnd: Random) 
         facts = [f"{pick} {{{0.8 * across}}}", rnd.choice(("", "turned 20"))]
     if pick not in ("hex", "square", "fit", "same"):
         made.pegs[name] = across
-    made.add("peg", rnd, f"on {body}.{_flat(rnd)}", *facts, f"high {{{rnd.choice((2.5, 6.0))}}}", bevel,
-             *_at(body, at, whole, rnd), name=name)  # fmt: skip
+    made.add(
+        "peg",
+        rnd,
+        f"on {body}.{_flat(rnd)}",
+        *facts,
+        f"high {{{rnd.choice((2.5, 6.0))}}}",
+        bevel,
+        *_at(body, at, whole, rnd),
+        name=name,
+    )
     _place(made, name, at, whole)
 
 
@@ -116,7 +158,9 @@ def _neighbour(made: Recipe, across: float, rnd: Random) -> str:
 
 def _bore(made: Recipe, body: str, at: XY, thick: float, whole: XY, rnd: Random) -> None:
     name, across = made.name(rnd), rnd.choice((4.0, 6.0))
-    pick = rnd.choice(("serrated", "splines", "same", "read", "fit", "clears", "flat", "hex", "pocket", "nut"))
+    pick = rnd.choice(
+        ("serrated", "splines", "same", "read", "fit", "clears", "flat", "hex", "pocket", "nut")
+    )
     opens = 1
     depth = rnd.choice(([f"through {body}"], [], [f"deep {{{0.5 * thick}}} from {body}.{_flat(rnd)}"]))
     facts = {
@@ -144,14 +188,29 @@ def _bore(made: Recipe, body: str, at: XY, thick: float, whole: XY, rnd: Random)
 
 def _pocket(body: str, rnd: Random) -> str:
     """Room for what a screw needs, at either flat."""
-    what = rnd.choice(("countersink M3", "counterbore M3 deep {1.5}", "counterbore M3 nut deep {1.5}", "counterbore M3 washer"))
+    what = rnd.choice(
+        (
+            "countersink M3",
+            "counterbore M3 deep {1.5}",
+            "counterbore M3 nut deep {1.5}",
+            "counterbore M3 washer",
+        )
+    )
     return f"{what} at {body}.{rnd.choice(('front', 'back'))}"
 
 
 def _notch(made: Recipe, body: str, at: XY, thick: float, whole: XY, rnd: Random) -> None:
     depth = rnd.choice(([f"through {body}"], [f"on {body}.{_flat(rnd)}", f"deep {{{0.4 * thick}}}"]))
-    name = made.add("notch", rnd, "wide {6}", "high {4}", *depth, rnd.choice(("", "turned 30", "turned 90")),
-                    rnd.choice(("", "round inside {0.8}")), *_at(body, at, whole, rnd)).name  # fmt: skip
+    name = made.add(
+        "notch",
+        rnd,
+        "wide {6}",
+        "high {4}",
+        *depth,
+        rnd.choice(("", "turned 30", "turned 90")),
+        rnd.choice(("", "round inside {0.8}")),
+        *_at(body, at, whole, rnd),
+    ).name
     made.genus = (made.genus or 0) + depth[0].startswith("through")
     _place(made, name, at, whole)
 
@@ -161,31 +220,57 @@ def _slot(made: Recipe, body: str, at: XY, thick: float, whole: XY, rnd: Random)
     square = rnd.choice(("", "square ends"))
     if rnd.random() < 0.5:
         ends = [
-            made.add("point", rnd, *_at(body, (at[0] + dx, at[1] + dy), whole, rnd)).name for dx, dy in ((-2, -1), (2.5, 1))
+            made.add("point", rnd, *_at(body, (at[0] + dx, at[1] + dy), whole, rnd)).name
+            for dx, dy in ((-2, -1), (2.5, 1))
         ]
         made.add("slot", rnd, "wide {2.4}", "ends " + ", ".join(ends), f"through {body}", square)
     else:
-        made.add("slot", rnd, f"same as {_neighbour(made, 2.2, rnd)}", "long {7}", f"through {body}", square,
-                 rnd.choice(("level", "turned 60", f"along {body}.top", f"square to {body}.top")),
-                 *_at(body, at, whole, rnd))  # fmt: skip
+        made.add(
+            "slot",
+            rnd,
+            f"same as {_neighbour(made, 2.2, rnd)}",
+            "long {7}",
+            f"through {body}",
+            square,
+            rnd.choice(("level", "turned 60", f"along {body}.top", f"square to {body}.top")),
+            *_at(body, at, whole, rnd),
+        )
     made.genus = (made.genus or 0) + 1
 
 
 def _gear(made: Recipe, body: str, at: XY, thick: float, whole: XY, rnd: Random) -> None:
-    made.add("gear", rnd, f"on {body}.{_flat(rnd)}", "teeth 9", "module {1}", "thick {4}",
-             rnd.choice(("", "shift 0.3", "backlash {0.15}", "helix 15 left-handed")), *_at(body, at, whole, rnd))  # fmt: skip
+    made.add(
+        "gear",
+        rnd,
+        f"on {body}.{_flat(rnd)}",
+        "teeth 9",
+        "module {1}",
+        "thick {4}",
+        rnd.choice(("", "shift 0.3", "backlash {0.15}", "helix 15 left-handed")),
+        *_at(body, at, whole, rnd),
+    )
 
 
 def _side(body: str, thick: float, rnd: Random) -> list[str]:
     """The middle of a side of the base."""
     side = rnd.choice(FACING)
     ends = ("left", "right") if side in ("top", "bottom") else ("top", "bottom")
-    return [f"on {body}.{side}", f"midway {body}.{ends[0]}, {body}.{ends[1]}",
-            rnd.choice((f"midway {body}.front, {body}.back", f"from {body}.back centre {{{0.5 * thick}}}"))]  # fmt: skip
+    return [
+        f"on {body}.{side}",
+        f"midway {body}.{ends[0]}, {body}.{ends[1]}",
+        rnd.choice((f"midway {body}.front, {body}.back", f"from {body}.back centre {{{0.5 * thick}}}")),
+    ]
 
 
 def _side_mark(made: Recipe, body: str, thick: float, rnd: Random) -> None:
-    made.add("mark", rnd, *_side(body, thick, rnd), _inked(rnd), "high {2.5}", rnd.choice(("raised {0.4}", "sunk {0.4}")))
+    made.add(
+        "mark",
+        rnd,
+        *_side(body, thick, rnd),
+        _inked(rnd),
+        "high {2.5}",
+        rnd.choice(("raised {0.4}", "sunk {0.4}")),
+    )
 
 
 def _side_arm(made: Recipe, body: str, thick: float, rnd: Random) -> None:

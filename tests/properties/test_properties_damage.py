@@ -1,4 +1,6 @@
-"""Whatever is done to a recipe's text, an answer comes: a part that is closed, or messages; never a traceback."""
+"""Whatever is done to a recipe's text, an answer comes: a part that is closed, or messages; never a
+traceback.
+"""
 
 from __future__ import annotations
 
@@ -15,7 +17,10 @@ from . import damage, recipes, words
 from .judged import closed_and_oriented, every_face_named
 
 SEEDS = st.integers(0, 2**48)
-EXAMPLES = tuple(file.read_text(encoding="utf-8") for file in sorted((Path(__file__).parents[2] / "examples").glob("*.mend")))
+EXAMPLES = tuple(
+    file.read_text(encoding="utf-8")
+    for file in sorted((Path(__file__).parents[2] / "examples").glob("*.mend"))
+)
 CASES = 10_000 if os.environ.get("MAKEGOOD_LONG") == "1" else 200
 GENEROUS = 60.0  # seconds: only a hang is slower, on any machine
 

@@ -1,4 +1,6 @@
-"""What every kind and fact does to a part: it leaves faces, it adds or cuts as it says, a slope stays between its ends."""
+"""What every kind and fact does to a part: it leaves faces, it adds or cuts as it says, a slope stays between
+its ends.
+"""
 
 from __future__ import annotations
 
@@ -40,7 +42,8 @@ def test_every_statement_that_makes_or_cuts_leaves_faces(seed: int) -> None:
     result = compiled(recipe.text())
     every_face_named(result)
     left = {name for name, _ in faces(result)}
-    # zones may take both flats wholly, and the sides are the outline's: nothing of a plate itself need be left then
+    # zones may take both flats wholly, and the sides are the outline's: nothing of a plate itself need be
+    # left then
     zones = (*result.claims.of_kind("relieve"), *result.claims.of_kind("thicken"))
     worked = {one.ref("thing").name for entry in zones for one in entry.all("on")}
     makes = {name for name, entry in result.claims.entries.items() if entry.kind in LEAVES_FACES}
@@ -53,7 +56,9 @@ def volume(result: Result) -> float:
 
 
 def acts(recipe: Recipe, some: list[Less]) -> None:
-    """The first of these lesser recipes that is a part has no more, or no less, material than the recipe itself."""
+    """The first of these lesser recipes that is a part has no more, or no less, material than the recipe
+    itself.
+    """
     for fewer, sign, what in some:
         less = makegood.compile_text(fewer.text(), "part.mend")
         if not less.ok:
@@ -103,9 +108,9 @@ def _level(one: Statement, thick: float) -> Statement:
 
 
 def test_the_generator_draws_every_line_of_the_table_but_those_named() -> None:
-    """Thirty recipes of each generator: no kind falls out of what the properties are asked of without a word here.
+    """Thirty recipes of each generator: no kind falls out of what the properties are asked of without a word
+    here.
 
-    Where a change of a generator loses a line by chance alone, draw that line more often there.
-    """
+    Where a change of a generator loses a line by chance alone, draw that line more often there."""
     missing = shapes(set(table())) - met(range(30 * len(recipes.ALL)), recipes.ALL)
     assert missing == NOT_DRAWN

@@ -14,8 +14,8 @@ import numpy as np
 import pytest
 from hypothesis import given, note, settings
 from hypothesis import strategies as st
+from makegood.facts.extents import across
 from makegood.outputs import report_json
-from makegood.positions.extents import across
 
 from . import recipes
 from .judged import (
@@ -111,9 +111,13 @@ def test_thickening_never_lowers_and_cutting_never_raises_the_volume(seed: int) 
             continue
         zone = rnd.choice(picks)
         text = recipe.text(more=(*shapes, zone))
-        codes = {one.code for one in makegood.compile_text(text).diagnostics} if zone.kind == "bore" else set()
+        codes = (
+            {one.code for one in makegood.compile_text(text).diagnostics} if zone.kind == "bore" else set()
+        )
         if codes & {"hole-misses", "falls-apart"}:
-            continue  # what comes with the project may be open in its middle, or thin: that it is answered is all to ask
+            # what comes with the project may be open in its middle, or thin: that it is answered is all to
+            # ask
+            continue
         result = compiled(text)
         closed_and_oriented(result)
         assert result.figures is not None
@@ -140,7 +144,8 @@ def test_millimetres_and_inches_make_twins(seed: int) -> None:
     note(recipe.text(None, recipes.inches))
     assert one.figures.genus == two.figures.genus
     assert np.abs(np.subtract(one.figures.box, two.figures.box)).max() <= 1e-9
-    # gears have feet whose facets begin where two curves all but touch: a digit of the last place moves that by a little
+    # gears have feet whose facets begin where two curves all but touch: a digit of the last place moves that
+    # by a little
     near = 1e-7 if one.claims.of_kind("gear") else 1e-9
     assert abs(one.figures.volume - two.figures.volume) <= near * max(1.0, one.figures.volume)
     for name, spot in one.layout.spots.items():
@@ -159,7 +164,9 @@ def test_the_other_hand_keeps_volume_surface_and_openings(seed: int) -> None:
     assert abs(a.volume - b.volume) <= 1e-9 * a.volume
     assert abs(a.area - b.area) <= 1e-9 * a.area
     assert (a.genus, a.pieces) == (b.genus, b.pieces)
-    if one.claims.of_kind("mark"):  # turned over before they are let in, so that their flats may be cut up otherwise
+    if one.claims.of_kind(
+        "mark"
+    ):  # turned over before they are let in, so that their flats may be cut up otherwise
         assert abs(a.triangles - b.triangles) <= 0.01 * a.triangles
         assert set(faces(one)) == set(faces(two))
     else:
@@ -169,16 +176,19 @@ def test_the_other_hand_keeps_volume_surface_and_openings(seed: int) -> None:
 @given(SEEDS)
 @settings(max_examples=200 if LONG else 12)
 def test_a_smaller_chord_comes_nearer_to_the_true_part(seed: int) -> None:
-    """The volume at a chord far finer stands for the true one.  All facets err towards less material, so errors add up; a
-    circle has at least 12 facets and a multiple of 4, so a small round gains less than the sixteenfold chord promises: from
-    12 to 16 facets 9/16 of the error stay.  Ink that is sunk errs to less ink, as raised ink does."""
+    """The volume at a chord far finer stands for the true one.  All facets err towards less material, so
+    errors add up; a circle has at least 12 facets and a multiple of 4, so a small round gains less than the
+    sixteenfold chord promises: from 12 to 16 facets 9/16 of the error stay.  Ink that is sunk errs to less
+    ink, as raised ink does."""
     recipe, _ = made(seed)
     if any(fact.startswith("sunk") for one in recipe.statements for fact in one.facts):
         return
     text = recipe.text()
     volumes = []
     for chord in (0.16, 0.01, 0.0005):
-        if chord < 0.01 and any(one.code == "too-many-facets" for one in makegood.compile_text(text, chord=chord).diagnostics):
+        if chord < 0.01 and any(
+            one.code == "too-many-facets" for one in makegood.compile_text(text, chord=chord).diagnostics
+        ):
             return  # teeth over many steps and beads have their bounds
         figures = compiled(text, chord).figures
         assert figures is not None
@@ -201,6 +211,13 @@ def test_the_same_bytes_whatever_the_hash_seed_and_the_folder(hash_seed: str, tm
 
 def _hashes(folder: Path, hash_seed: str, where: Path) -> str:
     env = {**os.environ, "PYTHONHASHSEED": hash_seed}
-    done = subprocess.run([sys.executable, "-c", BYTES, str(folder)], env=env, cwd=where, capture_output=True, text=True,
-                          encoding="utf-8", check=True)  # fmt: skip
+    done = subprocess.run(
+        [sys.executable, "-c", BYTES, str(folder)],
+        env=env,
+        cwd=where,
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        check=True,
+    )
     return done.stdout

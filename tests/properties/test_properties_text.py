@@ -1,4 +1,6 @@
-"""Every shape of the table at random: text -> tree -> text -> tree says the same, and the tidy layout loses nothing."""
+"""Every shape of the table at random: text -> tree -> text -> tree says the same, and the tidy layout loses
+nothing.
+"""
 
 from __future__ import annotations
 
@@ -59,7 +61,9 @@ def test_tidy_leaves_the_part_alone(seed: int) -> None:
 
 
 def test_the_generator_meets_every_shape_of_the_table() -> None:
-    """Not vacuous: each fact shape of each kind can be drawn, and its line is read as a fact of that shape's words."""
+    """Not vacuous: each fact shape of each kind can be drawn, and its line is read as a fact of that shape's
+    words.
+    """
     rnd = Random(7)
     for kind in kinds().values():
         for shape in kind.facts:

@@ -1,4 +1,6 @@
-"""What must hold of every threaded part, whatever its threads: closed, one piece, no hole filled, order means nothing."""
+"""What must hold of every threaded part, whatever its threads: closed, one piece, no hole filled, order means
+nothing.
+"""
 
 from __future__ import annotations
 
@@ -45,7 +47,9 @@ def test_the_order_of_lines_reaches_neither_the_mesh_nor_the_report(seed: int) -
 @given(SEEDS)
 @MANY
 def test_the_other_hand_has_the_same_threads(seed: int) -> None:
-    """Same volume and box to the facets, and facets as near the axis and as far from it: only where they begin differs."""
+    """Same volume and box to the facets, and facets as near the axis and as far from it: only where they
+    begin differs.
+    """
     recipe = threaded(Random(seed))
     one, two = compiled(recipe.text()), compiled(recipe.text(hand=True))
     note(recipe.text())

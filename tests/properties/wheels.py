@@ -11,7 +11,9 @@ from .writing import Recipe, begun
 
 
 def gear(rnd: Random) -> Recipe:
-    """A wheel or ring gear, perhaps with leaning teeth, found from what was read or said plainly, with a hub and a bore."""
+    """A wheel or ring gear, perhaps with leaning teeth, found from what was read or said plainly, with a hub
+    and a bore.
+    """
     made = begun(rnd)
     body, module, inside = made.name(rnd), rnd.choice((1.0, 1.5, 2.0)), rnd.random() < 0.3
     teeth = rnd.choice((34, 40, 51)) if inside else rnd.choice((9, 12, 17, 20, 31, 32))
@@ -41,7 +43,9 @@ def _found(made: Recipe, module: float, teeth: int, rnd: Random) -> list[str]:
         return [f"span {{{module * span_factor(teeth, over, 0.0)}}} over {over}"]
     if pick in ("meshes", "centres"):
         other = made.add("neighbour", rnd, "teeth 19", f"module {{{module}}}").name
-        return [f"meshes {other}" + (f", centres {{{module * (teeth + 19) / 2}}}" if pick == "centres" else "")]
+        return [
+            f"meshes {other}" + (f", centres {{{module * (teeth + 19) / 2}}}" if pick == "centres" else "")
+        ]
     return [f"module {{{module}}}", "shift 0.3" if pick == "shift" else ""]
 
 
@@ -50,18 +54,28 @@ def rack(rnd: Random) -> Recipe:
     made = begun(rnd)
     body = made.name(rnd)
     lines = []
-    for side in rnd.choice((("top",), ("bottom",), ("left",), ("right",), ("top", "bottom"), ("left", "right"))):
+    for side in rnd.choice(
+        (("top",), ("bottom",), ("left",), ("right",), ("top", "bottom"), ("left", "right"))
+    ):
         pick, module = rnd.choice(("module", "pitch", "meshes")), rnd.choice((1.0, 1.25))
         if pick == "meshes":
             other = made.add("neighbour", rnd, "teeth 16", f"module {{{module}}}").name
             lines.append(f"rack {side} meshes {other}{_row(rnd)}")
         else:
-            lines.append((f"rack {side} module {{{module}}}" if pick == "module" else
-                          f"rack {side} pitch {{{4 * math.pi * module}}} over 4") + _row(rnd))  # fmt: skip
+            lines.append(
+                (
+                    f"rack {side} module {{{module}}}"
+                    if pick == "module"
+                    else f"rack {side} pitch {{{4 * math.pi * module}}} over 4"
+                )
+                + _row(rnd)
+            )
     made.add("block", rnd, "long {60}", "high {16}", "thick {4}", *lines, name=body)
     made.genus = 0
     if rnd.random() < 0.5:
-        made.add("bore", rnd, "across {3}", f"from {body}.left centre {{8}}", f"midway {body}.top, {body}.bottom")
+        made.add(
+            "bore", rnd, "across {3}", f"from {body}.left centre {{8}}", f"midway {body}.top, {body}.bottom"
+        )
         made.genus = 1
     return made
 
@@ -83,26 +97,60 @@ def threaded(rnd: Random) -> Recipe:
             continue
         neighbour = made.name(rnd)
         pitch, starts = rnd.choice((2.0, 3.0)), rnd.choice((1, 1, 2, 3))
-        facts = [f"core {{{rnd.choice((6.4, 8.0))}}}", f"deep {{{rnd.choice((0.6, 0.9))}}}", f"pitch {{{3 * pitch}}} over 3",
-                 f"crest {{{0.25 * pitch}}}", f"foot {{{0.55 * pitch}}}", f"starts {starts}" if starts > 1 else "",
-                 rnd.choice(("", "left-handed"))]  # fmt: skip
+        facts = [
+            f"core {{{rnd.choice((6.4, 8.0))}}}",
+            f"deep {{{rnd.choice((0.6, 0.9))}}}",
+            f"pitch {{{3 * pitch}}} over 3",
+            f"crest {{{0.25 * pitch}}}",
+            f"foot {{{0.55 * pitch}}}",
+            f"starts {starts}" if starts > 1 else "",
+            rnd.choice(("", "left-handed")),
+        ]
         made.add("neighbour", rnd, *facts, name=neighbour)
         words.append(neighbour)
     one, two = words
     clear = rnd.choice(("", ", {0.2} clear"))
     body = made.name(rnd)
     if rnd.random() < 0.5:
-        outside = rnd.choice((f"thread {one} from {{1}} to {{14}}", f"screws into {one} from {{1}} to {{14}}{clear}"))
-        inside = rnd.choice((f"thread inside {two} from {{20}} to {{32}}", f"screws on {two} from {{20}} to {{32}}{clear}"))
-        made.add("turning", rnd, "across {10.5} from 0 to {16}", "across {18} from {16} to {32}", outside, inside, name=body)
+        outside = rnd.choice(
+            (f"thread {one} from {{1}} to {{14}}", f"screws into {one} from {{1}} to {{14}}{clear}")
+        )
+        inside = rnd.choice(
+            (f"thread inside {two} from {{20}} to {{32}}", f"screws on {two} from {{20}} to {{32}}{clear}")
+        )
+        made.add(
+            "turning",
+            rnd,
+            "across {10.5} from 0 to {16}",
+            "across {18} from {16} to {32}",
+            outside,
+            inside,
+            name=body,
+        )
         made.genus = 0
         return made
     made.add("block", rnd, "long {40}", "wide {24}", "thick {14}", name=body)
     deep = rnd.choice(("", f"deep {{9}} from {body}.front"))
-    made.add("bore", rnd, rnd.choice((f"thread {one}", f"screws on {one}{clear}")), deep, f"from {body}.left centre {{10}}",
-             f"midway {body}.top, {body}.bottom")  # fmt: skip
-    facts = ["high {11}", f"on {body}.front", f"from {body}.right centre {{10}}", f"midway {body}.top, {body}.bottom"]
-    made.add("peg", rnd, rnd.choice((f"thread {two}", f"screws into {two}{clear}")), *facts,
-             rnd.choice(("", "bevel {0.4} at tip")))  # fmt: skip
+    made.add(
+        "bore",
+        rnd,
+        rnd.choice((f"thread {one}", f"screws on {one}{clear}")),
+        deep,
+        f"from {body}.left centre {{10}}",
+        f"midway {body}.top, {body}.bottom",
+    )
+    facts = [
+        "high {11}",
+        f"on {body}.front",
+        f"from {body}.right centre {{10}}",
+        f"midway {body}.top, {body}.bottom",
+    ]
+    made.add(
+        "peg",
+        rnd,
+        rnd.choice((f"thread {two}", f"screws into {two}{clear}")),
+        *facts,
+        rnd.choice(("", "bevel {0.4} at tip")),
+    )
     made.genus = 0 if deep else 1
     return made

@@ -11,10 +11,48 @@ from makegood.tree.shapes import Element, Kind, Optional, Shape, Sign, Slot, Sma
 
 # Any word may be a name: words of the language, letters of other scripts, joined words.
 NAMES = (
-    "near", "from", "across", "deep", "bore", "point", "made", "not", "inside", "into", "all", "about", "worn", "M4", "left",
-    "on", "centre", "count", "through", "wide", "pivot", "heel", "far-far", "tip2", "long_name_of_a_thing", "a", "B", "x",
-    "Öse", "ключ", "軸", "élan", "straße", "ñandú-b2", "μ", "wall", "spare-wheel-left", "let", "recipe", "drill", "with",
-)  # fmt: skip
+    "near",
+    "from",
+    "across",
+    "deep",
+    "bore",
+    "point",
+    "made",
+    "not",
+    "inside",
+    "into",
+    "all",
+    "about",
+    "worn",
+    "M4",
+    "left",
+    "on",
+    "centre",
+    "count",
+    "through",
+    "wide",
+    "pivot",
+    "heel",
+    "far-far",
+    "tip2",
+    "long_name_of_a_thing",
+    "a",
+    "B",
+    "x",
+    "Öse",
+    "ключ",
+    "軸",
+    "élan",
+    "straße",
+    "ñandú-b2",
+    "μ",
+    "wall",
+    "spare-wheel-left",
+    "let",
+    "recipe",
+    "drill",
+    "with",
+)
 PARTS = ("front", "back", "left", "right", "top", "bottom", "1", "2", "7")
 TEXTS = ("", "hose reel", "# no comment", "5 mm, two", 'Ü 1/2"'.replace('"', ""), "a  b", "+-", "(")
 CONDITIONS = ("rough", "worn", "doubtful")
@@ -36,7 +74,9 @@ def thing(rnd: Random) -> str:
 def plain(rnd: Random) -> str:
     """A number as it may be typed, with or without a unit."""
     value = rnd.choice((rnd.uniform(0.1, 9.0), rnd.uniform(1.0, 60.0), rnd.uniform(0.0, 400.0)))
-    said = rnd.choice((f"{value:.0f}", f"{value:.1f}", f"{value:.2f}", f"{value:.3f}", f".{int(value)}", f"{int(value)}."))
+    said = rnd.choice(
+        (f"{value:.0f}", f"{value:.1f}", f"{value:.2f}", f"{value:.3f}", f".{int(value)}", f"{int(value)}.")
+    )
     unit = rnd.choice(("", "", "", "", " mm", "mm", " in", "in", " cm", " deg", "°", " °", " N", " kg", " %"))
     if rnd.random() < 0.08:
         return rnd.choice(("1/4 in", "5-1/4 in", "5 1/4 in", "1/2in", "3/16 in"))
@@ -105,7 +145,9 @@ SLOTS = {
     "READING": lambda rnd: reading(rnd) + rnd.choice(("", "", "", " wanted")),
     "READINGS": lambda rnd: _listed(rnd, reading, 3),
     "SIZE": _size,
-    "MATE": lambda rnd: rnd.choice((thing, plain))(rnd),  # a sum that begins with a name is read as that thing
+    "MATE": lambda rnd: rnd.choice((thing, plain))(
+        rnd
+    ),  # a sum that begins with a name is read as that thing
     "SCREW": lambda rnd: rnd.choice(("M3", "M4", "M2.5", "m6", "M99", "M4x20")),
     "TEXT": lambda rnd: f'"{rnd.choice(TEXTS)}"',
     "WORD": lambda rnd: rnd.choice(("PETG", "ASA", "left", "top", "down", "bottom", "nylon")),

@@ -1,8 +1,9 @@
-"""Recipes as they are made up: statements, the ways to write them down, and what is known of the part beforehand.
+"""Recipes as they are made up: statements, the ways to write them down, and what is known of the part
+beforehand.
 
-A fact is kept with its lengths in braces (`from pivot near {4.95}`), so that one recipe can be written in millimetres or
-in inches, in any order of lines.  What is known beforehand is kept beside it: places, openings, round sizes.
-"""
+A fact is kept with its lengths in braces (`from pivot near {4.95}`), so that one recipe can be written in
+millimetres or in inches, in any order of lines.  What is known beforehand is kept beside it: places,
+openings, round sizes."""
 
 from __future__ import annotations
 
@@ -10,12 +11,23 @@ import re
 from dataclasses import dataclass, field
 from random import Random
 
+from makegood.quantities.vectors import XY
+
 from . import words
 
-XY = tuple[float, float]
 _LENGTH = re.compile(r"\{([^}]*)\}")
-# `front`, `back` and `all` speak of parts of a body and a screw is no name to give away; every other word is free.
-NAMES = (*(one for one in words.NAMES if one not in ("all", "M4")), "mm", "in", "deg", "wanted", "overall", "to", "N")
+# `front`, `back` and `all` speak of parts of a body and a screw is no name to give away; every other word is
+# free.
+NAMES = (
+    *(one for one in words.NAMES if one not in ("all", "M4")),
+    "mm",
+    "in",
+    "deg",
+    "wanted",
+    "overall",
+    "to",
+    "N",
+)
 
 
 def mm(value: float) -> str:
@@ -50,7 +62,9 @@ def _written(text: str, write: object) -> str:
 
 @dataclass
 class Placed:
-    """A round thing (or point, r = 0) whose place is known: its radius as read, -1 where no edge of it was read."""
+    """A round thing (or point, r = 0) whose place is known: its radius as read, -1 where no edge of it was
+    read.
+    """
 
     name: str
     at: XY
@@ -59,7 +73,9 @@ class Placed:
 
 @dataclass
 class Recipe:
-    """Statements, and what is known of the part: places on the sheet, openings, diameters of round holes and pegs."""
+    """Statements, and what is known of the part: places on the sheet, openings, diameters of round holes and
+    pegs.
+    """
 
     statements: list[Statement] = field(default_factory=list)
     places: dict[str, XY] = field(default_factory=dict)
@@ -72,11 +88,19 @@ class Recipe:
     taken: set[str] = field(default_factory=set)
     tapers: dict[str, tuple[float, float]] = field(default_factory=dict)
 
-    def text(self, rnd: Random | None = None, write: object = mm, more: tuple[Statement, ...] = (), hand: bool = False) -> str:
+    def text(
+        self,
+        rnd: Random | None = None,
+        write: object = mm,
+        more: tuple[Statement, ...] = (),
+        hand: bool = False,
+    ) -> str:
         """The recipe as text; with `rnd` its statements and facts in another order."""
         some = [*self.statements, *more]
         if rnd is not None:
-            some = [Statement(one.kind, one.name, rnd.sample(one.facts, len(one.facts)), one.head) for one in some]
+            some = [
+                Statement(one.kind, one.name, rnd.sample(one.facts, len(one.facts)), one.head) for one in some
+            ]
             rnd.shuffle(some)
         blocks = []
         for one in some:
@@ -118,7 +142,9 @@ def begun(rnd: Random) -> Recipe:
         f"by {rnd.choice(('calliper', 'drill', 'rule', 'gauge', 'photo'))} +-{{0.1}}",
         "by protractor +-1 deg",
     ]
-    made.statements.append(Statement("recipe", "", rnd.sample(facts, rnd.randint(0, len(facts))), 'recipe "spare no. 1"'))
+    made.statements.append(
+        Statement("recipe", "", rnd.sample(facts, rnd.randint(0, len(facts))), 'recipe "spare no. 1"')
+    )
     return made
 
 
@@ -128,8 +154,16 @@ def size(made: Recipe, value: float, rnd: Random) -> str:
     if pick < 0.7:
         return f"{{{value}}}"
     if pick < 0.8:
-        return f"{{{value}}}" + rnd.choice((f", {{{value}}}", " +-{0.1}", " +-{0.2} rough", f" worn made {{{value}}}",
-                                            f", {{{value}}} doubtful", f" made {{{value}}}"))  # fmt: skip
+        return f"{{{value}}}" + rnd.choice(
+            (
+                f", {{{value}}}",
+                " +-{0.1}",
+                " +-{0.2} rough",
+                f" worn made {{{value}}}",
+                f", {{{value}}} doubtful",
+                f" made {{{value}}}",
+            )
+        )
     part = round(value * rnd.choice((0.25, 0.5)), 3)
     if pick < 0.9:
         return f"{{{part}}} + {{{value - part}}}"

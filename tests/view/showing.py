@@ -22,7 +22,13 @@ from PIL import Image
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 PAPER = np.array([247, 244, 236])
 PATIENCE = 60_000  # ms; a generous limit for a machine that does much else
-FLAGS = ["--no-sandbox", "--disable-dev-shm-usage", "--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"]
+FLAGS = [
+    "--no-sandbox",
+    "--disable-dev-shm-usage",
+    "--use-gl=angle",
+    "--use-angle=swiftshader",
+    "--enable-unsafe-swiftshader",
+]
 
 # 60 x 40, 6 thick: a bevelled plate with a blind hole, a raised collar and a let-in slot
 PLATE = """recipe "test plate"
@@ -64,7 +70,9 @@ HEARD = hears_ctrl_c if os.name == "posix" else None
 def viewing(path: Path, *more: str) -> Iterator[tuple[str, subprocess.Popen[str]]]:
     """`makegood view` on a file: its address and its process, ended by Ctrl-C."""
     command = [sys.executable, "-m", "makegood", "view", str(path), "--no-open", *more]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, preexec_fn=HEARD) as child:
+    with subprocess.Popen(
+        command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, preexec_fn=HEARD
+    ) as child:
         assert child.stdout is not None
         try:
             yield child.stdout.readline().strip(), child
@@ -96,7 +104,9 @@ def browser() -> Iterator[Any]:
 
 
 def edition(page: Any, number: int) -> int:
-    """Wait until the page has drawn an edition or a later one (a slow disk may split a save in two); which one that is."""
+    """Wait until the page has drawn an edition or a later one (a slow disk may split a save in two); which
+    one that is.
+    """
     end = time.monotonic() + PATIENCE / 1000
     while True:
         shown = int(page.evaluate("document.documentElement.dataset.shown || 0"))

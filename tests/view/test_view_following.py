@@ -1,4 +1,6 @@
-"""The command as a process: it answers on loopback only, takes a burst of saves as a few, and ends on Ctrl-C."""
+"""The command as a process: it answers on loopback only, takes a burst of saves as a few, and ends on
+Ctrl-C.
+"""
 
 from __future__ import annotations
 
@@ -106,7 +108,9 @@ def test_the_last_good_part_stays(plate: Path):
 
 
 def test_a_save_of_a_used_file_is_followed_too(tmp_path: Path):
-    """The pin of another file is 4 high, then 9; a file that is not there yet is waited for; none outside is looked at."""
+    """The pin of another file is 4 high, then 9; a file that is not there yet is waited for; none outside is
+    looked at.
+    """
     board, pin = tmp_path / "board.mend", tmp_path / "pin.mend"
     pin.write_text(PIN, encoding="utf-8")
     board.write_text(BOARD, encoding="utf-8")

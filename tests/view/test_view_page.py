@@ -1,4 +1,6 @@
-"""The page in a real browser: it shows, follows, keeps the last good part, knows the lines, and asks nobody outside."""
+"""The page in a real browser: it shows, follows, keeps the last good part, knows the lines, and asks nobody
+outside.
+"""
 
 from __future__ import annotations
 
@@ -70,7 +72,9 @@ def _said(page: Any) -> str:
 
 
 def test_the_part_is_drawn(page: Any):
-    """Seen from the front the plate is 60 wide and 40 high, so it covers three halves as many columns as rows."""
+    """Seen from the front the plate is 60 wide and 40 high, so it covers three halves as many columns as
+    rows.
+    """
     page.keyboard.press("f")
     ink = inked(pixels(page))
     assert 0.1 < ink.mean() < 0.9
@@ -187,8 +191,12 @@ def test_nothing_is_asked_of_anybody_else(page: Any):
 
 
 @pytest.mark.parametrize("size", [(1200, 850), (390, 800)])
-def test_no_serious_fault_for_people_who_see_or_point_otherwise(shown: tuple[Any, Path], size: tuple[int, int]):
-    """Judged by axe-core, on a page with a message, a marked line and all tables; and nothing wider than a phone."""
+def test_no_serious_fault_for_people_who_see_or_point_otherwise(
+    shown: tuple[Any, Path], size: tuple[int, int]
+):
+    """Judged by axe-core, on a page with a message, a marked line and all tables; and nothing wider than a
+    phone.
+    """
     page, path = shown
     page.set_viewport_size({"width": size[0], "height": size[1]})
     path.write_text(PLATE + "bore lost\n    across 3\n", encoding="utf-8")
@@ -200,7 +208,11 @@ def test_no_serious_fault_for_people_who_see_or_point_otherwise(shown: tuple[Any
     page.evaluate((Path(package.submodule_search_locations[0]) / "axe.min.js").read_text(encoding="utf-8"))
     found = page.evaluate("axe.run({resultTypes: ['violations']})")
     assert len(found["passes"]) > 15
-    bad = [(one["id"], one["nodes"][0]["html"]) for one in found["violations"] if one["impact"] in ("serious", "critical")]
+    bad = [
+        (one["id"], one["nodes"][0]["html"])
+        for one in found["violations"]
+        if one["impact"] in ("serious", "critical")
+    ]
     assert bad == []
     assert page.evaluate("document.documentElement.scrollWidth - window.innerWidth") <= 0
 
@@ -212,7 +224,18 @@ def test_every_control_is_reached_by_the_tab_key(page: Any):
     for _ in range(60):
         page.keyboard.press("Tab")
         reached.add(page.evaluate("document.activeElement.id || document.activeElement.textContent.trim()"))
-    assert {"part", "nearer", "farther", "names", "hidden", "at", "corner c", "front f", "upright", "block body"} <= reached
+    assert {
+        "part",
+        "nearer",
+        "farther",
+        "names",
+        "hidden",
+        "at",
+        "corner c",
+        "front f",
+        "upright",
+        "block body",
+    } <= reached
     assert len(reached) > 20
 
 
@@ -225,7 +248,9 @@ def test_a_text_that_is_markup_stays_text(shown: tuple[Any, Path]):
 
 
 def test_with_a_key_the_page_opens_once_and_follows(chromium: Any, tmp_path: Path):
-    """What a phone at home does: opens the link, gets a cookie, loses the key from the address, goes on without it."""
+    """What a phone at home does: opens the link, gets a cookie, loses the key from the address, goes on
+    without it.
+    """
     path = tmp_path / "plate.mend"
     path.write_text(PLATE, encoding="utf-8")
     board = Board()

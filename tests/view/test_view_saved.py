@@ -34,7 +34,11 @@ def test_the_arrays_are_the_mesh(path: Path):
     a, b, c = (points[triangles[:, k]] for k in range(3))
     assert np.einsum("ij,ij->", a, np.cross(b, c)) / 6 == pytest.approx(result.part.figures.volume, rel=1e-5)
     edges = np.frombuffer(base64.b64decode(str(told["edges"])), "<u4").reshape(-1, 4)
-    sides = {frozenset(pair) for one in triangles.tolist() for pair in ((one[0], one[1]), (one[1], one[2]), (one[2], one[0]))}
+    sides = {
+        frozenset(pair)
+        for one in triangles.tolist()
+        for pair in ((one[0], one[1]), (one[1], one[2]), (one[2], one[0]))
+    }
     assert all(frozenset(pair) in sides for pair in edges[:, :2].tolist())
     assert 0 < int(str(told["creases"])) <= len(edges)
     normals = np.frombuffer(base64.b64decode(str(told["normals"])), "<i1").reshape(-1, 3) / 127
@@ -55,7 +59,9 @@ def test_every_face_of_the_examples_has_a_line():
 
 
 def test_a_hole_is_led_to_at_its_middle():
-    """The through hole lies at (45, 20) of the plate; it reaches 7 deep, so its mouths are 3.5 off its middle."""
+    """The through hole lies at (45, 20) of the plate; it reaches 7 deep, so its mouths are 3.5 off its
+    middle.
+    """
     things = {one["name"]: one for one in _told(PLATE)["things"]}  # type: ignore[attr-defined]
     hole = things["through_hole"]
     assert hole["place"] == pytest.approx([45.0, 20.0, 3.5], abs=0.02)
@@ -65,8 +71,11 @@ def test_a_hole_is_led_to_at_its_middle():
     assert np.abs(blind["way"]) == pytest.approx([0.0, 0.0, 1.5], abs=0.02)
     assert hole["said"] == "through_hole \u00d8 6"
     assert {name: one["group"] for name, one in things.items()} == {
-        "blind": "holes", "through_hole": "holes", "pad": "zones", "body": "bodies",
-    }  # fmt: skip
+        "blind": "holes",
+        "through_hole": "holes",
+        "pad": "zones",
+        "body": "bodies",
+    }
 
 
 def test_one_file_holds_everything(tmp_path: Path, capsys: pytest.CaptureFixture[str]):

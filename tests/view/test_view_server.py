@@ -1,4 +1,6 @@
-"""The server refuses what is not its own page: other hosts, other origins, other paths, other verbs, too many at once."""
+"""The server refuses what is not its own page: other hosts, other origins, other paths, other verbs, too many
+at once.
+"""
 
 from __future__ import annotations
 
@@ -61,7 +63,12 @@ def _ask(server: LiveServer, path: str = "/state", verb: str = "GET", **headers:
 
 
 def test_its_own_page_is_answered(server: LiveServer):
-    for path, kind in (("/", "text/html"), ("/page.css", "text/css"), ("/page.js", "text/javascript"), ("/three.js", "text/j")):
+    for path, kind in (
+        ("/", "text/html"),
+        ("/page.css", "text/css"),
+        ("/page.js", "text/javascript"),
+        ("/three.js", "text/j"),
+    ):
         status, headers, body = _ask(server, path)
         assert status == 200
         assert headers["content-type"].startswith(kind)
@@ -72,14 +79,18 @@ def test_its_own_page_is_answered(server: LiveServer):
     assert _ask(server, verb="HEAD")[2] == b""
 
 
-@pytest.mark.parametrize("host", ["", "evil.example", "evil.example:{port}", "127.0.0.1", "127.0.0.1:1", "0.0.0.0:{port}"])
+@pytest.mark.parametrize(
+    "host", ["", "evil.example", "evil.example:{port}", "127.0.0.1", "127.0.0.1:1", "0.0.0.0:{port}"]
+)
 def test_a_name_that_was_made_to_point_here_is_refused(server: LiveServer, host: str):
     status, _, body = _ask(server, Host=host.format(port=server.server_port))
     assert status == 403
     assert b"secret" not in body
 
 
-@pytest.mark.parametrize("origin", ["http://evil.example", "null", "http://127.0.0.1:1", "https://127.0.0.1:{port}"])
+@pytest.mark.parametrize(
+    "origin", ["http://evil.example", "null", "http://127.0.0.1:1", "https://127.0.0.1:{port}"]
+)
 def test_a_request_from_another_origin_is_refused(server: LiveServer, origin: str):
     status, headers, body = _ask(server, Origin=origin.format(port=server.server_port))
     assert status == 403
@@ -95,9 +106,19 @@ def test_a_request_made_by_another_site_is_refused(server: LiveServer):
 
 @pytest.mark.parametrize(
     "path",
-    ["/../../pyproject.toml", "/%2e%2e/server.py", "/server.py", "/page.html", "//etc/passwd", "/state/", "state",
-     "http://[", "/" + "a" * 5000, "/part"],
-)  # fmt: skip
+    [
+        "/../../pyproject.toml",
+        "/%2e%2e/server.py",
+        "/server.py",
+        "/page.html",
+        "//etc/passwd",
+        "/state/",
+        "state",
+        "http://[",
+        "/" + "a" * 5000,
+        "/part",
+    ],
+)
 def test_no_other_path_leads_anywhere(server: LiveServer, path: str):
     status, _, body = _ask(server, path)
     assert status in (400, 404)
@@ -130,7 +151,10 @@ def test_noise_ends_in_an_answer_or_a_closed_line(server: LiveServer):
 
 
 def test_more_connections_than_there_is_room_for_are_closed(server: LiveServer):
-    lines = [socket.create_connection(("127.0.0.1", server.server_port), timeout=30) for _ in range(MOST_CONNECTIONS + 3)]
+    lines = [
+        socket.create_connection(("127.0.0.1", server.server_port), timeout=30)
+        for _ in range(MOST_CONNECTIONS + 3)
+    ]
     try:
         assert lines[-1].recv(10) == b""
     finally:
@@ -173,7 +197,16 @@ def test_there_is_an_end_to_followers(server: LiveServer):
 
 
 def test_nothing_without_the_key(keyed: LiveServer):
-    for path in ("/", "/state", "/events", "/page.js", "/?key=", "/?key=guess", "/state?key=" + "a" * 32, "/?key=%ff&key=x"):
+    for path in (
+        "/",
+        "/state",
+        "/events",
+        "/page.js",
+        "/?key=",
+        "/?key=guess",
+        "/state?key=" + "a" * 32,
+        "/?key=%ff&key=x",
+    ):
         assert _ask(keyed, path)[0] == 403
     assert _ask(keyed, Cookie="makegood=guess")[0] == 403
     assert _ask(keyed, Cookie="makegood=; makegood")[0] == 403

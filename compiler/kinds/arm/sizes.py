@@ -1,7 +1,7 @@
 """The sizes of a snap arm: its foot on the page, and how far it stands out of it.
 
-An arm stands square on a flat.  Its nose points to one side; `long` runs from the flat to the face of the nose that catches,
-which is both what is measured (the thickness of what it holds) and the length that bends.
+An arm stands square on a flat.  Its nose points to one side; `long` runs from the flat to the face of the
+nose that catches, which is both what is measured (the thickness of what it holds) and the length that bends.
 """
 
 from __future__ import annotations
@@ -12,14 +12,16 @@ from msgspec import Struct
 
 from ...diagnostics.types import Trouble
 from ...facts import Entry
-from ...positions.types import XY
+from ...quantities.vectors import XY
 
 LEAD, RETURN = 30.0, 90.0
 FACING: dict[str, XY] = {"right": (1.0, 0.0), "left": (-1.0, 0.0), "top": (0.0, 1.0), "bottom": (0.0, -1.0)}
 
 
 class Arm(Struct, frozen=True):
-    """An arm as made: lengths in mm, angles of the nose from the way it is pushed in and pulled out, in degrees."""
+    """An arm as made: lengths in mm, angles of the nose from the way it is pushed in and pulled out, in
+    degrees.
+    """
 
     long: float
     wide: float
@@ -44,22 +46,41 @@ class Arm(Struct, frozen=True):
 
 def arm_of(entry: Entry) -> Arm:
     """The sizes of an arm; Trouble('bad-size') where they make no arm."""
-    sizes = {word: claim.number("size") for word in ("long", "wide", "thick") if (claim := entry.one(word)) is not None}
+    sizes = {
+        word: claim.number("size")
+        for word in ("long", "wide", "thick")
+        if (claim := entry.one(word)) is not None
+    }
     nose, tip, fillet = entry.one("nose"), entry.one("tip"), entry.one("fillet")
     lead, back = entry.one("lead"), entry.one("return")
     assert nose is not None
     arm = Arm(
-        sizes["long"], sizes["wide"], sizes["thick"], tip.number("number") if tip else sizes["thick"],
-        nose.number("number"), FACING[nose.word_of("way")], lead.number("angle") if lead else LEAD,
-        back.number("angle") if back else RETURN, fillet.number("number") if fillet else 0.0,
-    )  # fmt: skip
+        sizes["long"],
+        sizes["wide"],
+        sizes["thick"],
+        tip.number("number") if tip else sizes["thick"],
+        nose.number("number"),
+        FACING[nose.word_of("way")],
+        lead.number("angle") if lead else LEAD,
+        back.number("angle") if back else RETURN,
+        fillet.number("number") if fillet else 0.0,
+    )
     if not 0.0 < arm.tip <= arm.thick:
-        raise _bad(entry, f"is {arm.tip:g} thick at its tip and {arm.thick:g} at its root", "an arm tapers towards its tip")
+        raise _bad(
+            entry,
+            f"is {arm.tip:g} thick at its tip and {arm.thick:g} at its root",
+            "an arm tapers towards its tip",
+        )
     if not (10.0 <= arm.lead <= 80.0 and 10.0 <= arm.back <= 90.0):
-        raise _bad(entry, f"has a nose of {arm.lead:g} and {arm.back:g} degrees",
-                   "lead: 10 to 80 degrees from the way it goes in, return: 10 to 90")  # fmt: skip
+        raise _bad(
+            entry,
+            f"has a nose of {arm.lead:g} and {arm.back:g} degrees",
+            "lead: 10 to 80 degrees from the way it goes in, return: 10 to 90",
+        )
     if arm.fillet >= 0.5 * arm.long:
-        raise _bad(entry, f"has a fillet of {arm.fillet:g} at a length of {arm.long:g}", "give it a smaller fillet")
+        raise _bad(
+            entry, f"has a fillet of {arm.fillet:g} at a length of {arm.long:g}", "give it a smaller fillet"
+        )
     return arm
 
 

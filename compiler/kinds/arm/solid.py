@@ -10,14 +10,15 @@ import numpy as np
 
 from ...diagnostics.types import Diagnostic, Severity, Trouble
 from ...facts import BODIES, Entry
-from ...positions.layout import Frame, Spot, Vector, along, clean, cross
-from ...profiles import Path, Region, canonical, facet
-from ...profiles.marks import Marks
-from ...profiles.types import XY, Bend, Edge, Ring, Straight
-from ...solids.bodies import Bodies
-from ...solids.combine import join, overlap, place
-from ...solids.kernel import Solid
-from ...solids.prisms import prism
+from ...mesh.bodies import Bodies
+from ...mesh.combine import join, overlap, place
+from ...mesh.kernel import Solid
+from ...mesh.prisms import prism
+from ...outlines import Path, Region, canonical, facet
+from ...outlines.marks import Marks
+from ...outlines.types import Bend, Edge, Ring, Straight
+from ...places.layout import Frame, Spot
+from ...quantities.vectors import XY, Vector, along, clean, cross
 from .sizes import Arm, arm_of
 
 ON_FLAT = 1e-9  # mm
@@ -39,22 +40,34 @@ def told(bodies: Bodies, entry: Entry) -> Iterator[Diagnostic]:
     radii = _feet(bodies, entry) if claim is not None else ()
     if claim is None or min(radii) >= claim.number("number"):
         return
-    where = " and ".join(f"{side} it" for side, radius in zip(("before", "behind"), radii, strict=True)
-                         if radius < claim.number("number"))  # fmt: skip
+    where = " and ".join(
+        f"{side} it"
+        for side, radius in zip(("before", "behind"), radii, strict=True)
+        if radius < claim.number("number")
+    )
     left = " and ".join(f"{radius:.4g}" for radius in radii if radius < claim.number("number"))
     said = f"the fillet of arm `{entry.name}` is made {left} {where}: the flat it stands on ends there"
-    yield Diagnostic("flat-too-short", Severity.NOTE, said, claim.span,
-                     advice=("the root is where an arm breaks: more flat there if there is room",))  # fmt: skip
+    yield Diagnostic(
+        "flat-too-short",
+        Severity.NOTE,
+        said,
+        claim.span,
+        advice=("the root is where an arm breaks: more flat there if there is room",),
+    )
 
 
 def _feet(bodies: Bodies, entry: Entry) -> tuple[float, float]:
     arm, frame, spot = arm_of(entry), bodies.frame(entry.name), bodies.spot(entry)
-    return (_room(bodies, arm, frame, spot, 1.0), _room(bodies, arm, frame, spot, -1.0)) if arm.fillet else (0.0, 0.0)
+    return (
+        (_room(bodies, arm, frame, spot, 1.0), _room(bodies, arm, frame, spot, -1.0))
+        if arm.fillet
+        else (0.0, 0.0)
+    )
 
 
 def _room(bodies: Bodies, arm: Arm, frame: Frame, spot: Spot, way: float) -> float:
-    """The radius of the foot's fillet on the side of the nose (way 1) or behind (-1): as much as there is flat to stand on,
-    or it would hang in the air."""
+    """The radius of the foot's fillet on the side of the nose (way 1) or behind (-1): as much as there is
+    flat to stand on, or it would hang in the air."""
     start = 0.5 * arm.thick * way
     ends = sorted((start, start + arm.fillet * way))
     points = np.array([(ends[0], -UNDER), (ends[1], -UNDER), (ends[1], 0.0), (ends[0], 0.0)])
@@ -73,18 +86,23 @@ def _hosts(bodies: Bodies) -> Iterator[Solid]:
 
 
 def arm_profile(arm: Arm, side: int, nose: int, fillet: int, feet: tuple[float, float]) -> Path:
-    """The outline of an arm seen from the side, anticlockwise: x towards the nose, y out of the flat; labels of its faces.
+    """The outline of an arm seen from the side, anticlockwise: x towards the nose, y out of the flat; labels
+    of its faces.
 
-    The side of the nose stands square to the flat, a taper is taken off the other.  The fillet (both sides of the foot, across
-    the width, their radii `feet` in mm) is hollow and touches the flat and the arm.
-    """
+    The side of the nose stands square to the flat, a taper is taken off the other.  The fillet (both sides of
+    the foot, across the width, their radii `feet` in mm) is hollow and touches the flat and the arm."""
     near, far, top = 0.5 * arm.thick, -0.5 * arm.thick, arm.high
     shoulder, peak = (near, arm.long), (near + arm.nose, arm.peak)
     back, foot = (near - arm.tip, arm.long), (far, 0.0)
     right, left = _foot((near, 0.0), feet[0], fillet), _left_foot(foot, back, feet[1], fillet)
     corners: list[tuple[XY, int]] = [
-        (right[1], side), (shoulder, nose), (peak, nose), ((near, top), side), ((near - arm.tip, top), side), (back, side),
-    ]  # fmt: skip
+        (right[1], side),
+        (shoulder, nose),
+        (peak, nose),
+        ((near, top), side),
+        ((near - arm.tip, top), side),
+        (back, side),
+    ]
     if arm.tip == arm.thick:
         corners.pop()
     path: list[Edge] = []
@@ -106,7 +124,9 @@ def _foot(corner: XY, radius: float, label: int) -> tuple[XY, XY, list[Edge]]:
 
 
 def _left_foot(corner: XY, top: XY, radius: float, label: int) -> tuple[XY, XY, list[Edge]]:
-    """Where the left foot leaves the arm, where it meets the flat, and the hollow between; the arm may lean."""
+    """Where the left foot leaves the arm, where it meets the flat, and the hollow between; the arm may
+    lean.
+    """
     if not radius:
         return corner, corner, []
     way = (top[0] - corner[0], top[1] - corner[1])

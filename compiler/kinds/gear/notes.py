@@ -1,4 +1,6 @@
-"""What a drawing says of a gear: its facts in the words of the recipe, with the sizes that the gear came to."""
+"""What a drawing says of a gear: its facts in the words of the recipe, with the sizes that the gear came
+to.
+"""
 
 from __future__ import annotations
 
@@ -9,7 +11,9 @@ from ...facts.gears import gear_of
 
 
 def told(entry: Entry, claims: Claims) -> list[str]:
-    """Teeth, module and shift of the gear as made; of span, tips, helix, backlash what the recipe speaks of."""
+    """Teeth, module and shift of the gear as made; of span, tips, helix, backlash what the recipe speaks
+    of.
+    """
     gear = gear_of(entry, claims).gear
     said = [f"teeth {gear.teeth}", f"module {gear.module:.4g}"]
     if entry.has("across"):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ...facts import Entry
-from ...positions.types import XY
+from ...quantities.vectors import XY
 
 
 def half(entry: Entry, made: bool) -> XY:

@@ -1,8 +1,8 @@
 """What the page is told of a recipe: its lines and messages (`state`), and the part as arrays (`part`).
 
-Arrays are sent as base64 of little-endian numbers.  Every face label comes with its statement, what it is of it, and the
-line that made it: a fact's own line where the face is named for a fact (`bevel`, `counterbore`), else the statement's head.
-"""
+Arrays are sent as base64 of little-endian numbers.  Every face label comes with its statement, what it is of
+it, and the line that made it: a fact's own line where the face is named for a fact (`bevel`, `counterbore`),
+else the statement's head."""
 
 from __future__ import annotations
 
@@ -16,8 +16,8 @@ from ...diagnostics import in_order, to_json
 from ...diagnostics.cells import harmless
 from ...diagnostics.types import Diagnostic
 from ...facts import BODIES, HOLES, ZONES, Claims, Entry
-from ...positions.layout import Layout
-from ...solids.types import Mesh, Part
+from ...mesh.types import Mesh, Part
+from ...places.layout import Layout
 from ...source import Source
 from ..features import part_report
 from ..paper import Scene
@@ -32,20 +32,32 @@ MOST_MESSAGES = 200
 FLAT = np.cos(SMOOTH / 100)  # two faces of one plane, as near as their corners can say
 
 
-def state_document(source: Source, claims: Claims, found: Sequence[Diagnostic], number: int, part: int | None) -> Json:
-    """The recipe as saved: lines, which statement each belongs to, messages.  `part`: number of the edition whose part is
-    the last good one, None where there was none yet."""
+def state_document(
+    source: Source, claims: Claims, found: Sequence[Diagnostic], number: int, part: int | None
+) -> Json:
+    """The recipe as saved: lines, which statement each belongs to, messages.  `part`: number of the edition
+    whose part is the last good one, None where there was none yet."""
     told = in_order(found)
     wrong = sum(one.is_error for one in told)
     other = len(told) - wrong
-    counts = ", ".join(_counted(count, word) for count, word in ((wrong, "error"), (other, "other message")) if count)
+    counts = ", ".join(
+        _counted(count, word) for count, word in ((wrong, "error"), (other, "other message")) if count
+    )
     return {
-        "number": number, "part": part, "ok": not wrong and part == number, "file": harmless(source.name),
-        "title": harmless(claims.title), "card": _card(claims), "counts": counts,
-        "lines": [harmless(line) for line in source.lines[:MOST_LINES]], "cut": max(0, len(source.lines) - MOST_LINES),
-        "owners": _owners(source, claims), "heads": {name: entry.span.line for name, entry in claims.entries.items()},
-        "messages": [_message(one, source.name) for one in told[:MOST_MESSAGES]], "more": max(0, len(told) - MOST_MESSAGES),
-    }  # fmt: skip
+        "number": number,
+        "part": part,
+        "ok": not wrong and part == number,
+        "file": harmless(source.name),
+        "title": harmless(claims.title),
+        "card": _card(claims),
+        "counts": counts,
+        "lines": [harmless(line) for line in source.lines[:MOST_LINES]],
+        "cut": max(0, len(source.lines) - MOST_LINES),
+        "owners": _owners(source, claims),
+        "heads": {name: entry.span.line for name, entry in claims.entries.items()},
+        "messages": [_message(one, source.name) for one in told[:MOST_MESSAGES]],
+        "more": max(0, len(told) - MOST_MESSAGES),
+    }
 
 
 def _counted(count: int, word: str) -> str:
@@ -58,15 +70,30 @@ def _card(claims: Claims) -> dict[str, str]:
 
 def _message(one: Diagnostic, name: str) -> Json:
     said = to_json(one, name)
-    others = [{"line": other.span.line, "column": other.span.start, "end_column": other.span.end, "label": harmless(other.text)}
-              for other in one.others]  # fmt: skip
+    others = [
+        {
+            "line": other.span.line,
+            "column": other.span.start,
+            "end_column": other.span.end,
+            "label": harmless(other.text),
+        }
+        for other in one.others
+    ]
     advice = [harmless(row) for text in one.advice for row in text.splitlines()]
-    return {**said, "headline": harmless(one.headline), "label": harmless(one.label), "others": others, "advice": advice}
+    return {
+        **said,
+        "headline": harmless(one.headline),
+        "label": harmless(one.label),
+        "others": others,
+        "advice": advice,
+    }
 
 
 def _owners(source: Source, claims: Claims) -> list[Json | None]:
     """For every line the statement it belongs to, None for the card, comments and blanks."""
-    heads = {entry.span.line: name for name, entry in claims.entries.items() if "." not in name}  # `a.b` is said by `a`
+    heads = {
+        entry.span.line: name for name, entry in claims.entries.items() if "." not in name
+    }  # `a.b` is said by `a`
     owners: list[Json | None] = [None] * min(len(source.lines), MOST_LINES)
     name = None
     for row in source.rows:
@@ -81,27 +108,40 @@ def _owners(source: Source, claims: Claims) -> list[Json | None]:
 
 
 def part_document(claims: Claims, layout: Layout, part: Part, number: int) -> Json:
-    """The part: arrays of the mesh and its edges, faces and things by name, and the figures of the title block."""
+    """The part: arrays of the mesh and its edges, faces and things by name, and the figures of the title
+    block.
+    """
     mesh, report = part.mesh, part_report(claims, layout, part, "")
     normals = face_normals(mesh.points, mesh.triangles.astype(np.int64))
     corners = corner_normals(mesh, mesh.triangles.astype(np.int64), normals)
     edges, creases = _edges(mesh)
     zones = {entry.name for entry in claims.of_kind(*ZONES)}
     return {
-        "number": number, "title": harmless(claims.title), "card": _card(claims),
-        "box": [rounded(one) for one in part.figures.box], "volume": rounded(part.figures.volume),
-        "pieces": part.figures.pieces, "off": report.copies, "mass": None if report.mass_g is None else rounded(report.mass_g),
-        "low": _three(mesh.points.min(axis=0)), "high": _three(mesh.points.max(axis=0)),
-        "points": _packed(mesh.points, "<f4"), "triangles": _packed(mesh.triangles, "<u4"),
-        "labels": _packed(mesh.labels, "<i4"), "normals": _packed(np.rint(corners * 127.0), "<i1"),
-        "edges": _packed(edges, "<u4"), "creases": creases,
+        "number": number,
+        "title": harmless(claims.title),
+        "card": _card(claims),
+        "box": [rounded(one) for one in part.figures.box],
+        "volume": rounded(part.figures.volume),
+        "pieces": part.figures.pieces,
+        "off": report.copies,
+        "mass": None if report.mass_g is None else rounded(report.mass_g),
+        "low": _three(mesh.points.min(axis=0)),
+        "high": _three(mesh.points.max(axis=0)),
+        "points": _packed(mesh.points, "<f4"),
+        "triangles": _packed(mesh.triangles, "<u4"),
+        "labels": _packed(mesh.labels, "<i4"),
+        "normals": _packed(np.rint(corners * 127.0), "<i1"),
+        "edges": _packed(edges, "<u4"),
+        "creases": creases,
         "faces": [[name, detail, _line(claims, name, detail)] for name, detail in part.faces],
         "zones": [i for i, (name, _) in enumerate(part.faces) if name in zones],
         "things": list(_things(Scene(claims, layout, part))),
-    }  # fmt: skip
+    }
 
 
-def _packed(values: npt.NDArray[np.float64] | npt.NDArray[np.int32] | npt.NDArray[np.int64], kind: str) -> str:
+def _packed(
+    values: npt.NDArray[np.float64] | npt.NDArray[np.int32] | npt.NDArray[np.int64], kind: str
+) -> str:
     return base64.b64encode(np.ascontiguousarray(values).astype(kind).tobytes()).decode("ascii")
 
 
@@ -110,7 +150,9 @@ def _three(values: npt.NDArray[np.float64]) -> list[float]:
 
 
 def _edges(mesh: Mesh) -> tuple[npt.NDArray[np.int64], int]:
-    """Edges (k, 4) as point, point, triangle, triangle: first the creases, then those that can be the rim of a curve."""
+    """Edges (k, 4) as point, point, triangle, triangle: first the creases, then those that can be the rim of
+    a curve.
+    """
     found = Edges(mesh)
     bend = np.einsum("ij,ij->i", found.normals[found.left], found.normals[found.right])
     rims = ~found.crease & (bend < FLAT) & found.sound[found.left] & found.sound[found.right]
@@ -138,13 +180,22 @@ def _things(scene: Scene) -> Iterator[Json]:
                 continue
             said = label(entry, len(scene.places(entry))) if group == "holes" else entry.name
             place, way = _place(scene, entry, faces, group == "holes")
-            yield {"name": entry.name, "kind": entry.kind, "group": group, "said": harmless(said), "faces": faces,
-                   "place": place, "way": way}  # fmt: skip
+            yield {
+                "name": entry.name,
+                "kind": entry.kind,
+                "group": group,
+                "said": harmless(said),
+                "faces": faces,
+                "place": place,
+                "way": way,
+            }
 
 
-def _place(scene: Scene, entry: Entry, faces: list[int], hole: bool) -> tuple[list[float] | None, list[float]]:
-    """Where a leader ends, and a way: on the largest triangle of a thing, with the direction that faces; of a hole in its
-    middle, with the way from there to a mouth."""
+def _place(
+    scene: Scene, entry: Entry, faces: list[int], hole: bool
+) -> tuple[list[float] | None, list[float]]:
+    """Where a leader ends, and a way: on the largest triangle of a thing, with the direction that faces; of a
+    hole in its middle, with the way from there to a mouth."""
     mesh = scene.part.mesh
     corners = mesh.points[mesh.triangles[np.isin(mesh.labels, faces)]]
     if not len(corners):

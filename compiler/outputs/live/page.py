@@ -25,8 +25,12 @@ def page_files() -> dict[str, tuple[str, bytes]]:
 
 def whole_page(state: object, part: object, readings: object, drawing: bytes | None) -> bytes:
     """One HTML file that holds everything; its own policy lets nothing else in."""
-    held = {"state": state, "part": part, "readings": readings,
-            "drawing": None if drawing is None else base64.b64encode(drawing).decode("ascii")}  # fmt: skip
+    held = {
+        "state": state,
+        "part": part,
+        "readings": readings,
+        "drawing": None if drawing is None else base64.b64encode(drawing).decode("ascii"),
+    }
     data = json.dumps(held, sort_keys=True, allow_nan=False, separators=(",", ":")).replace("<", "\\u003c")
     style, scripts = _read("page.css"), (_library(), _script())
     allowed = " ".join(_hash(one) for one in scripts)
@@ -55,7 +59,9 @@ def _library() -> str:
 
 def _script() -> str:
     """Our own scripts as one, so that all of them share one strict scope."""
-    return "\n".join(_read(name).removeprefix('"use strict";\n') if i else _read(name) for i, name in enumerate(_SCRIPTS))
+    return "\n".join(
+        _read(name).removeprefix('"use strict";\n') if i else _read(name) for i, name in enumerate(_SCRIPTS)
+    )
 
 
 def _hash(text: str) -> str:

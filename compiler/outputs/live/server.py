@@ -1,11 +1,11 @@
 """Hands the page and what it shows to browsers: on this machine only, or with a key to the home network.
 
-What must not happen, and what prevents it.  Another site's page in the same browser must not read the recipe: the Host
-must be an address of ours (so a name that is made to point here is refused), and a request that another origin makes is
-refused.  Nothing but the listed routes is answered, so no path leads to a file.  Only GET and HEAD are known, bodies are
-never read, and the numbers of connections and of followers are limited.  On the home network nothing is answered without
-the cookie that a one-time key was exchanged for; keys and cookies are random and compared in constant time.
-"""
+What must not happen, and what prevents it.  Another site's page in the same browser must not read the recipe:
+the Host must be an address of ours (so a name that is made to point here is refused), and a request that
+another origin makes is refused.  Nothing but the listed routes is answered, so no path leads to a file.  Only
+GET and HEAD are known, bodies are never read, and the numbers of connections and of followers are limited.
+On the home network nothing is answered without the cookie that a one-time key was exchanged for; keys and
+cookies are random and compared in constant time."""
 
 from __future__ import annotations
 
@@ -34,7 +34,12 @@ MOST_FOLLOWERS = 12
 BEAT = 15.0  # s between two signs of life to a follower
 PATIENCE = 10.0  # s that a request may take to arrive
 COOKIE = "makegood"
-_KINDS = {"state": "application/json", "part": "application/json", "readings": "application/json", "drawing": "image/svg+xml"}
+_KINDS = {
+    "state": "application/json",
+    "part": "application/json",
+    "readings": "application/json",
+    "drawing": "image/svg+xml",
+}
 
 
 class Unwanted(Exception):
@@ -42,14 +47,18 @@ class Unwanted(Exception):
 
 
 class Edition(Struct, frozen=True):
-    """What a save has come to.  `makers` answer `state`, `part`, `readings` and `drawing`; they may raise Unwanted."""
+    """What a save has come to.  `makers` answer `state`, `part`, `readings` and `drawing`; they may raise
+    Unwanted.
+    """
 
     number: int
     makers: Mapping[str, Callable[[], bytes]]
 
 
 class Board:
-    """The edition that is shown, and the wait for the next; each document is made once, when it is first asked for."""
+    """The edition that is shown, and the wait for the next; each document is made once, when it is first
+    asked for.
+    """
 
     def __init__(self) -> None:
         self._changed = threading.Condition()
@@ -71,8 +80,8 @@ class Board:
             self._changed.notify_all()
 
     def later_than(self, number: int, patience: float) -> int | None:
-        """The number of the edition shown as soon as it is above `number`; `number` again after `patience` seconds;
-        None at the end."""
+        """The number of the edition shown as soon as it is above `number`; `number` again after `patience`
+        seconds; None at the end."""
         with self._changed:
             self._changed.wait_for(lambda: self._closed or self._number() > number, patience)
             return None if self._closed else max(number, self._number())
@@ -94,13 +103,17 @@ class Board:
 
 
 class LiveServer(ThreadingHTTPServer):
-    """The server of one page.  `keyed`: nothing without a key; `on_used` is told the next link when one was used."""
+    """The server of one page.  `keyed`: nothing without a key; `on_used` is told the next link when one was
+    used.
+    """
 
     daemon_threads = True
     block_on_close = False
     request_queue_size = 32
 
-    def __init__(self, address: tuple[str, int], board: Board, keyed: bool, on_used: Callable[[], None] | None = None) -> None:
+    def __init__(
+        self, address: tuple[str, int], board: Board, keyed: bool, on_used: Callable[[], None] | None = None
+    ) -> None:
         self.board, self.keyed, self._on_used = board, keyed, on_used
         self.followers = threading.BoundedSemaphore(MOST_FOLLOWERS)
         self._room = threading.BoundedSemaphore(MOST_CONNECTIONS)
@@ -120,7 +133,9 @@ class LiveServer(ThreadingHTTPServer):
         return f"http://{self.host}:{self.server_port}/{tail}"
 
     def cookie_for(self, key: str) -> str | None:
-        """The cookie that a key is exchanged for, None where it is not the key; a used key is worth nothing any more."""
+        """The cookie that a key is exchanged for, None where it is not the key; a used key is worth nothing
+        any more.
+        """
         with self._lock:
             if not secrets.compare_digest(key.encode(), self._key.encode()):
                 return None
@@ -136,14 +151,18 @@ class LiveServer(ThreadingHTTPServer):
         with self._lock:
             return any([secrets.compare_digest(cookie.encode(), one.encode()) for one in self._cookies])
 
-    def process_request(self, request: socket.socket | tuple[bytes, socket.socket], client_address: object) -> None:
+    def process_request(
+        self, request: socket.socket | tuple[bytes, socket.socket], client_address: object
+    ) -> None:
         """Take a connection while there is room, else close it at once."""
         if not self._room.acquire(blocking=False):
             self.shutdown_request(request)
             return
         super().process_request(request, client_address)
 
-    def process_request_thread(self, request: socket.socket | tuple[bytes, socket.socket], client_address: object) -> None:
+    def process_request_thread(
+        self, request: socket.socket | tuple[bytes, socket.socket], client_address: object
+    ) -> None:
         """Answer one connection and make room again."""
         try:
             super().process_request_thread(request, client_address)
@@ -224,7 +243,9 @@ class _Handler(BaseHTTPRequestHandler):
             return
         self._send(_KINDS[name], body, policy=DRAWING_POLICY if name == "drawing" else POLICY)
 
-    def _send(self, kind: str, body: bytes, status: int = 200, cookie: str = "", policy: str = POLICY) -> None:
+    def _send(
+        self, kind: str, body: bytes, status: int = 200, cookie: str = "", policy: str = POLICY
+    ) -> None:
         self.send_response(status)
         self._say(kind, policy)
         self.send_header("Content-Length", str(len(body)))
@@ -236,10 +257,14 @@ class _Handler(BaseHTTPRequestHandler):
 
     def _say(self, kind: str, policy: str) -> None:
         for name, value in (
-            ("Content-Type", kind), ("Content-Security-Policy", policy), ("X-Content-Type-Options", "nosniff"),
-            ("Referrer-Policy", "no-referrer"), ("Cross-Origin-Resource-Policy", "same-origin"),
-            ("Cross-Origin-Opener-Policy", "same-origin"), ("Cache-Control", "no-store"),
-        ):  # fmt: skip
+            ("Content-Type", kind),
+            ("Content-Security-Policy", policy),
+            ("X-Content-Type-Options", "nosniff"),
+            ("Referrer-Policy", "no-referrer"),
+            ("Cross-Origin-Resource-Policy", "same-origin"),
+            ("Cross-Origin-Opener-Policy", "same-origin"),
+            ("Cache-Control", "no-store"),
+        ):
             self.send_header(name, value)
 
     def _refuse(self, status: int, why: str) -> None:
@@ -260,7 +285,9 @@ class _Handler(BaseHTTPRequestHandler):
                 later = self.server.board.later_than(number, BEAT)
                 if later is None:
                     break
-                said = f"data: {json.dumps({'number': later})}\n\n".encode() if later > number else b": here\n\n"
+                said = (
+                    f"data: {json.dumps({'number': later})}\n\n".encode() if later > number else b": here\n\n"
+                )
                 number = later
         finally:
             self.server.followers.release()

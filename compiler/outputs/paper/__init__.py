@@ -1,8 +1,8 @@
-"""What a person lays on the bench: paper templates, drawings and inspection sheets, from one list of drawn marks.
+"""What a person lays on the bench: paper templates, drawings and inspection sheets, from one list of drawn
+marks.
 
-Makers (`template`, `drawing`, ...) put marks on sheets; writers (`svg`, `pdf`, `png`) turn sheets into bytes.  The
-libraries for it (reportlab, pillow, fonttools) load only when something is written.
-"""
+Makers (`template`, `drawing`, ...) put marks on sheets; writers (`svg`, `pdf`, `png`) turn sheets into bytes.
+The libraries for it (reportlab, pillow, fonttools) load only when something is written."""
 
 from .checks import Check, Verdict, checks
 from .drawing import drawing_sheet

@@ -1,13 +1,13 @@
 """A size with what may be off it, and how it is written: the same on drawings and on inspection sheets.
 
 - read sizes carry the give-or-take of their reading (a limit: u times sqrt 3, as it was typed in);
-- sizes by a fit word may use up half the play of the fit, so that the fit stays one; screw holes have the grades of
+- sizes by a fit word may use up half the play of the fit, so that the fit stays one; screw holes have the
+grades of
   ISO 273 (H12, H13, H14), on the large side only;
 - other wanted sizes have the general tolerance (ISO 2768-1, class m);
 - sizes with `about` have none and stand in brackets, as auxiliary sizes do (ISO 129-1).
 
-Half the play: common practice, no source.
-"""
+Half the play: common practice, no source."""
 
 from __future__ import annotations
 
@@ -16,9 +16,9 @@ import math
 from msgspec import Struct
 
 from ...facts import Claim, Entry, Measure
+from ...facts.extents import across
+from ...facts.made_sizes import made_flat
 from ...facts.needs import FIT_WORDS, ROUND_FITS, THREAD_WORDS
-from ...positions.extents import across
-from ...positions.made import made_flat
 from ...quantities import Quantity, Standing
 from ...quantities.tables import FITS, tolerance_grade
 from ...quantities.tables.general import general_tolerance
@@ -48,7 +48,9 @@ class Amount(Struct, frozen=True):
         return self.value + self.over
 
     def text(self, before: str = "") -> str:
-        """As it stands in a drawing: `4 ±0.1`, `6.1 +0.1/0`, `(12)`; `before` is the sign of a diameter or radius."""
+        """As it stands in a drawing: `4 ±0.1`, `6.1 +0.1/0`, `(12)`; `before` is the sign of a diameter or
+        radius.
+        """
         said = before + shown(self.value)
         if self.standing is Standing.ABOUT:
             return f"({said})"
@@ -93,7 +95,9 @@ def amount(size: Quantity | Measure) -> Amount:
 
 
 def hole_amount(entry: Entry) -> Amount | None:
-    """The size across of a bore, peg, round or the width of a slot, by what it is for; None where it has none."""
+    """The size across of a bore, peg, round or the width of a slot, by what it is for; None where it has
+    none.
+    """
     size = across(entry)
     if size is None:
         return None
@@ -109,7 +113,9 @@ def hole_amount(entry: Entry) -> Amount | None:
 
 
 def flat_amount(entry: Entry, claim: Claim) -> Amount:
-    """The size over a flat (or both) of a bore or peg as made; by a fit it may use up as much of the play as the round."""
+    """The size over a flat (or both) of a bore or peg as made; by a fit it may use up as much of the play as
+    the round.
+    """
     made, fit = made_flat(entry, claim), entry.one(*ROUND_FITS)
     if fit is None:
         return amount(made)

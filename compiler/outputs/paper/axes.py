@@ -1,4 +1,6 @@
-"""Centre lines (ISO 128, 04.1): crosses where a round thing is seen end on, axes where it is seen from the side."""
+"""Centre lines (ISO 128, 04.1): crosses where a round thing is seen end on, axes where it is seen from the
+side.
+"""
 
 from __future__ import annotations
 
@@ -9,8 +11,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from ...facts import Entry
-from ...positions.layout import Vector, along
-from .marks import XY, Arc, Role
+from ...quantities.vectors import XY, Vector, along
+from .marks import Arc, Role
 from .relations import finished_way
 from .views import Scene
 
@@ -28,7 +30,9 @@ def chain_circles(scene: Scene, view: Placed) -> Iterator[Arc]:
         if abs(facing) > 1 - 1e-9 and view.shown.cut is None:
             middle, first = view.of(one.at), view.of(one.first)
             start = math.atan2(first[1] - middle[1], first[0] - middle[0])
-            yield Arc(Role.CENTRE, middle, view.scale * one.radius, start, math.copysign(1.0, facing) * one.sweep)
+            yield Arc(
+                Role.CENTRE, middle, view.scale * one.radius, start, math.copysign(1.0, facing) * one.sweep
+            )
 
 
 def centre_lines(scene: Scene, view: Placed) -> Iterator[Stroke]:
@@ -42,7 +46,13 @@ def centre_lines(scene: Scene, view: Placed) -> Iterator[Stroke]:
             continue
         way = _axis(scene, entry, page)
         facing = abs(sum(a * b for a, b in zip(way, view.shown.view.out, strict=True)))
-        strokes = _cross(scene, entry, view) if facing > 1 - 1e-9 else _side(scene, entry, view, way) if facing < 1e-9 else ()
+        strokes = (
+            _cross(scene, entry, view)
+            if facing > 1 - 1e-9
+            else _side(scene, entry, view, way)
+            if facing < 1e-9
+            else ()
+        )
         for stroke in strokes:
             key = tuple(round(value, 2) for point in stroke[1:] for value in point)
             if key not in drawn:
@@ -69,7 +79,9 @@ def _cross(scene: Scene, entry: Entry, view: Placed) -> Iterator[Stroke]:
 
 
 def _side(scene: Scene, entry: Entry, view: Placed, way: Vector) -> Iterator[Stroke]:
-    """From end to end of the faces that the thing made, wherever a copy lies; in a section only what the cut meets."""
+    """From end to end of the faces that the thing made, wherever a copy lies; in a section only what the cut
+    meets.
+    """
     if entry.kind == "round":
         return
     mesh = scene.part.mesh
@@ -84,5 +96,8 @@ def _side(scene: Scene, entry: Entry, view: Placed, way: Vector) -> Iterator[Str
         if cut is not None and abs((place[1] if cut.level else place[0]) - cut.at) > 0.2:
             continue
         here = float(np.array(place) @ np.array(way))
-        ends = [view.of(along(place, (way, at - here))) for at in (low - OVER / view.scale, high + OVER / view.scale)]
+        ends = [
+            view.of(along(place, (way, at - here)))
+            for at in (low - OVER / view.scale, high + OVER / view.scale)
+        ]
         yield Role.CENTRE, ends[0], ends[1]

@@ -1,4 +1,6 @@
-"""Boards: a drawn piece of its own size that is still to be laid on a sheet, moved there or cut to a tile of it."""
+"""Boards: a drawn piece of its own size that is still to be laid on a sheet, moved there or cut to a tile of
+it.
+"""
 
 from __future__ import annotations
 
@@ -7,8 +9,9 @@ from collections.abc import Iterator
 
 from msgspec import Struct
 
+from ...quantities.vectors import XY
 from .lettering import text_box
-from .marks import XY, Arc, Area, Line, Mark, Text
+from .marks import Arc, Area, Line, Mark, Text
 
 
 class Board(Struct, frozen=True):

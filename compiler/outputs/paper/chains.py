@@ -1,4 +1,6 @@
-"""Stretches of edges put in order: none drawn twice, and neighbours joined to chains, so that dashes run on evenly."""
+"""Stretches of edges put in order: none drawn twice, and neighbours joined to chains, so that dashes run on
+evenly.
+"""
 
 from __future__ import annotations
 
@@ -9,7 +11,7 @@ from collections.abc import Sequence
 
 from msgspec import Struct
 
-from .marks import XY
+from ...quantities.vectors import XY
 
 GRID = 1e-4  # mm: ends closer than this are one
 SHORT = 1e-3  # mm: shorter stretches are dropped
@@ -37,7 +39,9 @@ _Stretch = tuple[float, float]
 
 
 class _Covered:
-    """What is covered of a line: stretches apart from one another, in order, so that thousands are asked quickly."""
+    """What is covered of a line: stretches apart from one another, in order, so that thousands are asked
+    quickly.
+    """
 
     def __init__(self) -> None:
         self.starts: list[float] = []
@@ -72,12 +76,16 @@ def without_doubles(pieces: Sequence[Piece], above: Sequence[Piece] = ()) -> lis
         if carrier is None:
             continue
         for a, b in covered[carrier].take(start, stop):
-            found.append(Piece(_point(carrier, a, one, start, stop), _point(carrier, b, one, start, stop), one.edge))
+            found.append(
+                Piece(_point(carrier, a, one, start, stop), _point(carrier, b, one, start, stop), one.edge)
+            )
     return found
 
 
 def _on_carrier(one: Piece) -> tuple[_Carrier | None, _Stretch]:
-    """The line that a piece lies on (direction, distance from the origin), rounded, and from where to where on it."""
+    """The line that a piece lies on (direction, distance from the origin), rounded, and from where to where
+    on it.
+    """
     dx, dy = one.end[0] - one.start[0], one.end[1] - one.start[1]
     long = math.hypot(dx, dy)
     if long < SHORT:
@@ -103,7 +111,9 @@ def _point(carrier: _Carrier, at: float, one: Piece, start: float, stop: float) 
 
 
 def chained(pieces: Sequence[Piece], mates: Sequence[frozenset[int]], *, hidden: bool) -> list[Wire]:
-    """Pieces whose ends meet, and that lie between the same two faces, as chains; in an order of their own."""
+    """Pieces whose ends meet, and that lie between the same two faces, as chains; in an order of their
+    own.
+    """
     groups: dict[tuple[int, ...], list[tuple[XY, XY]]] = defaultdict(list)
     for one in pieces:
         groups[tuple(sorted(mates[one.edge]))].append((one.start, one.end))

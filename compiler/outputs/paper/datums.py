@@ -10,9 +10,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from ...facts import Ref
-from ...positions.layout import Vector
+from ...quantities.vectors import XY, Vector
 from .dimensioning import Laying, on_line
-from .marks import XY
 from .relations import finished_way, straight_edge
 from .views import Scene, finished
 
@@ -71,9 +70,16 @@ def _feet(scene: Scene, ref: Ref, views: Sequence[Placed]) -> Iterator[tuple[Pla
                     yield view, at, [way]
 
 
-def _on_straight(scene: Scene, view: Placed, point: Vector, normal: Vector) -> Iterator[tuple[Placed, XY, list[float]]]:
-    """On a straight edge that is seen as a line: near its ends or in its middle, pointing away from the part."""
-    if abs(sum(a * b for a, b in zip(normal, view.shown.view.out, strict=True))) > 1e-9 or view.shown.cut is not None:
+def _on_straight(
+    scene: Scene, view: Placed, point: Vector, normal: Vector
+) -> Iterator[tuple[Placed, XY, list[float]]]:
+    """On a straight edge that is seen as a line: near its ends or in its middle, pointing away from the
+    part.
+    """
+    if (
+        abs(sum(a * b for a, b in zip(normal, view.shown.view.out, strict=True))) > 1e-9
+        or view.shown.cut is not None
+    ):
         return
     points = scene.part.mesh.points
     on = points[np.abs((points - np.array(point)) @ np.array(normal)) < 0.005]

@@ -1,8 +1,8 @@
 """The dimensioned drawing: views, section, centre lines, dimensions, datums and the title block on one sheet.
 
-The largest scale of ISO 5455 at which the views fit is tried first; where something finds no place there, the next
-smaller one, then paper twice as large.  What still finds none is listed beside the title block, so nothing is lost.
-"""
+The largest scale of ISO 5455 at which the views fit is tried first; where something finds no place there, the
+next smaller one, then paper twice as large.  What still finds none is listed beside the title block, so
+nothing is lost."""
 
 from __future__ import annotations
 
@@ -10,14 +10,15 @@ import math
 from collections.abc import Iterator, Sequence
 
 import numpy as np
-import numpy.typing as npt
 from msgspec import Struct
 
+from ...quantities.arrays import Floats
+from ...quantities.vectors import XY
 from .axes import centre_lines, chain_circles
 from .datums import datums
 from .dimensioning import Laying
 from .lettering import text_width
-from .marks import XY, Line, Mark, Role, Sheet, Text, arrow, line
+from .marks import Line, Mark, Role, Sheet, Text, arrow, line
 from .notes import notes
 from .notes_types import Note
 from .placing import Box, Placer
@@ -26,8 +27,6 @@ from .sizes import Span, corners, spans
 from .title import STRIP, frame_and_title
 from .turned import Pair
 from .views import Scene
-
-Floats = npt.NDArray[np.float64]
 
 SCALES = (10.0, 5.0, 2.0, 1.0, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01)  # ISO 5455
 PAPER = ((297.0, 210.0), (420.0, 297.0))  # A4 and A3, lying (ISO 216)
@@ -54,7 +53,9 @@ def drawing_sheet(scene: Scene) -> Sheet:
 
 
 def _tries(shown: Sequence[Shown]) -> Iterator[tuple[XY, float]]:
-    """Paper and scale to try: the largest that fits, the next where that still enlarges, then larger paper."""
+    """Paper and scale to try: the largest that fits, the next where that still enlarges, then larger
+    paper.
+    """
     first = _scales(shown, PAPER[0])
     yield PAPER[0], first[0]
     if len(first) > 1 and first[1] >= 2.0:
@@ -130,7 +131,12 @@ def _strokes(one: Shown) -> Floats:
 
 class _Drawing:
     def __init__(
-        self, scene: Scene, shown: Sequence[Shown], paper: XY, scale: float, early: frozenset[str] = frozenset()
+        self,
+        scene: Scene,
+        shown: Sequence[Shown],
+        paper: XY,
+        scale: float,
+        early: frozenset[str] = frozenset(),
     ) -> None:
         self.early = early
         self.scene, self.paper, self.scale = scene, paper, scale
@@ -161,7 +167,9 @@ class _Drawing:
         for one in shown:
             at_x, at_y = starts[0][one.cell[0]], starts[1][one.cell[1]]
             wide, high = (self.scale * (one.high[axis] - one.low[axis]) for axis in range(2))
-            outline = np.array([at_x, at_y] * 2) + self.scale * (_strokes(one) - np.array([*one.low, *one.low]))
+            outline = np.array([at_x, at_y] * 2) + self.scale * (
+                _strokes(one) - np.array([*one.low, *one.low])
+            )
             zone = (at_x - 1.0, at_y - 1.0, at_x + wide + 1.0, at_y + high + 1.0)
             found.append(Placed(one, (at_x, at_y), self.scale, zone, outline))
         return found
@@ -174,7 +182,9 @@ class _Drawing:
         laying = Laying(self.placer, [one.zone for one in self.placed])
         self._dimensions(laying, said_spans)
         datums(self.scene, self.placed, laying)
-        for note in sorted(said_notes, key=lambda one: (one.text not in self.early, one.radius or 0.0, one.name, one.text)):
+        for note in sorted(
+            said_notes, key=lambda one: (one.text not in self.early, one.radius or 0.0, one.name, one.text)
+        ):
             note, view = self._best_seen(note)
             rim = None if note.radius is None else self.scale * note.radius
             lines = np.concatenate([view.outline, *self.chains]) if note.chain else view.outline
@@ -183,10 +193,16 @@ class _Drawing:
         self.marks += laying.marks
 
     def _dimensions(self, laying: Laying, said: Sequence[Span]) -> None:
-        """Dimensions, the short ones next to the part; one that would stand over another of the same ends is left out."""
+        """Dimensions, the short ones next to the part; one that would stand over another of the same ends is
+        left out.
+        """
         drawn: set[tuple[object, ...]] = set()
-        seen = [(one[0].told not in self.early, round(math.dist(*one[2]), 3), one) for one in self._seen(said)]
-        for _, _, (span, view, ends) in sorted(seen, key=lambda one: (one[0], one[1], one[2][0].name, one[2][0].text)):
+        seen = [
+            (one[0].told not in self.early, round(math.dist(*one[2]), 3), one) for one in self._seen(said)
+        ]
+        for _, _, (span, view, ends) in sorted(
+            seen, key=lambda one: (one[0], one[1], one[2][0].name, one[2][0].text)
+        ):
             key = (self.placed.index(view), span.text, *_direction(*ends))
             if key in drawn:
                 continue
@@ -245,7 +261,9 @@ class _Drawing:
             points = tuple(one.point(point) for point in wire.points)
             self.marks.append(Line(Role.HIDDEN if wire.hidden else Role.VISIBLE, points, wire.closed))
             self.placer.avoid(points, wire.closed)
-        for points in hatching([np.array([one.point((float(x), float(y))) for x, y in ring]) for ring in one.shown.faces]):
+        for points in hatching(
+            [np.array([one.point((float(x), float(y))) for x, y in ring]) for ring in one.shown.faces]
+        ):
             self.marks.append(line(Role.NARROW, *points))
             self.placer.hatched(points)
         for role, start, end in centre_lines(self.scene, one):
@@ -271,7 +289,9 @@ class _Drawing:
         wide = text_width(text, size)
         middle = 0.5 * (one.zone[0] + one.zone[2]) - 0.5 * wide
         places = [Text((middle, one.zone[3] + away), text, size) for away in (3.0, 6.0, 9.0)]
-        found = self.placer.put([*places, *(Text((middle, one.zone[1] - away), text, size) for away in (6.0, 10.0))])
+        found = self.placer.put(
+            [*places, *(Text((middle, one.zone[1] - away), text, size) for away in (6.0, 10.0))]
+        )
         if found is not None:
             self.marks.append(found)
 
@@ -307,7 +327,9 @@ class _Drawing:
 
 
 def _direction(a: XY, b: XY) -> tuple[float, ...]:
-    """The way of a dimension and where its ends lie along it, whichever end comes first; rounded, to be compared."""
+    """The way of a dimension and where its ends lie along it, whichever end comes first; rounded, to be
+    compared.
+    """
     if (b[0] - a[0], b[1] - a[1]) < (-1e-6, 0.0) or (abs(b[0] - a[0]) <= 1e-6 and b[1] < a[1]):
         a, b = b, a
     long = math.dist(a, b)
@@ -324,7 +346,9 @@ def _cut_away(view: Placed, pair: Pair) -> bool:
 
 
 def _lies(view: Placed, way: tuple[float, float, float] | None) -> bool:
-    return way is not None and abs(sum(a * b for a, b in zip(view.shown.view.out, way, strict=True))) > 1 - 1e-9
+    return (
+        way is not None and abs(sum(a * b for a, b in zip(view.shown.view.out, way, strict=True))) > 1 - 1e-9
+    )
 
 
 def _broken(text: str, room: float = 44.0) -> list[str]:
@@ -344,7 +368,10 @@ def hatching(rings: Sequence[Floats]) -> Iterator[tuple[XY, XY]]:
     if not rings:
         return
     turn = math.sqrt(0.5)
-    across = [np.column_stack([turn * (ring[:, 0] + ring[:, 1]), turn * (ring[:, 1] - ring[:, 0])]) for ring in rings]
+    across = [
+        np.column_stack([turn * (ring[:, 0] + ring[:, 1]), turn * (ring[:, 1] - ring[:, 0])])
+        for ring in rings
+    ]
     low, high = min(float(one[:, 1].min()) for one in across), max(float(one[:, 1].max()) for one in across)
     for number in range(math.ceil(low / HATCH), math.floor(high / HATCH) + 1):
         level = number * HATCH + 1e-7
@@ -356,4 +383,7 @@ def hatching(rings: Sequence[Floats]) -> Iterator[tuple[XY, XY]]:
             met += (a[:, 0] + (level - a[:, 1]) / (b[:, 1] - a[:, 1]) * (b[:, 0] - a[:, 0])).tolist()
         met.sort()
         for first, last in zip(met[0::2], met[1::2], strict=False):
-            yield (turn * (first - level), turn * (first + level)), (turn * (last - level), turn * (last + level))
+            yield (
+                (turn * (first - level), turn * (first + level)),
+                (turn * (last - level), turn * (last + level)),
+            )

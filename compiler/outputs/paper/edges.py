@@ -1,14 +1,15 @@
 """The lines one sees of a solid, and which of them lie behind it.
 
-Which edges: those between two faces that meet in a crease, and in each view those where a curved face turns away from
-the eye.  Faces that run smoothly into one another (a round into its tangent) draw no line.  A crease inside one face
-of one statement is an edge from `CREASE` on, because facets of a curve make small ones.
+Which edges: those between two faces that meet in a crease, and in each view those where a curved face turns
+away from the eye.  Faces that run smoothly into one another (a round into its tangent) draw no line.  A
+crease inside one face of one statement is an edge from `CREASE` on, because facets of a curve make small
+ones.
 
-Which are hidden: exactly those stretches of an edge that lie under a triangle that faces the eye (of a closed solid no
-other needs asking).  In the view both are flat: the stretch under the triangle is the edge cut by three half planes,
-and of that the stretch where the triangle's plane lies nearer to the eye; the hidden stretch is the union over all
-triangles.  Nothing is sampled, so a gap of a hundredth is found as well as one of ten millimetres.
-"""
+Which are hidden: exactly those stretches of an edge that lie under a triangle that faces the eye (of a closed
+solid no other needs asking).  In the view both are flat: the stretch under the triangle is the edge cut by
+three half planes, and of that the stretch where the triangle's plane lies nearer to the eye; the hidden
+stretch is the union over all triangles.  Nothing is sampled, so a gap of a hundredth is found as well as one
+of ten millimetres."""
 
 from __future__ import annotations
 
@@ -16,16 +17,13 @@ import math
 from collections import defaultdict
 
 import numpy as np
-import numpy.typing as npt
 
 from ...diagnostics.types import Trouble
-from ...solids.types import Mesh
+from ...mesh.types import Mesh
+from ...quantities.arrays import Floats, Longs
+from ...quantities.vectors import XY
 from .chains import Piece, Wire, chained, without_doubles
-from .marks import XY
 from .views import View
-
-Floats = npt.NDArray[np.float64]
-Longs = npt.NDArray[np.int64]
 
 CREASE, SMOOTH = math.radians(35.0), math.radians(3.0)
 NEARER = 1e-4  # mm that a face must lie nearer to the eye to hide an edge
@@ -38,9 +36,14 @@ class Edges:
     """The edges of one mesh; `wires` draws them for a view."""
 
     def __init__(self, mesh: Mesh) -> None:
-        """Raises Trouble('too-large-for-paper') for a mesh with more triangles than would be drawn in a minute or so."""
+        """Raises Trouble('too-large-for-paper') for a mesh with more triangles than would be drawn in a
+        minute or so.
+        """
         if len(mesh.triangles) > MOST_TRIANGLES:
-            said = f"this part has {len(mesh.triangles)} facets; {MOST_TRIANGLES} are the most that are drawn on paper"
+            said = (
+                f"this part has {len(mesh.triangles)} facets; "
+                f"{MOST_TRIANGLES} are the most that are drawn on paper"
+            )
             raise Trouble("too-large-for-paper", said)
         self.mesh = mesh
         points, corner = mesh.points, mesh.triangles.astype(np.int64)
@@ -68,7 +71,9 @@ class Edges:
         self.left, self.right = triangle[first], triangle[second]
 
     def wires(self, view: View, *, hidden: bool = True) -> list[Wire]:
-        """What is seen in a view, and (where asked for) what is hidden and not covered by what is seen; mm."""
+        """What is seen in a view, and (where asked for) what is hidden and not covered by what is seen;
+        mm.
+        """
         facing = self.normals @ np.array(view.out)
         # a smooth curve ends where it turns away; a facet seen exactly edge-on belongs to neither side
         front = facing > 1e-7
@@ -83,7 +88,8 @@ class Edges:
         seen, unseen = covered.split(self.ends[edges], numbers[self.left[edges]], numbers[self.right[edges]])
         labels = self.mesh.labels
         mates = [frozenset((int(labels[self.left[i]]), int(labels[self.right[i]]))) for i in edges]
-        # of two that fall on one another in this view, the one between two faces is drawn: it runs on further in one piece
+        # of two that fall on one another in this view, the one between two faces is drawn: it runs on further
+        # in one piece
         for pieces in (seen, unseen):
             pieces.sort(key=lambda piece: len(mates[piece.edge]) == 1)
         drawn = without_doubles(seen)
@@ -113,7 +119,9 @@ class _Cover:
         self.good = area > 1e-10
 
     def split(self, ends: Longs, left: Longs, right: Longs) -> tuple[list[Piece], list[Piece]]:
-        """Edges (n, 2) of point numbers as seen and as hidden pieces; the triangles beside an edge don't hide it."""
+        """Edges (n, 2) of point numbers as seen and as hidden pieces; the triangles beside an edge don't hide
+        it.
+        """
         hides: dict[int, list[tuple[float, float]]] = defaultdict(list)
         middle = 0.5 * (self.flat[ends[:, 0]] + self.flat[ends[:, 1]])
         order = np.lexsort((middle[:, 1], np.floor(middle[:, 0] / max(1.0, np.ptp(self.flat[:, 0]) / 16))))
@@ -128,14 +136,18 @@ class _Cover:
                 (unseen if is_hidden else seen).append(piece)
         return seen, unseen
 
-    def _ask(self, some: Longs, ends: Longs, left: Longs, right: Longs, hides: dict[int, list[tuple[float, float]]]) -> None:
+    def _ask(
+        self, some: Longs, ends: Longs, left: Longs, right: Longs, hides: dict[int, list[tuple[float, float]]]
+    ) -> None:
         a, b = self.flat[ends[some, 0]], self.flat[ends[some, 1]]
         low, high = np.minimum(a, b), np.maximum(a, b)
         deepest = np.minimum(self.depth[ends[some, 0]], self.depth[ends[some, 1]])
         box = self.good & (self.top > deepest.min()) & (self.low <= high.max(axis=0)).all(axis=1)
         near = np.flatnonzero(box & (self.high >= low.min(axis=0)).all(axis=1))
         meets = (self.low[near][None] <= high[:, None]).all(axis=2)
-        meets &= (self.high[near][None] >= low[:, None]).all(axis=2) & (self.top[near][None] > deepest[:, None] + NEARER)
+        meets &= (self.high[near][None] >= low[:, None]).all(axis=2) & (
+            self.top[near][None] > deepest[:, None] + NEARER
+        )
         meets &= (near[None] != left[some][:, None]) & (near[None] != right[some][:, None])
         row, column = np.nonzero(meets)
         if not len(row):
@@ -146,7 +158,9 @@ class _Cover:
                 hides[i].append((start, stop))
 
     def _under(self, a: Floats, b: Floats, ends: Longs, triangle: Longs) -> tuple[Floats, Floats]:
-        """From where to where (shares of the edge) each edge lies under its triangle; an empty stretch where nowhere."""
+        """From where to where (shares of the edge) each edge lies under its triangle; an empty stretch where
+        nowhere.
+        """
         t0, t1 = np.zeros(len(a)), np.ones(len(a))
         corner = self.corner[triangle]
         way = b - a

@@ -1,4 +1,6 @@
-"""The inspection sheet: a table on paper to fill in at the bench, the same as JSON, and the verdicts on found values."""
+"""The inspection sheet: a table on paper to fill in at the bench, the same as JSON, and the verdicts on found
+values.
+"""
 
 from __future__ import annotations
 
@@ -16,10 +18,22 @@ from .views import Scene
 EDGE = 14.0
 SIZE = 3.1
 ROW = 3.9  # mm from line to line of text
-COLUMNS = (("", 6.0), ("what", 33.0), ("how to take it", 45.0), ("as printed", 20.0), ("expected", 14.0), ("will do", 21.0),
-           ("drills", 15.0), ("found", 14.0), ("verdict", 14.0))  # fmt: skip
+COLUMNS = (
+    ("", 6.0),
+    ("what", 33.0),
+    ("how to take it", 45.0),
+    ("as printed", 20.0),
+    ("expected", 14.0),
+    ("will do", 21.0),
+    ("drills", 15.0),
+    ("found", 14.0),
+    ("verdict", 14.0),
+)
 CAUTIONS = (
-    "Drills are run through one after the other, slowly, the part held in a vice and never in the fingers: plastic grabs.",
+    (
+        "Drills are run through one after the other, slowly, the "
+        "part held in a vice and never in the fingers: plastic grabs."
+    ),
     "A hole is as printed before any drill was in it. Let the part cool before it is measured.",
     "\u2022 marks what must be right for the part to work.",
 )
@@ -53,7 +67,10 @@ def inspection_sheets(scene: Scene, found: Mapping[str, float]) -> list[Sheet]:
         pages[-1] += _cells(row, left, tall)
         left -= tall
     pages = pages or [[Text((EDGE, high - EDGE - 26), "there is nothing to measure", SIZE)]]
-    return [Sheet(wide, high, (*_around(scene, number, len(pages)), *marks)) for number, marks in enumerate(pages, start=1)]
+    return [
+        Sheet(wide, high, (*_around(scene, number, len(pages)), *marks))
+        for number, marks in enumerate(pages, start=1)
+    ]
 
 
 def band(low: float, high: float) -> str:
@@ -64,10 +81,15 @@ def band(low: float, high: float) -> str:
 def _row(number: int, check: Check, said: Verdict | None) -> list[list[str]]:
     same = (check.printed_low, check.printed_high) == (check.low, check.high)
     cells = [
-        f"{number}", ("\u2022 " if check.critical else "") + check.key, check.how,
-        "" if same else band(check.printed_low, check.printed_high), shown(check.value), band(check.low, check.high),
-        ", ".join(f"{one:g}" for one in check.drills), *(("", "") if said is None else (f"{said.found:.2f}", said.word)),
-    ]  # fmt: skip
+        f"{number}",
+        ("\u2022 " if check.critical else "") + check.key,
+        check.how,
+        "" if same else band(check.printed_low, check.printed_high),
+        shown(check.value),
+        band(check.low, check.high),
+        ", ".join(f"{one:g}" for one in check.drills),
+        *(("", "") if said is None else (f"{said.found:.2f}", said.word)),
+    ]
     room = [wide - 2.0 for _, wide in COLUMNS]
     split = [wrapped(cell, SIZE, space, 4) for cell, space in zip(cells, room, strict=True)]
     if said is not None and said.word != "pass":
@@ -90,21 +112,30 @@ def _cells(row: Sequence[Sequence[str]], top: float, tall: float) -> Iterator[Ma
             yield Text((x + 1.0, top - 3.4 - number * ROW), words, SIZE)
         if name == "found":
             low = top - tall + 0.6
-            yield ring(Role.NARROW, [(x, low), (x + wide - 1, low), (x + wide - 1, top - 0.4), (x, top - 0.4)])
+            yield ring(
+                Role.NARROW, [(x, low), (x + wide - 1, low), (x + wide - 1, top - 0.4), (x, top - 0.4)]
+            )
         x += wide
     yield line(Role.NARROW, (EDGE, top - tall), (x, top - tall))
 
 
 def _around(scene: Scene, number: int, total: int) -> Iterator[Mark]:
     wide, high = PAPERS["a4"]
-    yield Text((EDGE, high - EDGE - 4), wrapped(scene.claims.title, 5.0, wide - 2 * EDGE - 40, 1, True)[0]
-               if scene.claims.title.strip() else "part", 5.0, bold=True)  # fmt: skip
+    yield Text(
+        (EDGE, high - EDGE - 4),
+        wrapped(scene.claims.title, 5.0, wide - 2 * EDGE - 40, 1, True)[0]
+        if scene.claims.title.strip()
+        else "part",
+        5.0,
+        bold=True,
+    )
     count = f"inspection sheet {number} of {total}"
     yield Text((wide - EDGE - text_width(count, 3.0), high - EDGE - 4), count, 3.0)
     card = dict(scene.claims.card)
     plastic = f"; plastic {card['plastic']}" if "plastic" in card else ""
     said = (
-        f"from {scene.source_name}{plastic}; sizes in mm; write found values as lines `found KEY VALUE` into the file beside it"
+        f"from {scene.source_name}{plastic}; sizes in mm; write found "
+        "values as lines `found KEY VALUE` into the file beside it"
     )
     for row, words in enumerate(wrapped(said, 2.8, wide - 2 * EDGE, 2)):
         yield Text((EDGE, high - EDGE - 10 - 3.6 * row), words, 2.8, shade=0.25)
@@ -118,10 +149,24 @@ def inspection_json(scene: Scene, found: Mapping[str, float]) -> str:
     rows = []
     for one in checks(scene):
         told = said.get(one.key)
-        rows.append({
-            "key": one.key, "kind": one.kind, "how": one.how, "expected": rounded(one.value), "low": rounded(one.low),
-            "high": rounded(one.high), "printed_low": rounded(one.printed_low), "printed_high": rounded(one.printed_high),
-            "drills": list(one.drills), "critical": one.critical, "found": rounded(told.found) if told else None,
-            "verdict": told.word if told else None, "advice": told.advice if told else None,
-        })  # fmt: skip
-    return json.dumps({"title": scene.claims.title, "checks": rows}, sort_keys=True, indent=2, allow_nan=False) + "\n"
+        rows.append(
+            {
+                "key": one.key,
+                "kind": one.kind,
+                "how": one.how,
+                "expected": rounded(one.value),
+                "low": rounded(one.low),
+                "high": rounded(one.high),
+                "printed_low": rounded(one.printed_low),
+                "printed_high": rounded(one.printed_high),
+                "drills": list(one.drills),
+                "critical": one.critical,
+                "found": rounded(told.found) if told else None,
+                "verdict": told.word if told else None,
+                "advice": told.advice if told else None,
+            }
+        )
+    return (
+        json.dumps({"title": scene.claims.title, "checks": rows}, sort_keys=True, indent=2, allow_nan=False)
+        + "\n"
+    )

@@ -1,9 +1,8 @@
 """The one typeface of all paper, and how much room a text takes.
 
-Source Sans Pro (SIL Open Font License 1.1) comes as a package; it holds the Latin, Greek and Cyrillic letters that
-names are written with.  What it lacks is first taken apart (a letter without its rare accent) and else shown as `?`.
-The sign for a diameter, which it lacks too, is written with the letter that looks like it.
-"""
+Source Sans Pro (SIL Open Font License 1.1) comes as a package; it holds the Latin, Greek and Cyrillic letters
+that names are written with.  What it lacks is first taken apart (a letter without its rare accent) and else
+shown as `?`. The sign for a diameter, which it lacks too, is written with the letter that looks like it."""
 
 from __future__ import annotations
 
@@ -14,7 +13,8 @@ from functools import cache
 from pathlib import Path
 
 from ...quantities import typeface
-from .marks import XY, Text
+from ...quantities.vectors import XY
+from .marks import Text
 
 DIAMETER = "\u00d8"
 ASCENT, DESCENT = 0.75, 0.25
@@ -43,7 +43,9 @@ def drawable(text: str, bold: bool = False) -> str:
             found.append(" ")
         elif unicodedata.category(mark)[0] not in "CM":
             plain = [
-                one for one in unicodedata.normalize("NFKD", mark) if ord(one) in letters and not unicodedata.combining(one)
+                one
+                for one in unicodedata.normalize("NFKD", mark)
+                if ord(one) in letters and not unicodedata.combining(one)
             ]
             found.append("".join(plain) or "?")
     return "".join(found)
@@ -60,13 +62,19 @@ def text_box(mark: Text) -> tuple[float, float, float, float]:
     """The box round a text, left, low, right, high in mm, with the full height of letters."""
     wide = text_width(mark.text, mark.size, mark.bold)
     c, s = _way(mark.turn)
-    corners = [(x * c - y * s, x * s + y * c) for x in (0.0, wide) for y in (-DESCENT * mark.size, ASCENT * mark.size)]
+    corners = [
+        (x * c - y * s, x * s + y * c)
+        for x in (0.0, wide)
+        for y in (-DESCENT * mark.size, ASCENT * mark.size)
+    ]
     xs, ys = [x for x, _ in corners], [y for _, y in corners]
     return (mark.at[0] + min(xs), mark.at[1] + min(ys), mark.at[0] + max(xs), mark.at[1] + max(ys))
 
 
 def text_boxes(mark: Text) -> list[tuple[float, float, float, float]]:
-    """Boxes that cover a text: one, or of a slanting text several small ones along it, which take less room."""
+    """Boxes that cover a text: one, or of a slanting text several small ones along it, which take less
+    room.
+    """
     if mark.turn % 90 == 0:
         return [text_box(mark)]
     wide = text_width(mark.text, mark.size, mark.bold)
@@ -75,7 +83,11 @@ def text_boxes(mark: Text) -> list[tuple[float, float, float, float]]:
     found = []
     for number in range(pieces):
         start, stop = wide * number / pieces, wide * (number + 1) / pieces
-        corners = [(x * c - y * s, x * s + y * c) for x in (start, stop) for y in (-DESCENT * mark.size, ASCENT * mark.size)]
+        corners = [
+            (x * c - y * s, x * s + y * c)
+            for x in (start, stop)
+            for y in (-DESCENT * mark.size, ASCENT * mark.size)
+        ]
         xs, ys = [mark.at[0] + x for x, _ in corners], [mark.at[1] + y for _, y in corners]
         found.append((min(xs), min(ys), max(xs), max(ys)))
     return found
@@ -108,7 +120,9 @@ def shortened(text: str, size: float, room: float, bold: bool = False) -> str:
 
 
 def wrapped(text: str, size: float, room: float, most: int = 20, bold: bool = False) -> list[str]:
-    """The text in lines no wider than `room` mm, broken at blanks; at most `most` lines, the last cut short."""
+    """The text in lines no wider than `room` mm, broken at blanks; at most `most` lines, the last cut
+    short.
+    """
     lines: list[str] = []
     for word in drawable(text[:4000], bold).split():
         longer = f"{lines[-1]} {word}" if lines else word

@@ -1,8 +1,8 @@
-"""What is drawn, before it is known in which format: lines by their role, arcs, filled areas and text, in mm on a sheet.
+"""What is drawn, before it is known in which format: lines by their role, arcs, filled areas and text, in mm
+on a sheet.
 
-x runs to the right and y up from the sheet's lower left corner.  A maker (template, drawing, inspection sheet) puts
-marks together; a writer (SVG, PDF, PNG) turns them into bytes and decides nothing.
-"""
+x runs to the right and y up from the sheet's lower left corner.  A maker (template, drawing, inspection
+sheet) puts marks together; a writer (SVG, PDF, PNG) turns them into bytes and decides nothing."""
 
 from __future__ import annotations
 
@@ -12,17 +12,18 @@ from enum import Enum
 
 from msgspec import Struct
 
-XY = tuple[float, float]
+from ...quantities.vectors import XY
 
 _WIDE, _THIN = 0.5, 0.25
 """Line widths in mm: the group 0.5 of ISO 128 (wide to narrow as 2 to 1; the figures are from memory)."""
 
 
 class Role(Enum):
-    """What a line means.  The value: its number in ISO 128, width in mm, and strokes and gaps in mm (none: continuous).
+    """What a line means.  The value: its number in ISO 128, width in mm, and strokes and gaps in mm (none:
+    continuous).
 
-    Strokes are multiples of the width d: dash 12 d, gap 3 d, long dash 24 d, dot 0.5 d (ISO 128-2, from memory).
-    """
+    Strokes are multiples of the width d: dash 12 d, gap 3 d, long dash 24 d, dot 0.5 d (ISO 128-2, from
+    memory)."""
 
     VISIBLE = ("01.2", _WIDE, ())
     NARROW = ("01.1", _THIN, ())  # dimensions, extensions, leaders, hatching
@@ -57,7 +58,10 @@ class Arc(Struct, frozen=True):
         step = 2 * math.acos(max(0.5, 1 - chord / max(self.radius, 1e-9)))
         count = max(2, math.ceil(abs(self.sweep) / step))
         turns = [self.start + self.sweep * i / count for i in range(count + 1)]
-        return tuple((self.centre[0] + self.radius * math.cos(a), self.centre[1] + self.radius * math.sin(a)) for a in turns)
+        return tuple(
+            (self.centre[0] + self.radius * math.cos(a), self.centre[1] + self.radius * math.sin(a))
+            for a in turns
+        )
 
 
 class Area(Struct, frozen=True):
@@ -68,7 +72,9 @@ class Area(Struct, frozen=True):
 
 
 class Text(Struct, frozen=True):
-    """A line of text: `at` is the left end of its base line, `size` its em in mm, `turn` its direction in degrees."""
+    """A line of text: `at` is the left end of its base line, `size` its em in mm, `turn` its direction in
+    degrees.
+    """
 
     at: XY
     text: str

@@ -11,9 +11,9 @@ from ...facts import Claim, Entry
 from ...facts.needs import THREAD_WORDS
 from ...facts.pockets import pocket_name
 from ...kinds import own_bodies, own_file
-from ...positions.layout import Vector, cross
-from ...profiles.racks import BlockRack, block_racks
-from ...solids.threading import windings
+from ...mesh.threading import windings
+from ...outlines.racks import BlockRack, block_racks
+from ...quantities.vectors import Vector, cross
 from ..slopes import slopes
 from .amounts import Amount, amount, flat_amount, hole_amount, shown
 from .lettering import DIAMETER
@@ -31,17 +31,23 @@ def notes(scene: Scene) -> list[Note]:
     """Every note of a part."""
     found = [one for entry in scene.claims.entries.values() for one in _Notes(scene, entry).all() if one.text]
     found += [one.note() for one in scene.circles() if one.text]
-    found += [note for one in slopes(scene.claims, scene.layout) if (note := slope_note(scene, one)) is not None]
+    found += [
+        note for one in slopes(scene.claims, scene.layout) if (note := slope_note(scene, one)) is not None
+    ]
     alike: dict[tuple[str, Vector], list[Note]] = {}
     for one in found:
         if not one.radius and one.text.startswith(one.name):
             some = alike.setdefault((one.text[len(one.name) :], one.face), [])
-            if all(one.name != other.name for other in some):  # one thing may say the same of two of its edges
+            if all(
+                one.name != other.name for other in some
+            ):  # one thing may say the same of two of its edges
                 some.append(one)
     spared = {id(one) for some in alike.values() for one in some[1:]}
     named = {id(some[0]): ", ".join(one.name for one in some) + text for (text, _), some in alike.items()}
     return [
-        replace(one, text=named[id(one)]) if id(one) in named else one for one in found if id(one) not in spared
+        replace(one, text=named[id(one)]) if id(one) in named else one
+        for one in found
+        if id(one) not in spared
     ]
 
 
@@ -59,7 +65,9 @@ class _Notes:
         elif formed and self.page and self.entry.name in self.scene.layout.spots:
             for text in self._formed():
                 yield self._at_centre(text, self.scene.layout.spots[self.entry.name].half[1])
-            for k, claim in enumerate(self.entry.all("bevel", "round", "hollow") if kind == "turning" else ()):
+            for k, claim in enumerate(
+                self.entry.all("bevel", "round", "hollow") if kind == "turning" else ()
+            ):
                 yield from self._on_edge(claim, -1.0 if k % 2 else 1.0)
             if kind == "turning":
                 yield from on_turning(self.scene, self.entry)
@@ -87,8 +95,13 @@ class _Notes:
     def _rack_text(self, one: BlockRack) -> str:
         rack = one.found.rack
         over = f", pitch {shown(one.over * rack.pitch)} over {one.over}" if one.over > 1 else ""
-        teeth = f"{shown(rack.depth)} deep, teeth {shown(rack.thickness)} thick {shown(one.line)} over {one.foot}"
-        return f"{self.entry.name} rack {one.found.where}, module {rack.module:.4g}, {one.row.whole} teeth{over}, {teeth}"
+        teeth = (
+            f"{shown(rack.depth)} deep, teeth {shown(rack.thickness)} thick {shown(one.line)} over {one.foot}"
+        )
+        return (
+            f"{self.entry.name} rack {one.found.where}, module "
+            f"{rack.module:.4g}, {one.row.whole} teeth{over}, {teeth}"
+        )
 
     def _shapes_something(self) -> bool:
         """A round that an outline runs round is told of; one that only marks a place is not."""
@@ -108,7 +121,11 @@ class _Notes:
         entry = self.entry
         before = f"{self._often()}{entry.name} "
         if entry.kind == "notch":
-            sizes = [amount(claim.measure("size")).text() for word in ("long", "wide", "high") if (claim := entry.one(word))]
+            sizes = [
+                amount(claim.measure("size")).text()
+                for word in ("long", "wide", "high")
+                if (claim := entry.one(word))
+            ]
             return before + " \u00d7 ".join(sizes) + self._depth()
         size = hole_amount(entry)
         if size is None:
@@ -141,7 +158,9 @@ class _Notes:
             return ""
         wide = ("hex " if claim.word_of("which") == "nut" else DIAMETER) + shown(claim.number("number"))
         said = f", {pocket_name(claim) or claim.word} {wide}"
-        return said + (f", {shown(claim.number('depth'))} deep" if claim.word == "counterbore" else " \u00d7 90\u00b0")
+        return said + (
+            f", {shown(claim.number('depth'))} deep" if claim.word == "counterbore" else " \u00d7 90\u00b0"
+        )
 
     def _body_text(self) -> str:
         entry, said = self.entry, f"{self._often()}{self.entry.name} "
@@ -155,7 +174,9 @@ class _Notes:
         if thick is None:
             return ""
         said += amount(thick.measure("size")).text() + " thick"
-        reaches = [f"{shown(claim.number('number'))} along {claim.ref('thing')}" for claim in entry.all("reach")]
+        reaches = [
+            f"{shown(claim.number('number'))} along {claim.ref('thing')}" for claim in entry.all("reach")
+        ]
         inset = [f"inset {shown(claim.number('number'))}" for claim in entry.all("inset")]
         return ", ".join([said, *reaches, *inset])
 
@@ -165,12 +186,18 @@ class _Notes:
             return f"{owner(self.scene, self.entry)}{size} \u00d7 45\u00b0"
         if self.entry.kind == "turning":
             return f"{owner(self.scene, self.entry)}R{size}"
-        where = "" if claim.get("things") else " inner corners" if claim.word == "round inside" else " outer corners"
+        where = (
+            ""
+            if claim.get("things")
+            else " inner corners"
+            if claim.word == "round inside"
+            else " outer corners"
+        )
         return f"R{size}{where}"
 
     def _on_edge(self, claim: Claim, sign: float) -> Iterator[Note]:
-        """A note at the edge of a turning that was eased: of all edges worked like it the one at its station, off the
-        lines through its middle, where other things are written."""
+        """A note at the edge of a turning that was eased: of all edges worked like it the one at its station,
+        off the lines through its middle, where other things are written."""
         mesh, axis, size = self.scene.part.mesh, Axis(self.scene, self.entry), claim.number("number")
         labels = [i for i, face in enumerate(self.scene.part.faces) if face == (self.entry.name, claim.word)]
         points = mesh.points[np.unique(mesh.triangles[np.isin(mesh.labels, labels)].ravel())]
@@ -188,7 +215,11 @@ class _Notes:
     def _on_faces(self, text: str, detail: str, face: Vector | None = None) -> Iterator[Note]:
         """A note at a point of the faces of this statement: the one nearest to their middle."""
         mesh, faces = self.scene.part.mesh, self.scene.part.faces
-        labels = [i for i, (name, said) in enumerate(faces) if (name == self.entry.name and (not detail or said == detail))]
+        labels = [
+            i
+            for i, (name, said) in enumerate(faces)
+            if (name == self.entry.name and (not detail or said == detail))
+        ]
         used = np.unique(mesh.triangles[np.isin(mesh.labels, labels)].ravel())
         if not len(used) or not text:
             return
@@ -221,5 +252,9 @@ class _Notes:
         size = amount(claim.quantity("number"))
         place = finished(frame.point(spot.at, spot.base), self.scene.part)
         ramp = self.entry.one("ramp")
-        said = f"{self.entry.name} {size.text(DIAMETER)}" + (f", ramp {shown(ramp.number('number'))}" if ramp else "")
-        yield Note(self.entry.name, place, 0.5 * size.value, said, finished_way(frame.out, self.scene.part.mirrored))
+        said = f"{self.entry.name} {size.text(DIAMETER)}" + (
+            f", ramp {shown(ramp.number('number'))}" if ramp else ""
+        )
+        yield Note(
+            self.entry.name, place, 0.5 * size.value, said, finished_way(frame.out, self.scene.part.mirrored)
+        )

@@ -1,4 +1,6 @@
-"""Sheets as PDF: one page each at true size, text as text in an embedded typeface, no clock and no random number."""
+"""Sheets as PDF: one page each at true size, text as text in an embedded typeface, no clock and no random
+number.
+"""
 
 from __future__ import annotations
 
@@ -7,8 +9,9 @@ from collections.abc import Sequence
 from functools import cache
 from typing import Any
 
+from ...quantities.vectors import XY
 from .lettering import drawable, font_file
-from .marks import XY, Arc, Area, Line, Mark, Role, Sheet, Text
+from .marks import Arc, Area, Line, Mark, Role, Sheet, Text
 
 POINT = 25.4 / 72
 """One point of PDF in mm (ISO 32000-1, 8.3.2.3)."""

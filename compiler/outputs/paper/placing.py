@@ -1,7 +1,7 @@
 """Room for text: each text gets a place where it lies on no other text, and if it can be on no line.
 
-The first of the wanted places that is free is taken; of several that only lines run through, the one with the fewest.
-"""
+The first of the wanted places that is free is taken; of several that only lines run through, the one with the
+fewest."""
 
 from __future__ import annotations
 
@@ -11,17 +11,20 @@ from collections.abc import Iterable, Iterator, Sequence
 import numpy as np
 import numpy.typing as npt
 
+from ...quantities.arrays import Floats
+from ...quantities.vectors import XY
 from .lettering import text_box
-from .marks import XY, Text
+from .marks import Text
 
 Box = tuple[float, float, float, float]
-Floats = npt.NDArray[np.float64]
 
 AIR = 0.6  # mm between two texts
 
 
 class Placer:
-    """Keeps account of what is taken on a sheet or in a part of it (`bounds`: left, low, right, high in mm)."""
+    """Keeps account of what is taken on a sheet or in a part of it (`bounds`: left, low, right, high in
+    mm).
+    """
 
     def __init__(self, bounds: Box) -> None:
         self.bounds = bounds
@@ -50,10 +53,10 @@ class Placer:
         self._hatched = None
 
     def put(self, wanted: Iterable[Text], bearable: int = 0) -> Text | None:
-        """The best of the wanted places, taken from now on; None where each lies on another text or off the bounds.
+        """The best of the wanted places, taken from now on; None where each lies on another text or off the
+        bounds.
 
-        A place that at most `bearable` lines run through is taken at once.
-        """
+        A place that at most `bearable` lines run through is taken at once."""
         best: tuple[int, Text] | None = None
         for text in wanted:
             box = text_box(text)
@@ -131,7 +134,9 @@ def _within(lines: Floats, boxes: Floats) -> npt.NDArray[np.bool_]:
     return found
 
 
-def around(at: XY, radius: float, text: str, size: float, far: Sequence[float] = (1.5, 4, 8, 13, 20, 30)) -> Iterator[Text]:
+def around(
+    at: XY, radius: float, text: str, size: float, far: Sequence[float] = (1.5, 4, 8, 13, 20, 30)
+) -> Iterator[Text]:
     """Places for a text around a round thing, the nearest first, each distance in eight directions."""
     left, low, right, high = text_box(Text((0.0, 0.0), text, size))
     wide, up, down = right - left, high, -low

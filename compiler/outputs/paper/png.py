@@ -9,8 +9,9 @@ from collections.abc import Iterator, Sequence
 from functools import cache
 from typing import Any
 
+from ...quantities.vectors import XY
 from .lettering import font_file, letters_at, text_width
-from .marks import XY, Arc, Area, Line, Mark, Sheet, Text
+from .marks import Arc, Area, Line, Mark, Sheet, Text
 
 FINER = 3
 
@@ -39,7 +40,11 @@ def draw_on(canvas: Any, marks: Sequence[Mark], height: float, dots: float) -> N
 
     for mark in marks:
         if isinstance(mark, Line | Arc):
-            whole = mark.points() if isinstance(mark, Arc) else (*mark.points, *(mark.points[:1] if mark.closed else ()))
+            whole = (
+                mark.points()
+                if isinstance(mark, Arc)
+                else (*mark.points, *(mark.points[:1] if mark.closed else ()))
+            )
             for stroke in strokes(whole, mark.role.pattern):
                 wide = max(1, round(mark.role.width * dots))
                 pen.line([at(one) for one in stroke], fill=0, width=wide, joint="curve")
@@ -50,7 +55,9 @@ def draw_on(canvas: Any, marks: Sequence[Mark], height: float, dots: float) -> N
 
 
 def strokes(points: Sequence[XY], pattern: Sequence[float]) -> Iterator[list[XY]]:
-    """A chain of points cut into the strokes of a pattern (strokes and gaps in turn, mm); whole without one."""
+    """A chain of points cut into the strokes of a pattern (strokes and gaps in turn, mm); whole without
+    one.
+    """
     if not pattern:
         yield list(points)
         return
@@ -60,7 +67,10 @@ def strokes(points: Sequence[XY], pattern: Sequence[float]) -> Iterator[list[XY]
         done = 0.0
         while long - done > left:
             done += left
-            spot = (start[0] + (end[0] - start[0]) * done / long, start[1] + (end[1] - start[1]) * done / long)
+            spot = (
+                start[0] + (end[0] - start[0]) * done / long,
+                start[1] + (end[1] - start[1]) * done / long,
+            )
             if drawn:
                 yield [*current, spot]
             place, drawn, current = (place + 1) % len(pattern), not drawn, [spot]

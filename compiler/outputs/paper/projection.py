@@ -1,26 +1,25 @@
-"""Which views a drawing needs, and where they stand: third-angle projection, each view on the side it is seen from.
+"""Which views a drawing needs, and where they stand: third-angle projection, each view on the side it is seen
+from.
 
-The plan (the sheet as it was laid) is always there; a view from a side where that side holds something; and one that
-shows the depth: a section through the features that have some inside, else the edge seen from below or from the right.
-"""
+The plan (the sheet as it was laid) is always there; a view from a side where that side holds something; and
+one that shows the depth: a section through the features that have some inside, else the edge seen from below
+or from the right."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 
 import numpy as np
-import numpy.typing as npt
 from msgspec import Struct
 
 from ...facts import BODIES, HOLES, Entry
-from ...positions.layout import Vector
-from ...solids import opened
-from ...solids.types import Mesh
+from ...mesh import opened
+from ...mesh.types import Mesh
+from ...quantities.arrays import Floats
+from ...quantities.vectors import Vector
 from .chains import Wire
 from .edges import Edges
 from .views import Scene, View
-
-Floats = npt.NDArray[np.float64]
 
 _X, _Y, _Z = (1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)
 
@@ -94,13 +93,19 @@ def needed(scene: Scene) -> list[Shown]:
 
 def _lost(scene: Scene, rest: Mesh) -> bool:
     """True where the section has taken a whole body away, which then wants a view of its own."""
-    kept = {scene.part.faces[label][0] for label in set(rest.labels.tolist()) if 0 <= label < len(scene.part.faces)}
+    kept = {
+        scene.part.faces[label][0]
+        for label in set(rest.labels.tolist())
+        if 0 <= label < len(scene.part.faces)
+    }
     there = {scene.part.faces[label][0] for label in set(scene.part.mesh.labels.tolist()) if label >= 0}
     return any(entry.name in there - kept for entry in scene.claims.of_kind(*BODIES))
 
 
 def _shown(scene: Scene, name: str, view: View, cell: tuple[int, int], edges: Edges) -> Shown:
-    """One view from outside; of threads that are hidden the turns are left out, as they would make a black spot."""
+    """One view from outside; of threads that are hidden the turns are left out, as they would make a black
+    spot.
+    """
     mesh = scene.part.mesh
     low, high = _reach(view, mesh)
     turns = {label for label, (_, detail) in enumerate(scene.part.faces) if detail == "thread"}
@@ -115,7 +120,9 @@ def _reach(view: View, mesh: Mesh) -> tuple[tuple[float, float], tuple[float, fl
 
 
 def _section(mesh: Mesh, cut: Cut, view: View, cell: tuple[int, int], name: str) -> Shown | None:
-    """What lies behind the cutting plane, and the faces that it laid open; hidden lines are left out (ISO 128-3)."""
+    """What lies behind the cutting plane, and the faces that it laid open; hidden lines are left out (ISO
+    128-3).
+    """
     point = (0.0, cut.at, 0.0) if cut.level else (cut.at, 0.0, 0.0)
     rest = opened(mesh, point, view.out, CUT_LABEL)
     if rest is None:
@@ -152,10 +159,14 @@ def _outlines(mesh: Mesh, view: View) -> list[Floats]:
 
 
 def _used_sides(scene: Scene) -> set[str]:
-    """The sides that hold bodies or holes, by the way their pages face; corners between two flats want their profile."""
+    """The sides that hold bodies or holes, by the way their pages face; corners between two flats want their
+    profile.
+    """
     found = set()
     for view, pages in scene.views():
-        name = next((name for name, (seen, _) in SIDES.items() if np.allclose(seen.out, view.out, atol=1e-9)), None)
+        name = next(
+            (name for name, (seen, _) in SIDES.items() if np.allclose(seen.out, view.out, atol=1e-9)), None
+        )
         if name is not None and not (name == "back" and len(pages) == 1 and not _holes_on(scene, pages)):
             found.add(name)
     if scene.claims.of_kind("fillet") or any(one.has("between") for one in scene.claims.of_kind("rib")):
@@ -191,11 +202,17 @@ def _cut(scene: Scene) -> Cut | None:
 
 
 def _with_depth(scene: Scene) -> list[Entry]:
-    """Features on pages that face the plan or away from it, and have an inside that the plan does not show."""
+    """Features on pages that face the plan or away from it, and have an inside that the plan does not
+    show.
+    """
     found = []
     for entry in scene.claims.entries.values():
         page = scene.page_of(entry)
-        if page is None or abs(scene.layout.frames[page].out[2]) < 1 - 1e-9 or entry.name not in scene.layout.spots:
+        if (
+            page is None
+            or abs(scene.layout.frames[page].out[2]) < 1 - 1e-9
+            or entry.name not in scene.layout.spots
+        ):
             continue
         turned = entry.kind == "turning" and not entry.has("lies along")
         if turned or (entry.kind in HOLES and entry.has("deep", "counterbore", "countersink")):
@@ -212,9 +229,14 @@ def _with_depth(scene: Scene) -> list[Entry]:
 
 
 def _slanting(scene: Scene, edges: Edges, count: int) -> list[Shown]:
-    """Views onto pages that face no way of the six: they stand behind the others and are named for their page."""
+    """Views onto pages that face no way of the six: they stand behind the others and are named for their
+    page.
+    """
     found: list[Shown] = []
     for view, pages in scene.views():
-        if all(max(abs(a - b) for a, b in zip(seen.out, view.out, strict=True)) > 1e-9 for seen, _ in SIDES.values()):
+        if all(
+            max(abs(a - b) for a, b in zip(seen.out, view.out, strict=True)) > 1e-9
+            for seen, _ in SIDES.values()
+        ):
             found.append(_shown(scene, f"onto {pages[0]}", view, (3 + len(found), 0), edges))
     return found[: max(0, 6 - count)]

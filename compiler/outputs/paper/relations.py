@@ -1,9 +1,9 @@
-"""Distances that the writer read, as they came out: between which points of the finished part, how much, how sure.
+"""Distances that the writer read, as they came out: between which points of the finished part, how much, how
+sure.
 
-A thing that was read from another gets one distance for it, however many readings there are; round things count from
-their centres, boxes from the edge that was read.  How sure: between two holes as all readings of the page together say,
-else as the best of the readings says.
-"""
+A thing that was read from another gets one distance for it, however many readings there are; round things
+count from their centres, boxes from the edge that was read.  How sure: between two holes as all readings of
+the page together say, else as the best of the readings says."""
 
 from __future__ import annotations
 
@@ -13,20 +13,20 @@ from collections.abc import Iterator
 from msgspec import Struct
 
 from ...facts import PATTERNS, Claim, Entry, Ref
+from ...facts.extents import is_box
 from ...facts.types import FLATS
-from ...positions.extents import is_box
-from ...positions.layout import Vector, along, cross, dot
 from ...quantities import Standing
+from ...quantities.vectors import Vector, along, cross, dot
 from .amounts import EVEN_SPREAD, Amount, wanted
 from .views import Scene, finished
 
 
 class Gap(Struct, frozen=True):
-    """The distance of a thing from another (a thing, line or side): its two ends in the finished part, and the amount.
+    """The distance of a thing from another (a thing, line or side): its two ends in the finished part, and
+    the amount.
 
-    `claims` are the readings behind it; `reach` and `their_reach` how far each party goes from its end towards the
-    other as made, in mm (0 for a line, a point, and where the end lies on an edge already).
-    """
+    `claims` are the readings behind it; `reach` and `their_reach` how far each party goes from its end
+    towards the other as made, in mm (0 for a line, a point, and where the end lies on an edge already)."""
 
     name: str
     other: str
@@ -89,8 +89,18 @@ def _gap(scene: Scene, entry: Entry, claims: tuple[Claim, ...], edge: str) -> Ga
     amount = wanted(value) if standing is Standing.WANTED else Amount(value, give, give, standing)
     part = scene.part
     out = finished_way(frame.out, part.mirrored)
-    return Gap(entry.name, str(ref), claims, finished(mine, part), finished(theirs, part), amount, out,
-               reaches[0], reaches[1], straight is not None)  # fmt: skip
+    return Gap(
+        entry.name,
+        str(ref),
+        claims,
+        finished(mine, part),
+        finished(theirs, part),
+        amount,
+        out,
+        reaches[0],
+        reaches[1],
+        straight is not None,
+    )
 
 
 def finished_way(way: Vector, mirrored: bool) -> Vector:
@@ -99,7 +109,9 @@ def finished_way(way: Vector, mirrored: bool) -> Vector:
 
 
 def straight_edge(scene: Scene, ref: Ref) -> tuple[Vector, Vector] | None:
-    """A point of a line, side or flat and the unit normal across it, before the part is finished; None for a thing."""
+    """A point of a line, side or flat and the unit normal across it, before the part is finished; None for a
+    thing.
+    """
     if ref.part in FLATS:
         flat = scene.pages.flat(ref)
         return None if flat is None else (flat.point, flat.normal)
@@ -144,7 +156,11 @@ def pitches(scene: Scene) -> Iterator[tuple[Entry, Entry, list[Vector]]]:
                 continue
             count = pattern.one("count")
             assert count is not None
-            own = count.number("across") * count.number("up") if pattern.kind == "grid" else count.number("count")
+            own = (
+                count.number("across") * count.number("up")
+                if pattern.kind == "grid"
+                else count.number("count")
+            )
             places = scene.places(entry)[: int(own)]  # more are made by patterns of this one
             if len(places) > 1:
                 yield pattern, entry, places

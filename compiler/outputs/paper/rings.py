@@ -1,4 +1,6 @@
-"""Pitch circles: a chain line through the copies of a ring (ISO 128, 04.1), and its diameter where the ring was read by it."""
+"""Pitch circles: a chain line through the copies of a ring (ISO 128, 04.1), and its diameter where the ring
+was read by it.
+"""
 
 from __future__ import annotations
 
@@ -8,9 +10,9 @@ from collections.abc import Iterator
 from msgspec import Struct
 
 from ...facts import Claim, Entry
-from ...positions.layout import Vector, along, dot
-from ...positions.ring_rows import behind
+from ...places.ring_rows import behind
 from ...quantities import Standing
+from ...quantities.vectors import Vector, along, dot
 from .amounts import EVEN_SPREAD, Amount, exactly, wanted
 from .lettering import DIAMETER
 from .notes_types import Note
@@ -22,8 +24,9 @@ SMALLEST = 0.05  # mm: rings no wider are none
 
 
 class PitchCircle(Struct, frozen=True):
-    """A circle in the finished part: its middle, the way it faces, radius in mm, the first place on it, how far it runs from
-    there (radians, anticlockwise seen from where it faces; 2 pi: all round), and what is written at it ('' for nothing)."""
+    """A circle in the finished part: its middle, the way it faces, radius in mm, the first place on it, how
+    far it runs from there (radians, anticlockwise seen from where it faces; 2 pi: all round), and what is
+    written at it ('' for nothing)."""
 
     name: str
     at: Vector
@@ -60,13 +63,24 @@ def _circles(scene: Scene) -> Iterator[PitchCircle]:
         said = _text(ring, entry, radius)
         hand = -1.0 if scene.part.mirrored else 1.0
         sweep = hand * math.radians(over.number("angle")) if over is not None else 2.0 * math.pi
-        yield PitchCircle(ring.name, finished(middle, scene.part), finished_way(frame.out, scene.part.mirrored), radius,
-                          places[0], sweep, said)  # fmt: skip
+        yield PitchCircle(
+            ring.name,
+            finished(middle, scene.part),
+            finished_way(frame.out, scene.part.mirrored),
+            radius,
+            places[0],
+            sweep,
+            said,
+        )
 
 
 def _text(ring: Entry, entry: Entry, radius: float) -> str:
     claim, over = ring.one("pitch circle", "from next"), ring.one("over")
-    said = [f"{ring.name} pitch circle {_amount(ring, claim, entry, radius).text(DIAMETER)}"] if claim is not None else []
+    said = (
+        [f"{ring.name} pitch circle {_amount(ring, claim, entry, radius).text(DIAMETER)}"]
+        if claim is not None
+        else []
+    )
     if over is not None:
         said.append(("" if said else f"{ring.name} ") + f"over {over.number('angle'):g}\u00b0")
     return ", ".join(said)

@@ -10,14 +10,16 @@ from ...facts import Claims, Entry
 from ...facts.gears import gear_of
 from ...facts.needs import THREAD_WORDS
 from ...facts.threads import ThreadForm
-from ...profiles.racks import BlockRack, block_racks
-from ...solids.threading import Winding, threaded, windings
+from ...mesh.threading import Winding, threaded, windings
+from ...outlines.racks import BlockRack, block_racks
 
 PLAY = 0.1  # mm across that a thread may be off and still goes on (common practice, no source)
 
 
 class Sizing(Struct, frozen=True):
-    """A size to measure: its key, the kind of check, how to take it, the size (mm) and the line that decides it."""
+    """A size to measure: its key, the kind of check, how to take it, the size (mm) and the line that decides
+    it.
+    """
 
     key: str
     kind: str
@@ -43,17 +45,29 @@ def sizings(entry: Entry, claims: Claims) -> Iterator[Sizing]:
 def _of_thread(entry: Entry, form: ThreadForm, where: str, line: str) -> Sizing:
     if form.outside:
         return Sizing(f"{entry.name} thread{where}", "peg", "outer jaws over the crests", form.across, line)
-    return Sizing(f"{entry.name} thread{where}", "pocket", "inner jaws between the crests, or try it on", form.core, line)
+    return Sizing(
+        f"{entry.name} thread{where}",
+        "pocket",
+        "inner jaws between the crests, or try it on",
+        form.core,
+        line,
+    )
 
 
 def _of_gear(entry: Entry, claims: Claims) -> Iterator[Sizing]:
     gear = gear_of(entry, claims).gear
     if gear.inside:
-        yield Sizing(f"{entry.name} tips", "pocket", "inner jaws between the tips, at their widest", gear.over_tips, "")
+        yield Sizing(
+            f"{entry.name} tips", "pocket", "inner jaws between the tips, at their widest", gear.over_tips, ""
+        )
         return
     over = gear.spanned
-    yield Sizing(f"{entry.name} span", "size", f"outer jaws over {over} teeth, flat on the flanks", gear.span(over), "")
-    yield Sizing(f"{entry.name} tips", "size", "outer jaws over the tips, at their widest", gear.over_tips, "")
+    yield Sizing(
+        f"{entry.name} span", "size", f"outer jaws over {over} teeth, flat on the flanks", gear.span(over), ""
+    )
+    yield Sizing(
+        f"{entry.name} tips", "size", "outer jaws over the tips, at their widest", gear.over_tips, ""
+    )
 
 
 def _of_rack(entry: Entry, one: BlockRack) -> Iterator[Sizing]:

@@ -1,10 +1,10 @@
 """A shaded, labelled picture of the part as PNG, made without a display: the same bytes on every run.
 
-Every triangle that faces the eye is cut into the runs of pixels it covers on each row; of all runs over a pixel the one
-nearest to the eye wins.  All of that is done by numpy for all triangles at once, so nothing is sorted and no triangle
-can come out in front of one that hides it.  Light falls from the upper left; corners of curved faces share their
-direction, so that facets do not show.  The edges are those of the drawing, drawn over it.
-"""
+Every triangle that faces the eye is cut into the runs of pixels it covers on each row; of all runs over a
+pixel the one nearest to the eye wins.  All of that is done by numpy for all triangles at once, so nothing is
+sorted and no triangle can come out in front of one that hides it.  Light falls from the upper left; corners
+of curved faces share their direction, so that facets do not show.  The edges are those of the drawing, drawn
+over it."""
 
 from __future__ import annotations
 
@@ -14,21 +14,18 @@ import math
 from collections.abc import Iterator
 
 import numpy as np
-import numpy.typing as npt
 
 from ...facts import BODIES, HOLES, ZONES, Entry
-from ...positions.layout import Vector
-from ...solids.types import Mesh
+from ...mesh.types import Mesh
+from ...quantities.arrays import Floats, Longs
+from ...quantities.vectors import XY, Vector
 from .chains import Wire
 from .edges import CREASE, Edges
-from .marks import XY, Line, Mark, Role, line
+from .marks import Line, Mark, Role, line
 from .placing import Placer, around, leader
 from .png import FINER, draw_on
 from .template import label
 from .views import Scene, View
-
-Floats = npt.NDArray[np.float64]
-Longs = npt.NDArray[np.int64]
 
 WIDE, HIGH = 170.0, 113.0  # mm
 DPI = 180
@@ -45,7 +42,9 @@ def picture_bytes(scene: Scene) -> bytes:
     mesh, view = scene.part.mesh, _view(scene)
     flat = view.flat(mesh.points)
     low, high = flat.min(axis=0), flat.max(axis=0)
-    scale = min((WIDE - 2 * AIR) / max(high[0] - low[0], 1e-6), (HIGH - 2 * AIR) / max(high[1] - low[1], 1e-6))
+    scale = min(
+        (WIDE - 2 * AIR) / max(high[0] - low[0], 1e-6), (HIGH - 2 * AIR) / max(high[1] - low[1], 1e-6)
+    )
     tall = float(scale * (high[1] - low[1])) + 2 * AIR
     shift = np.array([WIDE / 2, tall / 2]) - scale * (low + high) / 2
     dots = DPI / 25.4
@@ -113,7 +112,9 @@ def face_normals(points: Floats, corner: Longs) -> Floats:
 
 
 def corner_normals(mesh: Mesh, corner: Longs, normals: Floats) -> Floats:
-    """Directions (m, 3, 3) of the surface at each corner: shared by the faces of one label that meet there smoothly."""
+    """Directions (m, 3, 3) of the surface at each corner: shared by the faces of one label that meet there
+    smoothly.
+    """
     keys = (corner * (int(mesh.labels.max()) + 2) + mesh.labels[:, None].astype(np.int64) + 1).reshape(-1)
     order = np.argsort(keys, kind="stable")
     fresh = np.concatenate([[True], keys[order][1:] != keys[order][:-1]])
@@ -129,8 +130,12 @@ def corner_normals(mesh: Mesh, corner: Longs, normals: Floats) -> Floats:
 
 
 def _nearest(corners: Floats, size: tuple[int, int]) -> tuple[Longs, Longs, Longs]:
-    """Of triangles (n, 3, 3) on the screen (x, y down, depth towards the eye): which one shows at which pixel."""
-    triangle, row = _spread(np.ceil(corners[..., 1].min(axis=1) - 0.5), np.ceil(corners[..., 1].max(axis=1) - 0.5), size[1])
+    """Of triangles (n, 3, 3) on the screen (x, y down, depth towards the eye): which one shows at which
+    pixel.
+    """
+    triangle, row = _spread(
+        np.ceil(corners[..., 1].min(axis=1) - 0.5), np.ceil(corners[..., 1].max(axis=1) - 0.5), size[1]
+    )
     level = row + 0.5
     first, last = np.full(len(row), np.inf), np.full(len(row), -np.inf)
     for k in range(3):
@@ -176,7 +181,9 @@ def _weights(corners: Floats, column: Longs, row: Longs) -> Floats:
 
 
 def _lines(scene: Scene, view: View, at: object, tall: float) -> Iterator[Mark]:
-    """The visible edges, and the names of holes, zones and (where there are several) bodies with their leaders."""
+    """The visible edges, and the names of holes, zones and (where there are several) bodies with their
+    leaders.
+    """
     assert callable(at)
     placer = Placer((2.0, 2.0, WIDE - 2.0, tall - 2.0))
     wires = Edges(scene.part.mesh).wires(view, hidden=False)

@@ -1,8 +1,7 @@
 """What a drawing must say of a part: distances between two of its points, and notes at one of them.
 
-Everything is said the way the part was read: a thing is dimensioned from what it was read from, a round thing by its
-size across, a body by the facts it has.  Values are those of the finished part.
-"""
+Everything is said the way the part was read: a thing is dimensioned from what it was read from, a round thing
+by its size across, a body by the facts it has.  Values are those of the finished part."""
 
 from __future__ import annotations
 
@@ -13,13 +12,13 @@ import numpy as np
 from msgspec import Struct
 
 from ...facts import Claim, Entry, Measure, Ref
+from ...facts.extents import THICKNESS, box_claims, radius
 from ...facts.turned import ROUND_STATIONS, station_places, station_sizes
 from ...facts.types import SIDES
-from ...positions.extents import THICKNESS, box_claims, radius
-from ...positions.layout import Frame, Spot, Vector, along, dot
-from ...positions.types import XY
+from ...mesh.types import Mesh
+from ...places.layout import Frame, Spot
 from ...quantities import Quantity
-from ...solids.types import Mesh
+from ...quantities.vectors import XY, Vector, along, dot
 from .amounts import Amount, amount, exactly, shown, wanted
 from .lettering import DIAMETER
 from .notes import notes
@@ -30,11 +29,12 @@ from .views import Scene, finished
 
 
 class Span(Struct, frozen=True):
-    """A distance to be drawn: between which points (any one pair of several that are as good), and what to write.
+    """A distance to be drawn: between which points (any one pair of several that are as good), and what to
+    write.
 
-    `face` is the direction it is best seen from; `blind` one that it is not to be seen from.  `outermost`: the distance
-    is the same everywhere along the faces of this statement and is drawn at their outermost points.
-    """
+    `face` is the direction it is best seen from; `blind` one that it is not to be seen from.  `outermost`:
+    the distance is the same everywhere along the faces of this statement and is drawn at their outermost
+    points."""
 
     name: str
     pairs: tuple[Pair, ...]
@@ -60,7 +60,9 @@ class Span(Struct, frozen=True):
 
 
 def corners(scene: Scene, name: str, out: Vector, mesh: Mesh) -> list[Vector]:
-    """The outermost points of a statement's faces across `out`: right, left, top, bottom, front, back of the part."""
+    """The outermost points of a statement's faces across `out`: right, left, top, bottom, front, back of the
+    part.
+    """
     labels = [i for i, (owner, _) in enumerate(scene.part.faces) if owner == name]
     used = np.unique(mesh.triangles[np.isin(mesh.labels, labels)].ravel())
     if not len(used):
@@ -89,7 +91,8 @@ def _same(one: Span, other: Span) -> bool:
     """The same distance said again: equal ends, seen either way round."""
     a, b = one.pairs[0]
     return one.text == other.text and any(
-        max(math.dist(a, c), math.dist(b, d)) < 1e-3 or max(math.dist(a, d), math.dist(b, c)) < 1e-3 for c, d in other.pairs
+        max(math.dist(a, c), math.dist(b, d)) < 1e-3 or max(math.dist(a, d), math.dist(b, c)) < 1e-3
+        for c, d in other.pairs
     )
 
 
@@ -112,7 +115,8 @@ class _Sizes:
     def _way(self, way: Vector) -> Vector:
         return finished_way(way, self.part.mirrored)
 
-    # -- places -------------------------------------------------------------------------------------------------
+    # -- places
+    # -------------------------------------------------------------------------------------------------
 
     def between(self) -> Iterator[Span]:
         for gap in gaps(self.scene):
@@ -154,10 +158,13 @@ class _Sizes:
         said = size.text() if times == 1 else f"{times} \u00d7 {size.text()} (= {shown(times * size.value)})"
         return Span(entry.name, ((first, last),), said, times * size.value, out)
 
-    # -- bodies -------------------------------------------------------------------------------------------------
+    # -- bodies
+    # -------------------------------------------------------------------------------------------------
 
     def of_bodies(self) -> Iterator[Span]:
-        for entry in self.scene.claims.of_kind("block", "rectangle", "turning", *sorted(THICKNESS.keys() - {"rib"})):
+        for entry in self.scene.claims.of_kind(
+            "block", "rectangle", "turning", *sorted(THICKNESS.keys() - {"rib"})
+        ):
             if self.scene.page_of(entry) is None:
                 continue
             if entry.kind in ("block", "rectangle"):
@@ -191,11 +198,19 @@ class _Sizes:
         else:
             return
         corners = [(x + i * w, y + j * h) for i in (1, -1) for j in (-1, 1)]
-        yield Span(entry.name, tuple((self._place(frame, one, low), self._place(frame, one, high)) for one in corners),
-                   size.text(), size.value, None, out)  # fmt: skip
+        yield Span(
+            entry.name,
+            tuple((self._place(frame, one, low), self._place(frame, one, high)) for one in corners),
+            size.text(),
+            size.value,
+            None,
+            out,
+        )
 
     def _height(self, entry: Entry) -> Iterator[Span]:
-        """How far a plate, strip, peg or rim reaches out of its page, at the outermost points of its own faces."""
+        """How far a plate, strip, peg or rim reaches out of its page, at the outermost points of its own
+        faces.
+        """
         claim = entry.one(THICKNESS[entry.kind])
         page = self.scene.page_of(entry)
         if claim is None or page is None:
@@ -227,7 +242,9 @@ class _Sizes:
             yield Span(entry.name, pairs, size.text(), size.value, None, turned.way)
 
     def of_slopes(self) -> Iterator[Span]:
-        """The two heights of each block that tapers, and of each plane that leans, at the sides where they were read."""
+        """The two heights of each block that tapers, and of each plane that leans, at the sides where they
+        were read.
+        """
         for entry in self.scene.claims.of_kind("block", "plane"):
             claim = entry.one("taper", "leans")
             if claim is None:
@@ -245,11 +262,14 @@ class _Sizes:
                     continue
                 size = amount(claim.quantity(key))
                 ends = (base, base + out * claim.number(key))
-                pairs = tuple((self._place(frame, at, ends[0]), self._place(frame, at, ends[1]))
-                              for at in _ends_of_side(spot, ref.part))  # fmt: skip
+                pairs = tuple(
+                    (self._place(frame, at, ends[0]), self._place(frame, at, ends[1]))
+                    for at in _ends_of_side(spot, ref.part)
+                )
                 yield Span(entry.name, pairs, size.text(), size.value, None, self._way(frame.out))
 
-    # -- zones and the whole --------------------------------------------------------------------------------------
+    # -- zones and the whole
+    # --------------------------------------------------------------------------------------
 
     def of_zones(self) -> Iterator[Span]:
         for zone in self.scene.claims.of_kind("thicken", "relieve"):

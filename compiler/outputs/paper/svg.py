@@ -1,25 +1,29 @@
 """Sheets as SVG 1.1: text as outlines, so that it looks the same where the typeface is missing.
 
-Each text keeps its words in `aria-label`, each line its role as its class.  Lengths are mm, the drawing is of true size.
-"""
+Each text keeps its words in `aria-label`, each line its role as its class.  Lengths are mm, the drawing is of
+true size."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from xml.sax.saxutils import quoteattr
 
+from ...quantities.vectors import XY
 from ..xml_text import xml_text
 from .lettering import drawable, face, letters_at
-from .marks import XY, Arc, Area, Line, Mark, Role, Sheet, Text
+from .marks import Arc, Area, Line, Mark, Role, Sheet, Text
 
 
 def svg_bytes(sheet: Sheet, title: str) -> bytes:
     """One sheet as an SVG file."""
-    letters = sorted({(letter, one.bold) for one in sheet.marks if isinstance(one, Text) for letter, _ in letters_at(one)})
+    letters = sorted(
+        {(letter, one.bold) for one in sheet.marks if isinstance(one, Text) for letter, _ in letters_at(one)}
+    )
     names = {key: f"l{number}" for number, key in enumerate(letters)}
     rows = [
         '<?xml version="1.0" encoding="UTF-8"?>',
-        f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" width="{_n(sheet.width)}mm" '
+        '<svg xmlns="http://www.w3.org/2000/svg" '
+        f'xmlns:xlink="http://www.w3.org/1999/xlink" width="{_n(sheet.width)}mm" '
         f'height="{_n(sheet.height)}mm" viewBox="0 0 {_n(sheet.width)} {_n(sheet.height)}">',
         f"<title>{xml_text(title)}</title>",
         f"<style>{_styles()}</style>",

@@ -1,9 +1,10 @@
-"""The paper template: each page of the part at true size, to lay the broken part on or to centre-punch through.
+"""The paper template: each page of the part at true size, to lay the broken part on or to centre-punch
+through.
 
-Problem: a home printer can't print to the paper's edge and likes to shrink a page to fit; a long part does not fit at
-all.  Choice: two check bars on every sheet, one each way, because printers err differently along and across; parts
-larger than a sheet go on several that overlap, with numbered register marks that must lie on one another.
-"""
+Problem: a home printer can't print to the paper's edge and likes to shrink a page to fit; a long part does
+not fit at all.  Choice: two check bars on every sheet, one each way, because printers err differently along
+and across; parts larger than a sheet go on several that overlap, with numbered register marks that must lie
+on one another."""
 
 from __future__ import annotations
 
@@ -14,13 +15,14 @@ from msgspec import Struct
 
 from ...diagnostics.types import Trouble
 from ...facts import HOLES, Entry
-from ...positions.extents import across
-from ...positions.pages import SHEET
+from ...facts.extents import across
+from ...places.planes import SHEET
+from ...quantities.vectors import XY
 from .boards import Board
 from .chains import Wire
 from .edges import Edges
 from .lettering import shortened, text_width
-from .marks import PAPERS, XY, Arc, Line, Mark, Role, Sheet, Text, line, ring
+from .marks import PAPERS, Arc, Line, Mark, Role, Sheet, Text, line, ring
 from .pdf import pdf_bytes
 from .placing import Placer, around, leader
 from .views import Scene, View
@@ -37,7 +39,9 @@ CROSS = 3.0
 
 
 def template_bytes(scene: Scene, paper: str = "a4") -> bytes:
-    """The template as PDF.  Raises Trouble('too-large-for-paper') for a part that would take too many sheets."""
+    """The template as PDF.  Raises Trouble('too-large-for-paper') for a part that would take too many
+    sheets.
+    """
     return pdf_bytes(template_sheets(scene, paper), f"{scene.claims.title}: paper template")
 
 
@@ -49,8 +53,10 @@ def template_sheets(scene: Scene, paper: str = "a4") -> list[Sheet]:
     plans = [_Plan(*size).lay(boards) for size in ((wide, high), (high, wide))]
     best = min(plans, key=lambda plan: len(plan.sheets))
     total = len(best.sheets)
-    return [Sheet(best.wide, best.high, (*_surround(best, scene.claims.title, number, total), *marks))
-            for number, marks in enumerate(best.sheets, start=1)]  # fmt: skip
+    return [
+        Sheet(best.wide, best.high, (*_surround(best, scene.claims.title, number, total), *marks))
+        for number, marks in enumerate(best.sheets, start=1)
+    ]
 
 
 class _Plan:
@@ -87,19 +93,30 @@ class _Plan:
         across = _tiles(board.wide, self.room[0])
         up = _tiles(board.high, self.room[1])
         if across * up > MOST_SHEETS:
-            said = f"a template of this part would take {across * up} sheets of paper; {MOST_SHEETS} are the most"
+            said = (
+                f"a template of this part would take {across * up} "
+                f"sheets of paper; {MOST_SHEETS} are the most"
+            )
             raise Trouble("too-large-for-paper", said)
         step = (self.room[0] - OVERLAP, self.room[1] - OVERLAP)
         for row in range(up - 1, -1, -1):
             for column in range(across):
                 x, y = column * step[0], row * step[1]
-                marks = [_moved(one, self.left - x, self.low - y)
-                         for one in board.within(x, y, x + self.room[0], y + self.room[1])]  # fmt: skip
-                own = [one for one in _registers(across, up, step, self.room)
-                       if x < one.at[0] < x + self.room[0] and y < one.at[1] < y + self.room[1]]  # fmt: skip
+                marks = [
+                    _moved(one, self.left - x, self.low - y)
+                    for one in board.within(x, y, x + self.room[0], y + self.room[1])
+                ]
+                own = [
+                    one
+                    for one in _registers(across, up, step, self.room)
+                    if x < one.at[0] < x + self.room[0] and y < one.at[1] < y + self.room[1]
+                ]
                 for one in own:
                     marks += one.marks((one.at[0] + self.left - x, one.at[1] + self.low - y))
-                said = f"column {column + 1} of {across}, row {up - row} of {up}: lay equal numbers on one another"
+                said = (
+                    f"column {column + 1} of {across}, row {up - row} "
+                    f"of {up}: lay equal numbers on one another"
+                )
                 marks.append(Text((self.left, self.high - MARGIN - HEAD + 0.5), said, 3.0))
                 self.sheets.append(marks)
         # what follows begins on a sheet of its own
@@ -116,9 +133,11 @@ class _Register(Struct, frozen=True):
         """A cross in a ring with its number."""
         x, y = at
         return [
-            Arc(Role.NARROW, at, 2.0), line(Role.NARROW, (x - 4, y), (x + 4, y)), line(Role.NARROW, (x, y - 4), (x, y + 4)),
+            Arc(Role.NARROW, at, 2.0),
+            line(Role.NARROW, (x - 4, y), (x + 4, y)),
+            line(Role.NARROW, (x, y - 4), (x, y + 4)),
             Text((x + 2.0, y + 1.6), str(self.number), 2.6),
-        ]  # fmt: skip
+        ]
 
 
 def _tiles(long: float, room: float) -> int:
@@ -254,7 +273,9 @@ def _reach(scene: Scene, entry: Entry) -> float:
 def label(entry: Entry, count: int) -> str:
     """The name of a thing with its size across where it is round, and how often it is there."""
     often = f" ({count} times)" if count > 1 else ""
-    size = across(entry) if entry.kind in ("bore", "peg", "round") and not entry.has("hex", "square") else None
+    size = (
+        across(entry) if entry.kind in ("bore", "peg", "round") and not entry.has("hex", "square") else None
+    )
     if size is not None:
         return f"{entry.name} \u00d8 {size.made.value:.4g}{often}"
     return entry.name + often

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...facts import Entry
-from ...positions.layout import Vector, along, clean, cross
+from ...quantities.vectors import Vector, along, clean, cross
 from .relations import finished_way
 from .views import Scene, finished
 

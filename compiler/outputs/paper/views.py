@@ -1,25 +1,25 @@
-"""The finished part as seen from somewhere: frames of its pages, outline, and the marks of what lies on them."""
+"""The finished part as seen from somewhere: frames of its pages, outline, and the marks of what lies on
+them.
+"""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
 import numpy as np
-import numpy.typing as npt
 from msgspec import Struct
 
 from ...facts import BODIES, HOLES, Claims, Entry
-from ...positions.layout import Frame, Layout, Vector, clean
-from ...positions.pages import SHEET, Pages
-from ...positions.weighing import weigh
-from ...solids import shadow
-from ...solids.types import Mesh, Part
-from .marks import XY
+from ...mesh import shadow
+from ...mesh.types import Mesh, Part
+from ...places.layout import Frame, Layout
+from ...places.planes import SHEET, Pages
+from ...places.weighing import weigh
+from ...quantities.arrays import Floats
+from ...quantities.vectors import XY, Vector, clean
 
 if TYPE_CHECKING:
     from .rings import PitchCircle
-
-Floats = npt.NDArray[np.float64]
 
 
 class View(Struct, frozen=True):
@@ -50,13 +50,17 @@ class View(Struct, frozen=True):
 
 
 def finished(point: Vector, part: Part) -> Vector:
-    """A placed point in the finished part: mirrored for the other hand, then counted from the corner of its box."""
+    """A placed point in the finished part: mirrored for the other hand, then counted from the corner of its
+    box.
+    """
     x = -point[0] if part.mirrored else point[0]
     return (x - part.low[0], point[1] - part.low[1], point[2] - part.low[2])
 
 
 def page_view(frame: Frame, part: Part) -> View:
-    """A page as its reader sees it; of the other hand the finished part is shown, so right and left change places."""
+    """A page as its reader sees it; of the other hand the finished part is shown, so right and left change
+    places.
+    """
     if not part.mirrored:
         return View(frame.right, frame.up, frame.out)
 
@@ -76,10 +80,16 @@ class Scene:
         self._circles: list[PitchCircle] | None = None
 
     def spacings(self) -> dict[frozenset[str], float]:
-        """Standard uncertainty (mm) of the distance of neighbouring holes, as all readings of their page together say."""
+        """Standard uncertainty (mm) of the distance of neighbouring holes, as all readings of their page
+        together say.
+        """
         if self._spacings is None:
             pages = weigh(self.claims, self.layout).pages
-            self._spacings = {frozenset((one.first, one.second)): 0.5 * one.expanded for page in pages for one in page.spacings}
+            self._spacings = {
+                frozenset((one.first, one.second)): 0.5 * one.expanded
+                for page in pages
+                for one in page.spacings
+            }
         return self._spacings
 
     def circles(self) -> list[PitchCircle]:
@@ -103,8 +113,14 @@ class Scene:
         return page_view(self.layout.frames[page], self.part)
 
     def views(self) -> list[tuple[View, list[str]]]:
-        """Views onto all pages that hold material or holes, each with its pages; the sheet first, then by name."""
-        names = {page for entry in self.claims.of_kind(*BODIES, *HOLES) if (page := self.page_of(entry)) is not None}
+        """Views onto all pages that hold material or holes, each with its pages; the sheet first, then by
+        name.
+        """
+        names = {
+            page
+            for entry in self.claims.of_kind(*BODIES, *HOLES)
+            if (page := self.page_of(entry)) is not None
+        }
         found: list[tuple[View, list[str]]] = []
         for page in sorted(names, key=lambda name: (name != SHEET, name)):
             view = self.view(page)
@@ -122,5 +138,6 @@ class Scene:
             return []
         start = self.layout.frames[spot.page].point(spot.at, spot.base)
         return [
-            finished(at, self.part) for at in (start, *(one.point(start) for one in self.layout.copies.get(entry.name, ())))
+            finished(at, self.part)
+            for at in (start, *(one.point(start) for one in self.layout.copies.get(entry.name, ())))
         ]

@@ -1,4 +1,6 @@
-"""What is worked into things, in the words of the recipe with its sizes as made: beads, coves, grips, slopes, letters."""
+"""What is worked into things, in the words of the recipe with its sizes as made: beads, coves, grips, slopes,
+letters.
+"""
 
 from __future__ import annotations
 
@@ -8,7 +10,7 @@ import numpy as np
 
 from ...facts import BODIES, Claim, Entry
 from ...facts.turned import SHAPED
-from ...positions.layout import Vector, along, clean, cross, dot
+from ...quantities.vectors import Vector, along, clean, cross, dot
 from ..slopes import Slope
 from .amounts import amount, exactly, shown
 from .lettering import DIAMETER
@@ -41,13 +43,17 @@ def on_turning(scene: Scene, entry: Entry) -> Iterator[Note]:
 
 
 def _where(scene: Scene, entry: Entry, claim: Claim, axis: Axis, side: Vector) -> tuple[float, float]:
-    """How far off the axis a note points, and at which station: a crown or floor, else half way along a grip's edge."""
+    """How far off the axis a note points, and at which station: a crown or floor, else half way along a
+    grip's edge.
+    """
     if claim.word in SHAPED:
         return 0.5 * claim.number("size"), claim.number("station")
     start, stop = sorted((claim.number("start"), claim.number("stop")))
     faces, mesh = scene.part.faces, scene.part.mesh
     labels = [i for i, face in enumerate(faces) if face == (entry.name, claim.word)]
-    points = mesh.points[np.unique(mesh.triangles[np.isin(mesh.labels, labels)].ravel())] - np.array(axis.start)
+    points = mesh.points[np.unique(mesh.triangles[np.isin(mesh.labels, labels)].ravel())] - np.array(
+        axis.start
+    )
     height = points @ np.array(axis.way)
     off = np.abs(points @ np.array(side))
     # at one end the cut may meet a wider stretch
@@ -56,7 +62,9 @@ def _where(scene: Scene, entry: Entry, claim: Claim, axis: Axis, side: Vector) -
 
 
 def worked_text(claim: Claim) -> str:
-    """A line such as `bead 22.4 at 20 wide 3` or `diamond 48 deep 0.6 from 6 to 17`, its main size with its tolerance."""
+    """A line such as `bead 22.4 at 20 wide 3` or `diamond 48 deep 0.6 from 6 to 17`, its main size with its
+    tolerance.
+    """
     said = " ".join((claim.word, *(("inside",) if claim.get("which") is not None else ())))
     if claim.word in SHAPED:
         said += f" {amount(claim.measure('size')).text(DIAMETER)} at {shown(claim.number('station'))}"
@@ -80,14 +88,17 @@ def lettered_text(entry: Entry) -> str:
     if high is None or depth is None:
         return ""
     said = f"\u201c{says.word_of('text')}\u201d" if says is not None else "arrow"
-    return f"{entry.name} {said}, high {amount(high.measure('size')).text()}, {depth.word} {shown(depth.number('number'))}"
+    return (
+        f"{entry.name} {said}, high {amount(high.measure('size')).text()}, "
+        f"{depth.word} {shown(depth.number('number'))}"
+    )
 
 
 def slope_note(scene: Scene, slope: Slope) -> Note | None:
-    """The angle of a plane that leans or of a sloping flat, at the middle of what it left in the mesh; None where nothing.
+    """The angle of a plane that leans or of a sloping flat, at the middle of what it left in the mesh; None
+    where nothing.
 
-    It follows from the two heights, so it stands in brackets (ISO 129-1).
-    """
+    It follows from the two heights, so it stands in brackets (ISO 129-1)."""
     part = scene.part
     normal = np.array(finished_way(slope.frame.out, part.mirrored))
     origin = finished(slope.frame.origin, part)
@@ -102,7 +113,9 @@ def slope_note(scene: Scene, slope: Slope) -> Note | None:
         return None
     face = finished_way(along((0.0, 0.0, 0.0), (level, 1.0 / size)), part.mirrored)
     angle = exactly(slope.degrees).text().replace(")", "\u00b0)")
-    return Note(slope.name, (x, y, z), 0.0, f"{slope.name} {slope.word} {_thicknesses(scene, slope)}{angle}", face)
+    return Note(
+        slope.name, (x, y, z), 0.0, f"{slope.name} {slope.word} {_thicknesses(scene, slope)}{angle}", face
+    )
 
 
 def _thicknesses(scene: Scene, slope: Slope) -> str:
@@ -111,8 +124,10 @@ def _thicknesses(scene: Scene, slope: Slope) -> str:
     claim = entry.one("taper") if entry.kind == "plate" else None
     if claim is None:
         return ""
-    first, second = (f"{amount(claim.quantity(key)).text()} at {claim.ref(place)}"
-                     for key, place in (("first", "here"), ("second", "there")))  # fmt: skip
+    first, second = (
+        f"{amount(claim.quantity(key)).text()} at {claim.ref(place)}"
+        for key, place in (("first", "here"), ("second", "there"))
+    )
     return f"{first}, {second}, "
 
 

@@ -1,4 +1,6 @@
-"""What comes out of here: the tables of the trade - screws, tolerance grades, fits, plastics - each with its source."""
+"""What comes out of here: the tables of the trade - screws, tolerance grades, fits, plastics - each with its
+source.
+"""
 
 from .fits import FITS, Fit
 from .grades import BAND_TOPS, GRADES, tolerance_grade

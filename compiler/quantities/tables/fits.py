@@ -1,8 +1,7 @@
 """How much wider or narrower a hole is than the pin in it, for the words of the language.
 
-Source: common practice, no source.  These are sizes as intended; what a printer makes of them is its own affair and
-is put right elsewhere.
-"""
+Source: common practice, no source.  These are sizes as intended; what a printer makes of them is its own
+affair and is put right elsewhere."""
 
 from __future__ import annotations
 

@@ -1,8 +1,7 @@
 """Standard tolerance grades IT5 to IT14 for sizes up to 120 mm.
 
-Source: ISO 286-1, standard tolerances, as given alike by two or three published tables (the standard itself is priced
-and was not read).  A band goes from over its lower limit up to and including its upper one.
-"""
+Source: ISO 286-1, standard tolerances, as given alike by two or three published tables (the standard itself
+is priced and was not read).  A band goes from over its lower limit up to and including its upper one."""
 
 from __future__ import annotations
 

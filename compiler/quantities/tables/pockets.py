@@ -1,10 +1,12 @@
 """The pockets of a screw joint by the screw's name: room for a head, a nut or a washer.  All sizes in mm.
 
-- counterbore for a cylinder head (ISO 4762): diameters of tables that follow DIN 974-1; the head lies `UNDER` below the
+- counterbore for a cylinder head (ISO 4762): diameters of tables that follow DIN 974-1; the head lies `UNDER`
+below the
   flat, as a published shop table has it (3.5 deep for M3 to 12.5 for M12); no standard
 - counterbore for a nut (ISO 4032): its largest size across flats and `PLAY`, as deep as the highest nut
 - counterbore for a washer (ISO 7089): its largest size across and `PLAY`, as deep as it is thick
-- countersink of 90 degrees: the sharp edge of an ISO 10642 head or of an ISO 7046 one, whichever is wider, so that neither
+- countersink of 90 degrees: the sharp edge of an ISO 10642 head or of an ISO 7046 one, whichever is wider, so
+that neither
   stands proud (they differ by less than 1 mm: the other lies as much as half of that below the flat)
 """
 
@@ -23,8 +25,8 @@ _WITH_SIZES = {"counterbore": "counterbore 8 deep 4", "countersink": "countersin
 
 
 class Pocket(Struct, frozen=True):
-    """A pocket: of which screw, mm across (of a nut: across flats), mm deep (0 for a countersink: its hole decides), and the
-    standard of what it takes."""
+    """A pocket: of which screw, mm across (of a nut: across flats), mm deep (0 for a countersink: its hole
+    decides), and the standard of what it takes."""
 
     screw: str
     across: float
@@ -42,7 +44,9 @@ def pocket(word: str, name: str, which: str = "") -> Pocket:
     try:
         made = screw(name)
     except Trouble as trouble:
-        raise Trouble(trouble.code, trouble.says, trouble.names, advice=(*trouble.advice[:-1], told)) from None
+        raise Trouble(
+            trouble.code, trouble.says, trouble.names, advice=(*trouble.advice[:-1], told)
+        ) from None
     found = _pocket(word, made, which)
     if found is None:
         what = " ".join(one for one in (word, made.name, which) if one)
@@ -54,11 +58,23 @@ def pocket(word: str, name: str, which: str = "") -> Pocket:
 def _pocket(word: str, made: Screw, which: str) -> Pocket | None:
     nut, washer = made.nut, made.washer
     if which == "nut":
-        return None if nut is None else Pocket(made.name, round(nut.flats_most + PLAY, 3), nut.height_most, "ISO 4032")
+        return (
+            None
+            if nut is None
+            else Pocket(made.name, round(nut.flats_most + PLAY, 3), nut.height_most, "ISO 4032")
+        )
     if which == "washer":
-        return None if washer is None else Pocket(made.name, round(washer.across + PLAY, 3), washer.thick, "ISO 7089")
+        return (
+            None
+            if washer is None
+            else Pocket(made.name, round(washer.across + PLAY, 3), washer.thick, "ISO 7089")
+        )
     if word == "countersink":
-        heads = [(sunk.sharp, name) for sunk, name in ((made.sunk_socket, "ISO 10642"), (made.sunk_cross, "ISO 7046")) if sunk]
+        heads = [
+            (sunk.sharp, name)
+            for sunk, name in ((made.sunk_socket, "ISO 10642"), (made.sunk_cross, "ISO 7046"))
+            if sunk
+        ]
         return Pocket(made.name, max(heads)[0], 0.0, max(heads)[1]) if heads else None
     if made.counterbore is None or made.socket_head is None:
         return None

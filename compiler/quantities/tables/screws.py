@@ -1,19 +1,20 @@
 """Metric screws M1 to M12: thread, holes for them, heads, nuts and washers.  All sizes in mm.
 
-Sources, by column of `_ROWS` and `_HEADS`.  The standards themselves are priced and were not read; the values are those
-of two to four published tables that agree, and where tables differ the better-supported figure stands (see the tests).
+Sources, by column of `_ROWS` and `_HEADS`.  The standards themselves are priced and were not read; the values
+are those of two to four published tables that agree, and where tables differ the better-supported figure
+stands (see the tests).
 
 - pitch: ISO 261 / ISO 262, coarse series
 - tap drill: ISO 2306
 - clearance fine, medium, coarse: ISO 273 (H12, H13, H14)
 - socket head: ISO 4762; largest head across (plain), least, height, key, least depth of the key
-- nut: ISO 4032; across flats largest and least, corners least, height largest and least.  Not the withdrawn DIN 934
+- nut: ISO 4032; across flats largest and least, corners least, height largest and least.  Not the withdrawn
+DIN 934
   (M10 17, M12 19 across flats), though an old nut may still be one
 - washer: ISO 7089; hole least, across largest, thickness
 - counterbore: diameters of tables that follow DIN 974-1
 - countersunk, hexagon socket: ISO 10642; head across its theoretical sharp edge, and height, 90 degrees
-- countersunk, cross recess: ISO 7046; largest real head, and height, 90 degrees
-"""
+- countersunk, cross recess: ISO 7046; largest real head, and height, 90 degrees"""
 
 from __future__ import annotations
 
@@ -69,9 +70,8 @@ class Washer(Struct, frozen=True):
 class SunkHead(Struct, frozen=True):
     """Countersunk head of 90 degrees.
 
-    `sharp` is across the edge that the cone would have if it were not blunted: what a sink must be for the head to
-    lie flush.  `across` is the largest real head, None where it is not in the table.
-    """
+    `sharp` is across the edge that the cone would have if it were not blunted: what a sink must be for the
+    head to lie flush.  `across` is the largest real head, None where it is not in the table."""
 
     sharp: float
     height: float
@@ -79,7 +79,9 @@ class SunkHead(Struct, frozen=True):
 
 
 class Screw(Struct, frozen=True):
-    """One thread size and all that is standardised about it here; None where the table ends before this size."""
+    """One thread size and all that is standardised about it here; None where the table ends before this
+    size.
+    """
 
     name: str
     across: float
@@ -137,11 +139,29 @@ _HEADS: dict[float, tuple[SocketHead, Nut, Washer, float]] = {
     3.0: (SocketHead(5.5, 5.32, 3.0, 2.5, 1.3), Nut(5.5, 5.32, 6.01, 2.4, 2.15), Washer(3.2, 7.0, 0.5), 6.5),
     4.0: (SocketHead(7.0, 6.78, 4.0, 3.0, 2.0), Nut(7.0, 6.78, 7.66, 3.2, 2.9), Washer(4.3, 9.0, 0.8), 8.0),
     5.0: (SocketHead(8.5, 8.28, 5.0, 4.0, 2.5), Nut(8.0, 7.78, 8.79, 4.7, 4.4), Washer(5.3, 10.0, 1.0), 10.0),
-    6.0: (SocketHead(10.0, 9.78, 6.0, 5.0, 3.0), Nut(10.0, 9.78, 11.05, 5.2, 4.9), Washer(6.4, 12.0, 1.6), 11.0),
-    8.0: (SocketHead(13.0, 12.73, 8.0, 6.0, 4.0), Nut(13.0, 12.73, 14.38, 6.8, 6.44), Washer(8.4, 16.0, 1.6), 15.0),
-    10.0: (SocketHead(16.0, 15.73, 10.0, 8.0, 5.0), Nut(16.0, 15.73, 17.77, 8.4, 8.04), Washer(10.5, 20.0, 2.0), 18.0),
+    6.0: (
+        SocketHead(10.0, 9.78, 6.0, 5.0, 3.0),
+        Nut(10.0, 9.78, 11.05, 5.2, 4.9),
+        Washer(6.4, 12.0, 1.6),
+        11.0,
+    ),
+    8.0: (
+        SocketHead(13.0, 12.73, 8.0, 6.0, 4.0),
+        Nut(13.0, 12.73, 14.38, 6.8, 6.44),
+        Washer(8.4, 16.0, 1.6),
+        15.0,
+    ),
+    10.0: (
+        SocketHead(16.0, 15.73, 10.0, 8.0, 5.0),
+        Nut(16.0, 15.73, 17.77, 8.4, 8.04),
+        Washer(10.5, 20.0, 2.0),
+        18.0,
+    ),
     12.0: (
-        SocketHead(18.0, 17.73, 12.0, 10.0, 6.0), Nut(18.0, 17.73, 20.03, 10.8, 10.37), Washer(13.0, 24.0, 2.5), 20.0,
+        SocketHead(18.0, 17.73, 12.0, 10.0, 6.0),
+        Nut(18.0, 17.73, 20.03, 10.8, 10.37),
+        Washer(13.0, 24.0, 2.5),
+        20.0,
     ),
 }
 
@@ -174,8 +194,17 @@ def _screw(across: float, pitch: float, tap_drill: float, clearance: Clearance |
     real, height = _SUNK_CROSS.get(across, (None, 0.0))
     cross = None if real is None else SunkHead(round(across + 2.0 * height, 3), height, real)
     return Screw(
-        f"M{across:g}", across, pitch, tap_drill, clearance, head, nut, washer, counterbore,
-        _SUNK_SOCKET.get(across), cross,
+        f"M{across:g}",
+        across,
+        pitch,
+        tap_drill,
+        clearance,
+        head,
+        nut,
+        washer,
+        counterbore,
+        _SUNK_SOCKET.get(across),
+        cross,
     )
 
 
@@ -187,8 +216,8 @@ _SIZE = re.compile(r"[mM]\s*([0-9]{1,4}(?:\.[0-9]{0,4})?)")
 def screw(name: str) -> Screw:
     """The screw of that name: `M4`, `m4`, `M 2.5`.
 
-    Raises Trouble('unknown-screw') for anything else - `M2,5`, a length behind the size - with what may be meant.
-    """
+    Raises Trouble('unknown-screw') for anything else - `M2,5`, a length behind the size - with what may be
+    meant."""
     seen = _SIZE.fullmatch(name.strip())
     found = SCREWS.get(f"M{float(seen[1]):g}") if seen else None
     if found is None:

@@ -1,8 +1,9 @@
-"""ISO metric threads M1 to M64: pitches of the coarse and fine series, and the names they go by.  All sizes in mm.
+"""ISO metric threads M1 to M64: pitches of the coarse and fine series, and the names they go by.  All sizes
+in mm.
 
-Sources.  Coarse pitches to M12 are those of `screws` (two published tables each); the coarse pitches above and all fine
-pitches (ISO 261, ISO 262) are from memory, and a fine pitch can always be named instead: M12x1.5.
-"""
+Sources.  Coarse pitches to M12 are those of `screws` (two published tables each); the coarse pitches above
+and all fine pitches (ISO 261, ISO 262) are from memory, and a fine pitch can always be named instead:
+M12x1.5."""
 
 from __future__ import annotations
 
@@ -26,7 +27,9 @@ _FINE: dict[float, tuple[float, ...]] = {
     36.0: (3.0,), 39.0: (3.0,), 42.0: (3.0,), 45.0: (3.0,), 48.0: (3.0,), 52.0: (4.0, 3.0), 56.0: (4.0,), 60.0: (4.0,),
     64.0: (4.0,),
 }  # fmt: skip
-COARSE: dict[str, float] = {row.name: row.pitch for row in SCREWS.values()} | {f"M{d:g}": p for d, p in _COARSE.items()}
+COARSE: dict[str, float] = {row.name: row.pitch for row in SCREWS.values()} | {
+    f"M{d:g}": p for d, p in _COARSE.items()
+}
 NAME = re.compile(r"[Mm](\d{1,3}(?:\.\d{1,2})?)(?:[xX](\d{1,2}(?:\.\d{1,3})?))?")
 
 
@@ -66,8 +69,8 @@ class MetricThread(Struct, frozen=True):
 def metric_thread(name: str, fine: bool = False) -> MetricThread:
     """The thread of that name: `M8` (coarse), `M8` with `fine`, or its pitch named, `M8x1`.
 
-    Raises Trouble: 'unknown-thread' for a size or pitch that is none, 'which-pitch' where a size has two fine pitches.
-    """
+    Raises Trouble: 'unknown-thread' for a size or pitch that is none, 'which-pitch' where a size has two fine
+    pitches."""
     seen = NAME.fullmatch(name)
     size = f"M{float(seen[1]):g}" if seen else ""
     if seen is None or size not in COARSE:
@@ -84,7 +87,9 @@ def metric_thread(name: str, fine: bool = False) -> MetricThread:
     pitches = _FINE[across]
     if len(pitches) > 1:
         some = "   or   ".join(f"{size}x{one:g}" for one in pitches)
-        raise Trouble("which-pitch", f"{size} has more than one fine pitch", advice=(f"name the pitch: {some}",))
+        raise Trouble(
+            "which-pitch", f"{size} has more than one fine pitch", advice=(f"name the pitch: {some}",)
+        )
     return MetricThread(across, pitches[0])
 
 
@@ -99,5 +104,8 @@ def _pitches(size: str) -> str:
 
 def _neighbours(across: float) -> list[str]:
     sizes = [float(one[1:]) for one in COARSE]
-    near = [max((one for one in sizes if one < across), default=0.0), min((one for one in sizes if one > across), default=0.0)]
+    near = [
+        max((one for one in sizes if one < across), default=0.0),
+        min((one for one in sizes if one > across), default=0.0),
+    ]
     return [f"M{one:g}" for one in near if one]

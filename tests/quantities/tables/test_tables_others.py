@@ -8,8 +8,9 @@ from hypothesis import strategies as st
 from makegood.diagnostics.types import Trouble
 from makegood.quantities.tables import BAND_TOPS, FITS, GRADES, PLASTICS, plastic, tolerance_grade
 
-# ISO 286-1 in micrometres, typed a second time from published tables that agree (IT5-IT9 three, IT10-IT13 two or three,
-# IT14 one, its 0.36 at 10 mm and 0.87 at 100 mm quoted elsewhere too); rows are the bands to 3, 6, 10 ... 120 mm
+# ISO 286-1 in micrometres, typed a second time from published tables that agree (IT5-IT9 three, IT10-IT13 two
+# or three, IT14 one, its 0.36 at 10 mm and 0.87 at 100 mm quoted elsewhere too); rows are the bands to 3, 6,
+# 10 ... 120 mm
 BY_BAND = """
 3 4 6 10 14 25 40 60 100 140 250
 6 5 8 12 18 30 48 75 120 180 300
@@ -32,10 +33,10 @@ def test_every_grade_in_every_band():
 
 
 def test_grades_follow_the_formula_they_were_rounded_from():
-    """i = 0.45 cbrt(D) + 0.001 D at the band's geometric mean, times the grade's multiple (from memory), rounded.
+    """i = 0.45 cbrt(D) + 0.001 D at the band's geometric mean, times the grade's multiple (from memory),
+    rounded.
 
-    The first band was rounded up by as much as 15 % (IT7: 8.7 became 10), the others by less than 8 %.
-    """
+    The first band was rounded up by as much as 15 % (IT7: 8.7 became 10), the others by less than 8 %."""
     bottoms = (1.0, *BAND_TOPS[:-1])
     for grade, values in GRADES.items():
         for low, high, value in zip(bottoms, BAND_TOPS, values, strict=True):
@@ -88,7 +89,13 @@ def test_densities_that_were_read():
 
 
 def test_densities_lie_in_bands_that_are_remembered():
-    bands = {"PLA": (1.23, 1.25), "PETG": (1.26, 1.29), "ABS": (1.03, 1.06), "TPU": (1.20, 1.24), "nylon": (1.01, 1.14)}
+    bands = {
+        "PLA": (1.23, 1.25),
+        "PETG": (1.26, 1.29),
+        "ABS": (1.03, 1.06),
+        "TPU": (1.20, 1.24),
+        "nylon": (1.01, 1.14),
+    }
     assert {name: PLASTICS[name].band for name in bands} == bands
     for made in PLASTICS.values():
         assert made.band[0] <= made.density <= made.band[1]

@@ -1,9 +1,9 @@
 """Screws against the rows they were taken from, and against the formulas that tie the rows together.
 
-The rows below were typed a second time, column by column, from published tables that agree with one another (ISO 273:
-four tables; ISO 261 and ISO 2306: a tool maker's tapping guide and an engineer's data handbook; ISO 4762, 4032, 7089:
-two to four each; counterbores: two that follow DIN 974-1).  The priced standards were not read.
-"""
+The rows below were typed a second time, column by column, from published tables that agree with one another
+(ISO 273: four tables; ISO 261 and ISO 2306: a tool maker's tapping guide and an engineer's data handbook; ISO
+4762, 4032, 7089: two to four each; counterbores: two that follow DIN 974-1).  The priced standards were not
+read."""
 
 from __future__ import annotations
 
@@ -94,7 +94,9 @@ def test_every_pitch_drill_and_thread_diameter():
         made = SCREWS[name]
         assert (made.name, made.pitch, made.tap_drill) == (name, pitch, drill)
         assert made.across == float(name[1:])
-        assert (made.pitch_diameter, made.root_diameter, made.core_diameter) == pytest.approx((d2, d3, core), abs=6e-5)
+        assert (made.pitch_diameter, made.root_diameter, made.core_diameter) == pytest.approx(
+            (d2, d3, core), abs=6e-5
+        )
 
 
 @pytest.mark.parametrize(
@@ -103,8 +105,14 @@ def test_every_pitch_drill_and_thread_diameter():
     ids=["head", "nut", "washer"],
 )
 def test_every_head_nut_and_washer(part, columns):
-    table = {name: msgspec.structs.asdict(getattr(made, part)) for name, made in SCREWS.items() if getattr(made, part)}
-    assert table == {name: {key: values[i] for key, values in columns.items()} for i, name in enumerate(SIZES)}
+    table = {
+        name: msgspec.structs.asdict(getattr(made, part))
+        for name, made in SCREWS.items()
+        if getattr(made, part)
+    }
+    assert table == {
+        name: {key: values[i] for key, values in columns.items()} for i, name in enumerate(SIZES)
+    }
 
 
 def test_every_counterbore():
@@ -154,7 +162,9 @@ def test_stress_areas_follow_from_the_thread_diameters():
     """pi/4 ((d2 + d3)/2)^2 (ISO 898-1, formula from memory) against areas read in a table, mm2."""
     for name, area in {"M4": 8.78, "M5": 14.2, "M6": 20.1, "M8": 36.6, "M10": 58.0, "M12": 84.3}.items():
         made = screw(name)
-        assert math.pi / 4 * ((made.pitch_diameter + made.root_diameter) / 2) ** 2 == pytest.approx(area, rel=2e-3)
+        assert math.pi / 4 * ((made.pitch_diameter + made.root_diameter) / 2) ** 2 == pytest.approx(
+            area, rel=2e-3
+        )
 
 
 @pytest.mark.parametrize("name", ["M4", "m4", " M4 ", "M 4", "m4.0", "M4."])

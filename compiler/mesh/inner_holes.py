@@ -1,0 +1,74 @@
+"""Where the holes of used parts came to lie in the finished part, and which way their axes run."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+from msgspec import Struct
+
+from ..facts import HOLES, Claims
+from ..facts.stock import Held
+from ..places.layout import Layout, Move
+from ..places.planes import Pages
+from ..quantities.vectors import Vector, along, clean, dot
+from .types import Part
+
+STILL = Move(((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)), (0.0, 0.0, 0.0))
+
+
+class Inner(Struct, frozen=True):
+    """A thing of a used part in the finished part: the statement that uses it, its name there, which copy of
+    the whole (1: the first), what it is, its place (mm) and its axis (a unit vector)."""
+
+    owner: str
+    name: str
+    number: int
+    of: Held
+    at: Vector
+    axis: Vector
+
+
+def finished(place: Vector, part: Part) -> Vector:
+    """A point of the first sheet's frame in the finished part."""
+    x = -place[0] if part.mirrored else place[0]
+    return (x - part.low[0], place[1] - part.low[1], place[2] - part.low[2])
+
+
+def axis_of(out: Vector, move: Move, part: Part) -> Vector:
+    """An axis along `out` after a move, in the finished part: of its two ways the one whose first entry is
+    not negative.
+    """
+    x, y, z = (dot(row, out) for row in move.rows)
+    way = clean((-x if part.mirrored else x, y, z))
+    first = next((one for one in way if abs(one) > 1e-9), 1.0)
+    return (
+        (way[0] + 0.0, way[1] + 0.0, way[2] + 0.0)
+        if first > 0
+        else (0.0 - way[0], 0.0 - way[1], 0.0 - way[2])
+    )
+
+
+def inner_things(claims: Claims, layout: Layout, part: Part) -> Iterator[Inner]:
+    """All holes of used parts, and what else of them is spoken of, with a place for each copy of the used
+    part.
+    """
+    pages = Pages(claims, layout)
+    for owner, stock in sorted(claims.stock.items()):
+        spot = layout.spots.get(owner)
+        if spot is None:
+            continue
+        frame, heights = layout.frames[spot.page], pages.heights(owner)
+        for name, of in sorted(stock.held.items()):
+            if of.kind not in HOLES and f"{owner}.{name}" not in layout.spots:
+                continue
+            from .brought import stood
+
+            x, y, z = stood(np.array([of.at]), stock.box, spot.at, heights, spot.out)[0].tolist()
+            start = frame.point((x, y), z)
+            right, up, out = of.axis[0] * spot.out, of.axis[1], of.axis[2] * spot.out
+            way = along((0.0, 0.0, 0.0), (frame.right, right), (frame.up, up), (frame.out, out))
+            for number, move in enumerate((STILL, *layout.copies.get(owner, ())), start=1):
+                yield Inner(
+                    owner, name, number, of, finished(move.point(start), part), axis_of(way, move, part)
+                )
