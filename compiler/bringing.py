@@ -159,8 +159,7 @@ class _Bringing:
         if len(self.found) < MOST_MESSAGES:
             self.found.append(Diagnostic(code, weight, said, span, advice=advice))
 
-    # -- the part of another recipe
-    # -----------------------------------------------------------------------------
+    # -- the part of another recipe ----------------------------------------------------------------
 
     def _used(self, entry: Entry) -> Stock | None:
         claim = entry.one("file")
@@ -285,8 +284,7 @@ class _Bringing:
                     Severity.WARNING,
                 )
 
-    # -- what a used part names
-    # ---------------------------------------------------------------------------------
+    # -- what a used part names --------------------------------------------------------------------
 
     def _inner_things(self, entries: dict[str, Entry], lost: set[str]) -> dict[str, Entry]:
         """The entries with a statement for each thing of a used part that is spoken of, and mentions made of

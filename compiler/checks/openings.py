@@ -100,8 +100,7 @@ class Scene:
             self._groups = [found[key] for key in sorted(found)]
         return self._groups
 
-    # -- one hole
-    # -----------------------------------------------------------------------------------------------
+    # -- one hole ----------------------------------------------------------------------------------
 
     def _openings(self, entry: Entry, spot: Spot, owner: str) -> Iterator[Opening]:
         cores, size = self._cores(entry, spot)
@@ -162,8 +161,7 @@ class Scene:
         faces_out = flat is None or dot(flat.normal, self.layout.frames[spot.page].out) > 0
         return self.pages.height_of(ref, spot.page), 1 if faces_out else -1
 
-    # -- the edge of a body
-    # -------------------------------------------------------------------------------------
+    # -- the edge of a body ------------------------------------------------------------------------
 
     def edge(self, body: str, page: str) -> Region | None:
         """A body's outline on a page; None where it is not told by a flat outline (turnings, other
@@ -212,8 +210,7 @@ class Scene:
         points = np.array([low, (high[0], low[1]), high, (low[0], high[1])], dtype=np.float64)
         return Region((Ring(points, np.full(4, self.marks.of(body.name, "side"), dtype=np.int32)),))
 
-    # -- other bodies
-    # -------------------------------------------------------------------------------------------
+    # -- other bodies ------------------------------------------------------------------------------
 
     def joined_on(self, group: Group, opening: Opening, at: XY) -> bool:
         """True where another body's material lies at a place of the page, all along the opening: there is no

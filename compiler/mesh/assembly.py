@@ -59,8 +59,7 @@ class _Assembly:
         self.misses = Misses()
         self.untried: list[tuple[Entry, str, Solid, Solid]] = []
 
-    # -- one body
-    # -----------------------------------------------------------------------------------------------
+    # -- one body ----------------------------------------------------------------------------------
 
     def run(self) -> Part | None:
         names = [entry.name for entry in self.claims.entries.values() if entry.kind in BODIES]
@@ -263,8 +262,7 @@ class _Assembly:
         self.found.extend([found] if found is not None else [])
         return found is not None
 
-    # -- all bodies
-    # ---------------------------------------------------------------------------------------------
+    # -- all bodies --------------------------------------------------------------------------------
 
     def _joined(self, names: list[str]) -> Part | None:
         parts: list[tuple[str, Solid]] = []
