@@ -11,6 +11,7 @@ from .checks import check_part
 from .diagnostics.types import Diagnostic
 from .facts import state_tree
 from .mesh import assemble
+from .model import build_model
 from .places import place_all
 from .quantities import Quantity
 from .result import Result
@@ -36,6 +37,7 @@ def _run(
     layout, unplaced = place_all(claims)
     said = (*found, *unparsed, *unclear, *not_had, *unplaced)
     wrong = any(one.is_error for one in said)
+    model = None if wrong else build_model(claims, layout)[0]
     part, unbuilt = (None, ()) if wrong else assemble(claims, layout, store.chord)
     checked = check_part(claims, layout, part, wrong)
-    return Result(source, written, claims, layout, part, (*said, *unbuilt, *checked))
+    return Result(source, written, claims, layout, part, (*said, *unbuilt, *checked), model)

@@ -9,6 +9,7 @@ from msgspec import Struct
 from .diagnostics.types import Diagnostic
 from .facts import Claims
 from .mesh.types import Figures, Mesh, Part
+from .model import Model
 from .places.layout import Layout
 from .source import Source
 from .tree import Written
@@ -28,6 +29,7 @@ class Result(Struct, frozen=True):
     layout: Layout
     part: Part | None
     diagnostics: tuple[Diagnostic, ...]
+    model: Model | None = None
 
     @classmethod
     def refused(cls, source: Source, found: tuple[Diagnostic, ...]) -> Result:

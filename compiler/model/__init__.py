@@ -1,0 +1,8 @@
+"""Out of this room: the part as it will be made, typed and frozen; each fact of the recipe taken once, or
+answered.
+"""
+
+from .building import build_model, card_of
+from .types import Body, Card, Model, Size, Thing
+
+__all__ = ["Body", "Card", "Model", "Size", "Thing", "build_model", "card_of"]
