@@ -38,6 +38,6 @@ def _run(
     said = (*found, *unparsed, *unclear, *not_had, *unplaced)
     wrong = any(one.is_error for one in said)
     model = None if wrong else build_model(claims, layout)[0]
-    part, unbuilt = (None, ()) if wrong else assemble(claims, layout, store.chord)
-    checked = check_part(claims, layout, part, wrong)
+    part, unbuilt = (None, ()) if model is None else assemble(model, claims, layout, store.chord)
+    checked = check_part(model, claims, layout, part, wrong)
     return Result(source, written, claims, layout, part, (*said, *unbuilt, *checked), model)

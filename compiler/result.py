@@ -43,6 +43,12 @@ class Result(Struct, frozen=True):
         return self.part is not None and not any(one.is_error for one in self.diagnostics)
 
     @property
+    def made(self) -> Model:
+        """The model of a part that was made."""
+        assert self.model is not None
+        return self.model
+
+    @property
     def mesh(self) -> Mesh | None:
         """The closed mesh: points (n, 3) in mm, triangles (m, 3), labels (m,)."""
         return self.part.mesh if self.part is not None and self.ok else None
@@ -87,9 +93,8 @@ class Result(Struct, frozen=True):
 
         if self.part is None or not self.ok:
             raise ValueError("there is no part to report on: the recipe has errors")
-        return part_report(
-            self.claims, self.layout, self.part, self.source.name, self.readings() if weighed else None
-        )
+        readings = self.readings() if weighed else None
+        return part_report(self.made, self.claims, self.layout, self.part, self.source.name, readings)
 
     def drawing(self, kind: str = "svg") -> bytes:
         """The dimensioned drawing as `svg`, `pdf` or `png`.  Raises ValueError when the part was not made."""
@@ -142,4 +147,4 @@ class Result(Struct, frozen=True):
 
         if self.part is None or not self.ok:
             raise ValueError("there is no part to draw: the recipe has errors")
-        return Scene(self.claims, self.layout, self.part, self.source.name)
+        return Scene(self.made, self.claims, self.layout, self.part, self.source.name)

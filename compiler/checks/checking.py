@@ -10,6 +10,7 @@ from ..diagnostics.types import Diagnostic, Trouble
 from ..facts import Claims
 from ..facts.needs import SNAP_WORDS
 from ..mesh.types import Part
+from ..model import Model
 from ..places.layout import Layout
 from .about import about_numbers
 from .cautions import cautions
@@ -28,12 +29,14 @@ from .worn import copied_wear
 _OF_SHAPE = (thin_walls, thin_turnings, eaten_mouths, thin_floors)
 
 
-def check_part(claims: Claims, layout: Layout, part: Part | None, wrong: bool) -> tuple[Diagnostic, ...]:
+def check_part(
+    model: Model | None, claims: Claims, layout: Layout, part: Part | None, wrong: bool
+) -> tuple[Diagnostic, ...]:
     """All warnings and notes on a recipe and its part (None when there is none); `wrong`: errors were found
     before.
     """
     found = [*stray_readings(claims), *unknown_plastic(claims), *cautions(claims, None if wrong else part)]
-    if wrong or part is None:
+    if wrong or part is None or model is None:
         return tuple(found)
     found += [*unused_names(claims), *about_numbers(claims), *copied_wear(claims), *other_screws(claims)]
     found += hidden_sides(claims, layout)
@@ -42,7 +45,7 @@ def check_part(claims: Claims, layout: Layout, part: Part | None, wrong: bool) -
     if claims.holds(*SNAP_WORDS):
         from .snaps import strained
 
-        found += strained(claims, layout, part)
+        found += strained(model, claims, layout, part)
     if claims.of_kind("mark"):
         from .lettering import thin_strokes
 
@@ -55,7 +58,7 @@ def check_part(claims: Claims, layout: Layout, part: Part | None, wrong: bool) -
         from .gears import gear_notes, rack_notes
 
         questions += [gear_notes, rack_notes]
-    scene = Scene(claims, layout)
+    scene = Scene(model, claims, layout)
     for question in questions:
         try:
             found += question(scene)

@@ -17,6 +17,7 @@ from ..facts import HOLES, Claim, Claims, Entry, Ref
 from ..facts.extents import across, radius
 from ..mesh.bodies import Bodies
 from ..mesh.holes import Holes
+from ..model import Model
 from ..outlines import Region, Ring, canonical, circle, contains, facet
 from ..outlines.marks import Marks
 from ..outlines.outlining import Outliner
@@ -77,12 +78,12 @@ class Group(Struct):
 class Scene:
     """Holes, bodies and their edges for one recipe that was built without error."""
 
-    def __init__(self, claims: Claims, layout: Layout) -> None:
-        self.claims, self.layout = claims, layout
+    def __init__(self, model: Model, claims: Claims, layout: Layout) -> None:
+        self.model, self.claims, self.layout = model, claims, layout
         self.pages, self.marks = Pages(claims, layout), Marks()
-        self.outliner = Outliner(claims, layout, self.marks, FINE)
-        self.bodies = Bodies(claims, layout, self.pages, self.outliner, self.marks, FINE)
-        self.holes = Holes(claims, layout, self.pages, self.outliner, self.marks, FINE)
+        self.outliner = Outliner(model, claims, layout, self.marks, FINE)
+        self.bodies = Bodies(model, claims, layout, self.pages, self.outliner, self.marks, FINE)
+        self.holes = Holes(model, claims, layout, self.pages, self.outliner, self.marks, FINE)
         self._groups: list[Group] | None = None
         self._edges: dict[tuple[str, str], Region | None] = {}
 

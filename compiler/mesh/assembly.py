@@ -14,6 +14,7 @@ from contextlib import contextmanager
 from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
 from ..facts import BODIES, HOLES, ZONES, Claims, Entry
 from ..facts.needs import THREAD_WORDS
+from ..model import Model
 from ..outlines import Region
 from ..outlines.marks import Marks
 from ..outlines.outlining import Outliner
@@ -43,16 +44,16 @@ MOST_COPIES_OF_BODIES = 2_000
 
 
 class _Assembly:
-    def __init__(self, claims: Claims, layout: Layout, chord: float) -> None:
-        self.claims, self.layout, self.chord = claims, layout, chord
+    def __init__(self, model: Model, claims: Claims, layout: Layout, chord: float) -> None:
+        self.model, self.claims, self.layout, self.chord = model, claims, layout, chord
         self.marks = Marks()
         self.pages = Pages(claims, layout)
-        outliner = Outliner(claims, layout, self.marks, chord)
-        self.bodies = Bodies(claims, layout, self.pages, outliner, self.marks, chord)
-        self.holes = Holes(claims, layout, self.pages, outliner, self.marks, chord)
-        self.zones = Zones(claims, layout, self.pages, outliner, self.bodies, self.marks, chord)
+        outliner = Outliner(model, claims, layout, self.marks, chord)
+        self.bodies = Bodies(model, claims, layout, self.pages, outliner, self.marks, chord)
+        self.holes = Holes(model, claims, layout, self.pages, outliner, self.marks, chord)
+        self.zones = Zones(model, claims, layout, self.pages, outliner, self.bodies, self.marks, chord)
         self.found: list[Diagnostic] = []
-        self.lettering = Lettering(claims, layout, self.marks, chord, self.bodies.flip)
+        self.lettering = Lettering(model, claims, layout, self.marks, chord, self.bodies.flip)
         self.built: dict[str, Solid] = {}
         self.cutters: list[Cut] = []
         self.let_in: list[tuple[Round, str]] = []
@@ -297,7 +298,9 @@ class _Assembly:
         if not self._in_one_piece(whole, parts):
             return None
         if len(parts) > 1:
-            fillings = Fillings(self.claims, self.layout, self.bodies, self.holes, self.built, parts)
+            fillings = Fillings(
+                self.model, self.claims, self.layout, self.bodies, self.holes, self.built, parts
+            )
             self.found += fillings.told(self.cutters, self.let_in, whole)
         self.found += self.lettering.buried(parts)
         self.found += [*swallowed(self.claims, self.built), *overhanging(self.bodies, self.built)]
@@ -322,9 +325,11 @@ class _Assembly:
         return Part(mesh, figures, tuple(self.marks.faces), mirrored_part, (low[0], low[1], low[2]))
 
 
-def assemble(claims: Claims, layout: Layout, chord: float) -> tuple[Part | None, tuple[Diagnostic, ...]]:
+def assemble(
+    model: Model, claims: Claims, layout: Layout, chord: float
+) -> tuple[Part | None, tuple[Diagnostic, ...]]:
     """The finished part of a recipe, and all that stands in its way.  `chord`: greatest facet error in mm."""
-    work = _Assembly(claims, layout, chord)
+    work = _Assembly(model, claims, layout, chord)
     try:
         part = work.run()
     except Trouble as trouble:

@@ -17,6 +17,7 @@ from ..facts.needs import BODIES, BROUGHT, THREAD_WORDS
 from ..facts.stock import Stock
 from ..facts.types import SIDES
 from ..kinds import own_file
+from ..model import Model
 from ..outlines import Path, Region, canonical, circle, facet, merge, web
 from ..outlines.marks import Marks
 from ..outlines.outlining import Outliner
@@ -57,9 +58,16 @@ class Bodies:
     """Builds the bare material of each body in space."""
 
     def __init__(
-        self, claims: Claims, layout: Layout, pages: Pages, outliner: Outliner, marks: Marks, chord: float
+        self,
+        model: Model,
+        claims: Claims,
+        layout: Layout,
+        pages: Pages,
+        outliner: Outliner,
+        marks: Marks,
+        chord: float,
     ) -> None:
-        self.claims, self.layout, self.pages = claims, layout, pages
+        self.model, self.claims, self.layout, self.pages = model, claims, layout, pages
         self.outliner, self.marks, self.chord = outliner, marks, chord
         # A thread keeps its hand where the body is mirrored afterwards: it is wound the other way before.
         self.flip = (claims.recipe is not None and claims.recipe.has("other hand")) != claims.flipped

@@ -1,1 +1,1 @@
-"""The kind `blank`."""
+"""A mesh that is there already, as stock."""

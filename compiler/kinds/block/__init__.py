@@ -1,1 +1,1 @@
-"""The kind `block`."""
+"""A block: a box that stands on its plane, its sides named."""

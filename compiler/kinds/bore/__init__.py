@@ -1,1 +1,1 @@
-"""The kind `bore`."""
+"""A bore: a hole by its size across."""

@@ -1,1 +1,1 @@
-"""The kind `fillet`."""
+"""A fillet: the hollow in a corner of two flats."""

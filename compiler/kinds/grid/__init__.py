@@ -1,1 +1,1 @@
-"""The kind `grid`."""
+"""Copies at even steps across and up."""

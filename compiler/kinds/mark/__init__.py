@@ -1,1 +1,1 @@
-"""The kind `mark`."""
+"""A mark: a text or an arrow on a flat."""

@@ -1,1 +1,1 @@
-"""The kind `mirror`."""
+"""A mirrored copy."""

@@ -1,1 +1,1 @@
-"""The kind `notch`."""
+"""A notch: a rectangular cut."""

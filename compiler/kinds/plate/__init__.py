@@ -1,1 +1,1 @@
-"""The kind `plate`."""
+"""A plate: an outline with a thickness."""

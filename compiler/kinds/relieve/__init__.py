@@ -1,1 +1,1 @@
-"""The kind `relieve`."""
+"""A zone that takes material off a body."""

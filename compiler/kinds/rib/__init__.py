@@ -1,1 +1,1 @@
-"""The kind `rib`."""
+"""A rib: a wall along things, or a gusset in a corner."""

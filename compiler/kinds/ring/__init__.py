@@ -1,1 +1,1 @@
-"""The kind `ring`."""
+"""Copies at even angles round a middle."""

@@ -1,1 +1,1 @@
-"""The kind `row`."""
+"""Copies at even steps along a way."""

@@ -1,1 +1,1 @@
-"""The kind `slot`."""
+"""A slot: a hole that is longer than wide."""

@@ -1,1 +1,1 @@
-"""The kind `strip`."""
+"""A strip: one thickness bent along a path."""

@@ -1,1 +1,1 @@
-"""The kind `thicken`."""
+"""A zone that thickens a body."""

@@ -1,1 +1,1 @@
-"""The kind `turning`."""
+"""A turning: stations along an axis, with what is worked into them."""

@@ -1,1 +1,1 @@
-"""The kind `use`."""
+"""The finished part of another recipe."""
