@@ -10,7 +10,7 @@ from ..diagnostics.types import Diagnostic, Trouble
 from ..facts import Claims
 from ..facts.needs import SNAP_WORDS
 from ..mesh.types import Part
-from ..model import Model
+from ..model import Card, Model
 from ..places.layout import Layout
 from .about import about_numbers
 from .cautions import cautions
@@ -20,7 +20,6 @@ from .mouths import eaten_mouths
 from .openings import Scene
 from .plastics import unknown_plastic
 from .screws import other_screws
-from .stray import stray_readings
 from .turned_walls import thin_turnings
 from .unused import unused_names
 from .walls import thin_walls
@@ -30,16 +29,16 @@ _OF_SHAPE = (thin_walls, thin_turnings, eaten_mouths, thin_floors)
 
 
 def check_part(
-    model: Model | None, claims: Claims, layout: Layout, part: Part | None, wrong: bool
+    card: Card, model: Model | None, claims: Claims, layout: Layout, part: Part | None, wrong: bool
 ) -> tuple[Diagnostic, ...]:
     """All warnings and notes on a recipe and its part (None when there is none); `wrong`: errors were found
     before.
     """
-    found = [*stray_readings(claims), *unknown_plastic(claims), *cautions(claims, None if wrong else part)]
+    found = [*unknown_plastic(card), *cautions(card, None if wrong else part)]
     if wrong or part is None or model is None:
         return tuple(found)
-    found += [*unused_names(claims), *about_numbers(claims), *copied_wear(claims), *other_screws(claims)]
-    found += hidden_sides(claims, layout)
+    found += [*unused_names(model), *about_numbers(model), *copied_wear(model), *other_screws(claims)]
+    found += hidden_sides(model)
     questions = [*_OF_SHAPE]
     # what few parts have is asked, and loaded, only where there is some
     if claims.holds(*SNAP_WORDS):

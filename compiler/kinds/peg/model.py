@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import ClassVar
+
 from ...diagnostics.types import Trouble
 from ...facts.needs import THREAD_WORDS
 from ...facts.threads import ThreadForm
@@ -27,6 +29,14 @@ class Peg(Body, frozen=True, kw_only=True):
     fit: Fit | None
     thread: ThreadForm | None
     drilled: bool = False
+
+    makes: ClassVar[bool] = True
+    must_fit: ClassVar[bool] = True
+
+    @property
+    def across_made(self) -> float | None:
+        """The size across as made, mm."""
+        return self.size.value
 
 
 def make(builder: Builder, facts: Facts) -> Peg:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import ClassVar
 
 from ...diagnostics.types import Trouble
 from ...facts.extents import half
@@ -20,6 +21,8 @@ class Slot(Hole, frozen=True, kw_only=True):
     long: Size | None
     ends: tuple[str, str] | None
     ends_said: Said | None = None
+
+    must_fit: ClassVar[bool] = True
 
 
 def make(builder: Builder, facts: Facts) -> Slot:
