@@ -7,7 +7,7 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from ..diagnostics.types import Trouble, at_line
+from ..diagnostics.types import Trouble, at_fault
 from ..facts import Claim, Entry, Ref
 from ..facts.extents import across
 from ..facts.made_sizes import made_flat, play
@@ -212,7 +212,7 @@ def thread_of(builder: Builder, facts: Facts, inside: bool) -> ThreadForm | None
     claim = facts.one(*THREAD_WORDS)
     if claim is None:
         return None
-    with at_line(claim.span):
+    with at_fault(claim.span):
         return form_of(claim, builder.claims, inside)
 
 

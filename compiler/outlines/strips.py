@@ -17,7 +17,7 @@ from ..diagnostics.types import Trouble
 from ..quantities.vectors import XY
 from .corners import SHARP, Rounding, TooLarge, rounding, trimmed
 from .joints import Joint, joints
-from .plane import TINY, add, apart, backwards, cross, dot, edge_length, heading, left, place, sub
+from .plane import TINY, add, apart, backwards, cross, dot, edge_length, heading, left, sub
 from .stops import Corner, LineStop, PointStop, RoundStop
 from .types import Bend, Edge, Path, Straight
 from .walks import Leg, checked, own_leg
@@ -135,7 +135,7 @@ def _turn(before: Edge, after: Edge) -> float:
 def _too_tight(at: XY, inside: float) -> Trouble:
     return Trouble(
         "bend-too-tight",
-        f"the strip is too short beside its corner at {place(at)} to be bent there with "
+        f"the strip is too short beside its corner at {{0}} to be bent there with "
         f"{inside:.2f} mm on the inside",
         places=(at,),
     )

@@ -8,7 +8,7 @@ import itertools
 
 from msgspec import Struct
 
-from ...diagnostics.types import Trouble, at_line
+from ...diagnostics.types import Trouble, at_fault
 from ...facts import Claim
 from ...facts.needs import THREAD_WORDS
 from ...facts.threads import ThreadForm, form_of
@@ -209,7 +209,7 @@ def _threads(builder: Builder, facts: Facts) -> tuple[Winding, ...]:
     for claim in sorted(facts.all(*THREAD_WORDS), key=lambda each: each.text):
         inside = claim.word == "screws on" or claim.word_of("which") == "inside"
         start, stop = sorted((claim.number("start"), claim.number("stop")))
-        with at_line(claim.span):
+        with at_fault(claim.span):
             form = form_of(claim, builder.claims, inside)
         found.append(Winding(form, start, stop, inside, str(claim.get("mate")), said_of(claim)))
     for a, b in itertools.combinations(found, 2):
