@@ -38,7 +38,7 @@ def _run(
     stray = stray_readings(claims)
     said = (*found, *unparsed, *unclear, *not_had, *unplaced)
     wrong = any(one.is_error for one in said)
-    model = None if wrong else build_model(claims, layout)[0]
-    part, unbuilt = (None, ()) if model is None else assemble(model, claims, layout, store.chord)
+    model, unmade = (None, ()) if wrong else build_model(claims, layout)
+    part, unbuilt = (None, ()) if model is None else assemble(model, claims, layout, store.chord, unmade)
     checked = check_part(card_of(claims), model, claims, layout, part, wrong)
     return Result(source, written, claims, layout, part, (*said, *unbuilt, *stray, *checked), model)

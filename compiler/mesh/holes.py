@@ -11,11 +11,11 @@ from ..outlines.marks import Marks
 from ..outlines.outlining import Outliner
 from ..places.layout import Frame, Layout, Spot
 from ..places.planes import Pages
-from .bodies import axes
 from .combine import place
 from .kernel import Solid, added
 from .prisms import prism
 from .tools import cone_tool, round_tool
+from .workshop import axes
 
 BEYOND = 1.0
 
