@@ -32,7 +32,6 @@ from makegood.outputs import report_text, stl_bytes
 from makegood.outputs.readings import readings_text
 from makegood.result import Result
 
-
 FOLDER = Path(__file__).parent
 HEAD, ASKED = "=== ", "--- "
 MARK = re.compile(r"#\s*(?P<marks>ok|note [a-z-]+|[a-z]+(?:-[a-z]+)+(?: or [a-z]+(?:-[a-z]+)+)*)\s*$")

@@ -27,8 +27,6 @@ LATER: tuple[tuple[str, str], ...] = (
     ("A5 a collar not wider than its bore", UNUSED),
     ("A5 a collar not wider than its bore with a ramp", UNUSED),
     ("A5 a collar wider than the outline", UNUSED),
-    ("A6 a turning grown after its slope was read at its sides", OPEN),
-    ("A6 a block grown after its slope was read at its sides", OPEN),
     ("A7 round inside on a notch that is open at an edge", OPEN),
     ("A7 round inside on a notch that reaches out past an edge", OPEN),
     ("A7 round inside on a notch at a corner", OPEN),
