@@ -48,9 +48,10 @@ def check_part(claims: Claims, layout: Layout, part: Part | None, wrong: bool) -
 
         found += thin_strokes(claims)
     if claims.of_kind("turning"):
+        from .hidden_stations import hidden_stations
         from .thin_grips import thin_grips
 
-        found += thin_grips(claims)
+        found += [*thin_grips(claims), *hidden_stations(claims)]
     if claims.holds("gear", "rack"):
         from .gears import gear_notes, rack_notes
 

@@ -1,7 +1,7 @@
 """Which corners of a notch are hollow corners of the part: those with material beyond them.
 
-A notch that is open at an edge has corners there too, but they stand in the air or in the edge itself: a round
-in one would leave a fin of material that nobody asked for."""
+A notch that is open at an edge has corners there too, but they stand in the air or in the edge itself: a
+round in one would leave a fin of material that nobody asked for."""
 
 from __future__ import annotations
 
