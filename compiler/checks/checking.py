@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from ..diagnostics.types import Diagnostic, Trouble
 from ..facts import Claims
-from ..facts.needs import SNAP_WORDS
+from ..facts.needs import SNAP_WORDS, THREAD_WORDS
 from ..mesh.types import Part
 from ..places.layout import Layout
 from .about import about_numbers
@@ -56,6 +56,10 @@ def check_part(claims: Claims, layout: Layout, part: Part | None, wrong: bool) -
         from .gears import gear_notes, rack_notes
 
         questions += [gear_notes, rack_notes]
+    if claims.holds(*THREAD_WORDS):
+        from .short_threads import short_threads
+
+        questions.append(short_threads)
     scene = Scene(claims, layout)
     for question in questions:
         try:

@@ -1,11 +1,12 @@
-"""Does a station of a turning lie in others, or beyond the turning, so that some of it can't be seen on the part?
+"""Does a station of a turning lie in others, or beyond the turning, so that some of it is not on the part?
 
-Of stations that overlap the larger holds (of bores the wider one), and a groove cuts what is larger than it.  A
-barrel may run on under a flange, and from end to end of it: its own diameter is seen beside the flange.  A
+Of stations that overlap the larger holds (of bores the wider one), and a groove cuts what is larger than it.
+A barrel may run on under a flange, and from end to end of it: its own diameter is seen beside the flange.  A
 station that begins or ends inside another one is another matter: nobody can have read that end on a part."""
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
@@ -26,6 +27,15 @@ class _Station(Struct, frozen=True):
 
     claim: Claim
     part: Stretch
+
+
+class _Piece(Struct, frozen=True):
+    """A piece of a station's stretch: whether it is seen, and what hides it (None: the turning's end)."""
+
+    start: float
+    stop: float
+    seen: bool
+    holder: _Station | None
 
 
 def hidden_stations(claims: Claims) -> Iterator[Diagnostic]:
@@ -50,39 +60,36 @@ def _stations(entry: Entry, *words: str) -> list[_Station]:
 def _told(entry: Entry, one: _Station, others: Sequence[_Station], whole: Stretch) -> Iterator[Diagnostic]:
     """What is said of a station: of the pieces of its stretch, those at its ends count."""
     pieces = _pieces(one, others, whole)
-    unseen = [holder is not None for _, _, holder in pieces]
-    if not any(unseen):
+    if all(piece.seen for piece in pieces):
         return
     where = f"of turning `{entry.name}`"
-    if all(unseen):
-        holder = next((held for _, _, held in pieces if isinstance(held, _Station)), None)
+    if not any(piece.seen for piece in pieces):
+        holder = next((piece.holder for piece in pieces if piece.holder is not None), None)
         said = f"`{one.claim.text}` {where} does nothing: {_why(one, holder)}"
         yield _diagnostic(Severity.ERROR, said, one, holder)
         return
-    for first, (start, stop, holder) in ((True, pieces[0]), (False, pieces[-1])):
-        if holder is None or (isinstance(holder, _Station) and _shares_end(one, holder, first)):
+    for first, piece in ((True, pieces[0]), (False, pieces[-1])):
+        holder = piece.holder
+        if piece.seen or (holder is not None and _shares_end(one, holder, first)):
             continue
-        there = holder if isinstance(holder, _Station) else None
-        said = f"`{one.claim.text}` {where} does nothing from {start:.4g} to {stop:.4g}: {_why(one, there)}"
-        yield _diagnostic(Severity.WARNING, said, one, there)
+        there = f"from {piece.start:.4g} to {piece.stop:.4g}"
+        said = f"`{one.claim.text}` {where} does nothing {there}: {_why(one, holder)}"
+        yield _diagnostic(Severity.WARNING, said, one, holder)
 
 
-def _pieces(
-    one: _Station, others: Sequence[_Station], whole: Stretch
-) -> list[tuple[float, float, _Station | bool | None]]:
-    """The stretch of a station cut where others begin and end, each piece with the station that hides it
-    (True: the turning has ended; None: it is seen)."""
+def _pieces(one: _Station, others: Sequence[_Station], whole: Stretch) -> list[_Piece]:
+    """The stretch of a station cut where others, or the turning, begin and end."""
     part = one.part
     ends = {end for other in others for end in (other.part.start, other.part.stop)} | {
         whole.start,
         whole.stop,
     }
     places = sorted({part.start, part.stop, *(end for end in ends if part.start < end < part.stop)})
-    found: list[tuple[float, float, _Station | bool | None]] = []
-    for start, stop in zip(places, places[1:], strict=False):
+    found = []
+    for start, stop in itertools.pairwise(places):
         middle = 0.5 * (start + stop)
-        beyond = not whole.start < middle < whole.stop
-        found.append((start, stop, True if beyond else _holder(one, others, middle)))
+        holder = _holder(one, others, middle)
+        found.append(_Piece(start, stop, holder is None and whole.start < middle < whole.stop, holder))
     return found
 
 

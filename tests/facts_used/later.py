@@ -43,8 +43,6 @@ LATER: tuple[tuple[str, str], ...] = (
     ("A10 level with a body on its side", OPEN),
     ("A10 the advice of a notch left open on a side names midway", OPEN),
     ("A11 a load that pulls the layers apart", LOADS),
-    ("A12 a thread of one and a half pitches", OPEN),
-    ("A12 a thread of a blind bore of two pitches", OPEN),
     ("F1 a hole on a plane inside its body", SENSES),
     ("F2 a plane stands on a line of the front", SENSES),
     ("F3 two turnings that touch on the same round", OPEN),
