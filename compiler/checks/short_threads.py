@@ -24,17 +24,18 @@ def short_threads(scene: Scene) -> list[Diagnostic]:
     """A note for each thread that stands at full height over less than one turn."""
     found: list[Diagnostic] = []
     for entry in scene.claims.of_kind("turning"):
-        for one in windings(entry, scene.claims):
-            found += _told(entry, one.claim, one.form, one.stop - one.start)
+        for winding in windings(entry, scene.claims):
+            found += _told(entry, winding.claim, winding.form, winding.stop - winding.start)
     for entry in scene.claims.of_kind("peg"):
         low, high = scene.pages.heights(entry.name)
         found += _of(scene, entry, high - low)
     for group in scene.groups():
         if scene.pages.stand(group.body.name)[0] == group.page:
             low, high = scene.pages.heights(group.body.name)
-            for one in group.openings:
-                if one.mouth is None and one.copy == 1 and one.entry.kind == "bore":
-                    found += _of(scene, one.entry, min(one.high, high) - max(one.low, low))
+            for opening in group.openings:
+                if opening.mouth is None and opening.copy == 1 and opening.entry.kind == "bore":
+                    tall = min(opening.high, high) - max(opening.low, low)
+                    found += _of(scene, opening.entry, tall)
     return found
 
 
