@@ -14,6 +14,7 @@ from ..places.layout import Layout
 from .about import about_numbers
 from .cautions import cautions
 from .floors import thin_floors
+from .hollows import closed_hollows
 from .laid import hidden_sides
 from .mouths import eaten_mouths
 from .openings import Scene
@@ -36,7 +37,7 @@ def check_part(claims: Claims, layout: Layout, part: Part | None, wrong: bool) -
     if wrong or part is None:
         return tuple(found)
     found += [*unused_names(claims), *about_numbers(claims), *copied_wear(claims), *other_screws(claims)]
-    found += hidden_sides(claims, layout)
+    found += [*hidden_sides(claims, layout), *closed_hollows(claims, part)]
     questions = [*_OF_SHAPE]
     # what few parts have is asked, and loaded, only where there is some
     if claims.holds(*SNAP_WORDS):

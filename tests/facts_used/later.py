@@ -65,8 +65,6 @@ LATER: tuple[tuple[str, str], ...] = (
     ("G2 a way that such a plane can't face", OPEN),
     ("G3 outside on path of a straight strip", OPEN),
     ("G3 inside on path of a strip whose bends cancel", OPEN),
-    ("G4 a blind bore that its ceiling closes", OPEN),
-    ("G4 a pocket that a lid closes", OPEN),
     ("G5 an angle to a line has two answers", OPEN),
     ("G6 row over of a notch", OPEN),
     ("G6 a place said missing at the thing that needs it", OPEN),
