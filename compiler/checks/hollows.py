@@ -1,7 +1,7 @@
 """Is there a hollow in the part that is closed all round, and was it meant?
 
 Nothing can be taken out of such a hollow, no pin goes into it, and nobody sees it on the finished part:
-mostly a hole runs in from the end of a body that another one covers.  A float or a rattle says `hollows 1`."""
+mostly a hole runs in from the end of a body that another one covers.  A float says `hollows 1`."""
 
 from __future__ import annotations
 
