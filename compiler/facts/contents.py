@@ -52,6 +52,8 @@ class Contents:
         assert size is not None
         span = size.readings[0].value.span
         read = is_read(size, rule)
+        for one in size.readings if len(size.readings) > 1 else ():
+            self._in_range(rule, self.sizes.reading(one, Standing.READ, rule.unit), fact, one.value.span)
         if rule.made and read:
             measure = self.sizes.sized(size, rule.unit)
             sizes = (measure.made,) if measure.read is None else (measure.made, measure.read)
