@@ -33,7 +33,7 @@ def slopes(claims: Claims, layout: Layout) -> tuple[Slope, ...]:
         claim = entry.one("leans") if entry.kind == "plane" else tapered(entry)
         if claim is None:
             continue
-        page = pages._lean(claim)[0] if entry.kind == "plane" else pages.stand(entry.name)[0]
+        page = (pages.lean_of(entry.name) or pages.stand(entry.name))[0]
         flat = pages.tapered_flat(entry.name)
         frame, under = pages.frame(f"{entry.name}.{flat}" if flat else entry.name), layout.frames.get(page)
         if frame is not None and under is not None:
