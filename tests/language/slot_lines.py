@@ -23,6 +23,7 @@ FILES = sorted([*(ROOT / "tests" / "parts" / "recipes").glob("*.mend"), *(ROOT /
 class Filled:
     """A slot in a line of a recipe: of which kind and fact, its key and type, where it stands."""
 
+    folder: Path
     recipe: str
     kind: str
     name: str
@@ -70,7 +71,9 @@ def filled() -> tuple[Filled, ...]:
                     span = next(_spans(value), None) if key in fact.slots else None
                     if span is not None:
                         slot = fact.slots[key]
-                        one = Filled(text, statement.kind, statement.name, fact.word, key, slot, span)
+                        one = Filled(
+                            path.parent, text, statement.kind, statement.name, fact.word, key, slot, span
+                        )
                         found.setdefault((one.kind, one.word, key, slot.name), one)
     return tuple(found.values())
 
