@@ -6,9 +6,12 @@ that uses it."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from ..diagnostics.types import Diagnostic, Trouble
 from ..facts import Claims
 from ..facts.needs import SNAP_WORDS
+from ..imports.types import ImportedMesh
 from ..mesh.types import Part
 from ..places.layout import Layout
 from .about import about_numbers
@@ -28,9 +31,15 @@ from .worn import copied_wear
 _OF_SHAPE = (thin_walls, thin_turnings, eaten_mouths, thin_floors)
 
 
-def check_part(claims: Claims, layout: Layout, part: Part | None, wrong: bool) -> tuple[Diagnostic, ...]:
+def check_part(
+    claims: Claims,
+    layout: Layout,
+    part: Part | None,
+    wrong: bool,
+    meshes: Mapping[str, ImportedMesh] | None = None,
+) -> tuple[Diagnostic, ...]:
     """All warnings and notes on a recipe and its part (None when there is none); `wrong`: errors were found
-    before.
+    before; `meshes`: the material of the bodies that come from files.
     """
     found = [*stray_readings(claims), *unknown_plastic(claims), *cautions(claims, None if wrong else part)]
     if wrong or part is None:
@@ -55,7 +64,7 @@ def check_part(claims: Claims, layout: Layout, part: Part | None, wrong: bool) -
         from .gears import gear_notes, rack_notes
 
         questions += [gear_notes, rack_notes]
-    scene = Scene(claims, layout)
+    scene = Scene(claims, layout, meshes)
     for question in questions:
         try:
             found += question(scene)

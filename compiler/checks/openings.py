@@ -7,7 +7,7 @@ leave a wall between them that is seen on that page."""
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 import numpy as np
 from msgspec import Struct, field
@@ -15,6 +15,7 @@ from msgspec import Struct, field
 from ..diagnostics.types import Span, Trouble
 from ..facts import HOLES, Claim, Claims, Entry, Ref
 from ..facts.extents import across, radius
+from ..imports.types import ImportedMesh
 from ..mesh.bodies import Bodies
 from ..mesh.holes import Holes
 from ..outlines import Region, Ring, canonical, circle, contains, facet
@@ -75,13 +76,17 @@ class Group(Struct):
 
 
 class Scene:
-    """Holes, bodies and their edges for one recipe that was built without error."""
+    """Holes, bodies and their edges for one recipe that was built without error.
 
-    def __init__(self, claims: Claims, layout: Layout) -> None:
+    `meshes`: the material of the bodies that come from files."""
+
+    def __init__(
+        self, claims: Claims, layout: Layout, meshes: Mapping[str, ImportedMesh] | None = None
+    ) -> None:
         self.claims, self.layout = claims, layout
         self.pages, self.marks = Pages(claims, layout), Marks()
         self.outliner = Outliner(claims, layout, self.marks, FINE)
-        self.bodies = Bodies(claims, layout, self.pages, self.outliner, self.marks, FINE)
+        self.bodies = Bodies(self.outliner, self.pages, meshes or {})
         self.holes = Holes(claims, layout, self.pages, self.outliner, self.marks, FINE)
         self._groups: list[Group] | None = None
         self._edges: dict[tuple[str, str], Region | None] = {}

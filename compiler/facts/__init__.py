@@ -3,6 +3,7 @@ yet.
 """
 
 from .claims_builder import state_tree
+from .import_requests import import_requests
 from .needs import BODIES, CENTRED, HOLES, PATTERNS, ROUNDS, SHAPES, ZONES
 from .types import Claim, Claims, Entry, Measure, Ref
 
@@ -19,5 +20,6 @@ __all__ = [
     "Entry",
     "Measure",
     "Ref",
+    "import_requests",
     "state_tree",
 ]

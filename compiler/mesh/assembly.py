@@ -8,12 +8,13 @@ are thousands."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
 from ..facts import BODIES, HOLES, ZONES, Claims, Entry
 from ..facts.needs import THREAD_WORDS
+from ..imports.types import ImportedMesh
 from ..outlines import Region
 from ..outlines.marks import Marks
 from ..outlines.outlining import Outliner
@@ -43,12 +44,14 @@ MOST_COPIES_OF_BODIES = 2_000
 
 
 class _Assembly:
-    def __init__(self, claims: Claims, layout: Layout, chord: float) -> None:
+    def __init__(
+        self, claims: Claims, layout: Layout, chord: float, meshes: Mapping[str, ImportedMesh]
+    ) -> None:
         self.claims, self.layout, self.chord = claims, layout, chord
         self.marks = Marks()
         self.pages = Pages(claims, layout)
         outliner = Outliner(claims, layout, self.marks, chord)
-        self.bodies = Bodies(claims, layout, self.pages, outliner, self.marks, chord)
+        self.bodies = Bodies(outliner, self.pages, meshes)
         self.holes = Holes(claims, layout, self.pages, outliner, self.marks, chord)
         self.zones = Zones(claims, layout, self.pages, outliner, self.bodies, self.marks, chord)
         self.found: list[Diagnostic] = []
@@ -237,8 +240,8 @@ class _Assembly:
         turned over.
         """
         holes = self._holes_by_body().get(name, [])
-        stock, some = self.claims.stock.get(name), (self.claims.entries[name], *holes)
-        turns_over = self.lettering.of(name) or (stock is not None and stock.twin is not None)
+        mesh, some = self.bodies.meshes.get(name), (self.claims.entries[name], *holes)
+        turns_over = self.lettering.of(name) or (mesh is not None and mesh.twin is not None)
         if not (turns_over or any(one.has(*THREAD_WORDS) for one in some)):
             return self.built[name]
         kept = self.built[name], list(self.cutters), list(self.found), list(self.untried)
@@ -324,9 +327,13 @@ class _Assembly:
         return Part(mesh, figures, tuple(self.marks.faces), mirrored_part, (low[0], low[1], low[2]))
 
 
-def assemble(claims: Claims, layout: Layout, chord: float) -> tuple[Part | None, tuple[Diagnostic, ...]]:
-    """The finished part of a recipe, and all that stands in its way.  `chord`: greatest facet error in mm."""
-    work = _Assembly(claims, layout, chord)
+def assemble(
+    claims: Claims, layout: Layout, chord: float, meshes: Mapping[str, ImportedMesh] | None = None
+) -> tuple[Part | None, tuple[Diagnostic, ...]]:
+    """The finished part of a recipe, and all that stands in its way.
+
+    `chord`: greatest facet error in mm; `meshes`: the material of the bodies that come from files."""
+    work = _Assembly(claims, layout, chord, meshes or {})
     try:
         part = work.run()
     except Trouble as trouble:

@@ -6,25 +6,26 @@ from __future__ import annotations
 
 import itertools
 import math
+from collections.abc import Mapping
 from typing import cast
 
 import numpy as np
 from msgspec import Struct
 
 from ..diagnostics.types import Trouble
-from ..facts import Claims, Entry, Ref
+from ..facts import Entry, Ref
 from ..facts.needs import BODIES, BROUGHT, THREAD_WORDS
-from ..facts.stock import Stock
 from ..facts.types import SIDES
+from ..imports.types import ImportedMesh
 from ..kinds import own_file
 from ..outlines import Path, Region, canonical, circle, facet, merge, web
-from ..outlines.marks import Marks
 from ..outlines.outlining import Outliner
-from ..places.layout import Flat, Frame, Layout, Spot
+from ..places.layout import Flat, Frame, Spot
 from ..places.leaning import height_over
 from ..places.planes import Pages
 from ..quantities.arrays import Floats
 from ..quantities.vectors import Vector, along, clean, cross, dot
+from .imported_solids import hollow_solids, stock_solid
 from .combine import place, trim
 from .corners import corner_fill
 from .kernel import Solid
@@ -56,13 +57,13 @@ class Corner(Struct, frozen=True):
 class Bodies:
     """Builds the bare material of each body in space."""
 
-    def __init__(
-        self, claims: Claims, layout: Layout, pages: Pages, outliner: Outliner, marks: Marks, chord: float
-    ) -> None:
-        self.claims, self.layout, self.pages = claims, layout, pages
-        self.outliner, self.marks, self.chord = outliner, marks, chord
+    def __init__(self, outliner: Outliner, pages: Pages, meshes: Mapping[str, ImportedMesh]) -> None:
+        self.claims, self.layout, self.pages = outliner.claims, outliner.layout, pages
+        self.outliner, self.marks, self.chord = outliner, outliner.marks, outliner.chord
+        self.meshes = meshes
         # A thread keeps its hand where the body is mirrored afterwards: it is wound the other way before.
-        self.flip = (claims.recipe is not None and claims.recipe.has("other hand")) != claims.flipped
+        recipe = self.claims.recipe
+        self.flip = (recipe is not None and recipe.has("other hand")) != self.claims.flipped
         self.plain = self.flip
         self._regions: dict[str, Region] = {}
         self._bare: dict[tuple[str, bool], Solid] = {}
@@ -252,22 +253,18 @@ class Bodies:
     def bare_stock(self, entry: Entry) -> Solid:
         """The material of a file in the frame of its page."""
         spot = self.spot(entry)
-        from .brought import stock_solid
-
         heights = self.pages.heights(entry.name)
-        return stock_solid(self.stock(entry.name), spot.at, heights, spot.out, self.marks, entry.name)
+        return stock_solid(self.mesh(entry.name), spot.at, heights, spot.out, self.marks, entry.name)
 
-    def stock(self, name: str) -> Stock:
+    def mesh(self, name: str) -> ImportedMesh:
         """The material of a file; while threads are wound the other way for a mirrored copy, its twin."""
-        stock = self.claims.stock[name]
-        return stock.twin if self.flip != self.plain and stock.twin is not None else stock
+        mesh = self.meshes[name]
+        return mesh.twin if self.flip != self.plain and mesh.twin is not None else mesh
 
     def hollows(self, name: str) -> list[tuple[str, Solid]]:
         """The holes of a used part, each with its name, filled out to the hull of its walls."""
         spot = self.layout.spots[name]
-        from .brought import hollow_solids
-
-        some = hollow_solids(self.claims.stock[name], spot.at, self.pages.heights(name), spot.out)
+        some = hollow_solids(self.meshes[name], spot.at, self.pages.heights(name), spot.out)
         return [(hole, self.placed(solid, self.frame(name))) for hole, solid in some]
 
     def _wall(self, entry: Entry) -> Solid:

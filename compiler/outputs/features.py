@@ -117,7 +117,7 @@ def _strains(claims: Claims, layout: Layout, part: Part) -> tuple[str, ...]:
 
 def _is_inner(name: str, claims: Claims) -> bool:
     owner, _, thing = name.partition(".")
-    return owner in claims.stock and thing in claims.stock[owner].held
+    return owner in claims.imported and thing in claims.imported[owner].held
 
 
 def _inner_features(
