@@ -25,9 +25,9 @@ from ..places.leaning import height_over
 from ..places.planes import Pages
 from ..quantities.arrays import Floats
 from ..quantities.vectors import Vector, along, clean, cross, dot
-from .imported_solids import hollow_solids, stock_solid
 from .combine import place, trim
 from .corners import corner_fill
+from .imported_solids import hollow_solids, stock_solid
 from .kernel import Solid
 from .prisms import prism
 from .rounds import behind, has_flat, round_at, round_fillet
