@@ -3,8 +3,8 @@ messages.
 
 Files that a recipe takes parts from come before its claims: `facts` first works out only the numbers that
 they are asked for with, then `imports` compiles or reads them, and then all is stated, with their sizes and
-names.  Their meshes go past `facts` and `places` to the mesh.  What `imports` can't do itself, to run this
-flow for another recipe and to move the surface of a mesh, it is given here."""
+names.  Their meshes go past `facts`, `places` and `model` to the mesh room.  What `imports` can't do itself,
+to run this flow for another recipe and to move the surface of a mesh, it is given here."""
 
 from __future__ import annotations
 
@@ -12,10 +12,11 @@ from collections.abc import Mapping
 
 from .checks import check_part
 from .diagnostics.types import Diagnostic
-from .facts import import_requests, state_tree
+from .facts import import_requests, state_tree, stray_readings
 from .imports import Makers, Store, bring_in
 from .imports.types import MadeRecipe
 from .mesh import assemble, finished_part, shifted
+from .model import build_model, card_of
 from .places import place_all
 from .quantities import Quantity
 from .result import Result
@@ -39,11 +40,14 @@ def _run(
     imports, not_had = bring_in(import_requests(tree, given), store)
     claims, unclear = state_tree(tree, given, imports.parts, store.flipped)
     layout, unplaced = place_all(claims)
+    stray = stray_readings(claims)
     said = (*found, *unparsed, *unclear, *not_had, *unplaced)
     wrong = any(one.is_error for one in said)
-    part, unbuilt = (None, ()) if wrong else assemble(claims, layout, store.chord, imports.meshes)
-    checked = check_part(claims, layout, part, wrong, imports.meshes)
-    return Result(source, written, claims, layout, part, (*said, *unbuilt, *checked), imports.meshes)
+    model = None if wrong else build_model(claims, layout)[0]
+    meshes = imports.meshes
+    part, unbuilt = (None, ()) if model is None else assemble(model, claims, layout, store.chord, meshes)
+    checked = check_part(card_of(claims), model, claims, layout, part, wrong, meshes)
+    return Result(source, written, claims, layout, part, (*said, *unbuilt, *stray, *checked), model, meshes)
 
 
 def _run_used(
@@ -53,5 +57,5 @@ def _run_used(
     result = _run(source, found, store, given)
     part = None
     if result.part is not None and result.ok:
-        part = finished_part(result.claims, result.layout, result.part, result.imported)
+        part = finished_part(result.made, result.claims, result.layout, result.part, result.imported)
     return MadeRecipe(result.diagnostics, part)

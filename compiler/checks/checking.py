@@ -13,6 +13,7 @@ from ..facts import Claims
 from ..facts.needs import SNAP_WORDS
 from ..imports.types import ImportedMesh
 from ..mesh.types import Part
+from ..model import Card, Model
 from ..places.layout import Layout
 from .about import about_numbers
 from .cautions import cautions
@@ -22,7 +23,6 @@ from .mouths import eaten_mouths
 from .openings import Scene
 from .plastics import unknown_plastic
 from .screws import other_screws
-from .stray import stray_readings
 from .turned_walls import thin_turnings
 from .unused import unused_names
 from .walls import thin_walls
@@ -32,6 +32,8 @@ _OF_SHAPE = (thin_walls, thin_turnings, eaten_mouths, thin_floors)
 
 
 def check_part(
+    card: Card,
+    model: Model | None,
     claims: Claims,
     layout: Layout,
     part: Part | None,
@@ -41,17 +43,17 @@ def check_part(
     """All warnings and notes on a recipe and its part (None when there is none); `wrong`: errors were found
     before; `meshes`: the material of the bodies that come from files.
     """
-    found = [*stray_readings(claims), *unknown_plastic(claims), *cautions(claims, None if wrong else part)]
-    if wrong or part is None:
+    found = [*unknown_plastic(card), *cautions(card, None if wrong else part)]
+    if wrong or part is None or model is None:
         return tuple(found)
-    found += [*unused_names(claims), *about_numbers(claims), *copied_wear(claims), *other_screws(claims)]
-    found += hidden_sides(claims, layout)
+    found += [*unused_names(model), *about_numbers(model), *copied_wear(model), *other_screws(claims)]
+    found += hidden_sides(model)
     questions = [*_OF_SHAPE]
     # what few parts have is asked, and loaded, only where there is some
     if claims.holds(*SNAP_WORDS):
         from .snaps import strained
 
-        found += strained(claims, layout, part)
+        found += strained(model, claims, layout, part)
     if claims.of_kind("mark"):
         from .lettering import thin_strokes
 
@@ -64,7 +66,7 @@ def check_part(
         from .gears import gear_notes, rack_notes
 
         questions += [gear_notes, rack_notes]
-    scene = Scene(claims, layout, meshes)
+    scene = Scene(model, claims, layout, meshes)
     for question in questions:
         try:
             found += question(scene)

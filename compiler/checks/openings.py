@@ -18,6 +18,7 @@ from ..facts.extents import across, radius
 from ..imports.types import ImportedMesh
 from ..mesh.bodies import Bodies
 from ..mesh.holes import Holes
+from ..model import Model
 from ..outlines import Region, Ring, canonical, circle, contains, facet
 from ..outlines.marks import Marks
 from ..outlines.outlining import Outliner
@@ -81,13 +82,17 @@ class Scene:
     `meshes`: the material of the bodies that come from files."""
 
     def __init__(
-        self, claims: Claims, layout: Layout, meshes: Mapping[str, ImportedMesh] | None = None
+        self,
+        model: Model,
+        claims: Claims,
+        layout: Layout,
+        meshes: Mapping[str, ImportedMesh] | None = None,
     ) -> None:
-        self.claims, self.layout = claims, layout
+        self.model, self.claims, self.layout = model, claims, layout
         self.pages, self.marks = Pages(claims, layout), Marks()
-        self.outliner = Outliner(claims, layout, self.marks, FINE)
+        self.outliner = Outliner(model, claims, layout, self.marks, FINE)
         self.bodies = Bodies(self.outliner, self.pages, meshes or {})
-        self.holes = Holes(claims, layout, self.pages, self.outliner, self.marks, FINE)
+        self.holes = Holes(model, claims, layout, self.pages, self.outliner, self.marks, FINE)
         self._groups: list[Group] | None = None
         self._edges: dict[tuple[str, str], Region | None] = {}
 
@@ -105,8 +110,7 @@ class Scene:
             self._groups = [found[key] for key in sorted(found)]
         return self._groups
 
-    # -- one hole
-    # -----------------------------------------------------------------------------------------------
+    # -- one hole ----------------------------------------------------------------------------------
 
     def _openings(self, entry: Entry, spot: Spot, owner: str) -> Iterator[Opening]:
         cores, size = self._cores(entry, spot)
@@ -167,8 +171,7 @@ class Scene:
         faces_out = flat is None or dot(flat.normal, self.layout.frames[spot.page].out) > 0
         return self.pages.height_of(ref, spot.page), 1 if faces_out else -1
 
-    # -- the edge of a body
-    # -------------------------------------------------------------------------------------
+    # -- the edge of a body ------------------------------------------------------------------------
 
     def edge(self, body: str, page: str) -> Region | None:
         """A body's outline on a page; None where it is not told by a flat outline (turnings, other
@@ -217,8 +220,7 @@ class Scene:
         points = np.array([low, (high[0], low[1]), high, (low[0], high[1])], dtype=np.float64)
         return Region((Ring(points, np.full(4, self.marks.of(body.name, "side"), dtype=np.int32)),))
 
-    # -- other bodies
-    # -------------------------------------------------------------------------------------------
+    # -- other bodies ------------------------------------------------------------------------------
 
     def joined_on(self, group: Group, opening: Opening, at: XY) -> bool:
         """True where another body's material lies at a place of the page, all along the opening: there is no

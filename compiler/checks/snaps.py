@@ -18,6 +18,7 @@ from ..facts import Claim, Claims, Entry
 from ..facts.extents import thickness
 from ..kinds.arm.sizes import arm_of
 from ..mesh.types import Part
+from ..model import Model
 from ..places.layout import Layout
 from ..places.planes import Pages
 from ..quantities.snaps import Allowed, allowed, arm_strain, length_for, ring_strain, thickness_for
@@ -79,7 +80,7 @@ class Snap(Struct, frozen=True):
         )
 
 
-def snaps(claims: Claims, layout: Layout, part: Part) -> list[Snap]:
+def snaps(model: Model, claims: Claims, layout: Layout, part: Part) -> list[Snap]:
     """Every snap joint of a recipe, in the order of names."""
     pages, name = Pages(claims, layout), _plastic(claims)
     found: list[Snap] = []
@@ -98,12 +99,12 @@ def snaps(claims: Claims, layout: Layout, part: Part) -> list[Snap]:
     return found
 
 
-def strained(claims: Claims, layout: Layout, part: Part) -> list[Diagnostic]:
+def strained(model: Model, claims: Claims, layout: Layout, part: Part) -> list[Diagnostic]:
     """A warning for each snap joint that is strained more than its plastic takes, a note for what goes
     together only once.
     """
     found = []
-    for one in snaps(claims, layout, part):
+    for one in snaps(model, claims, layout, part):
         if one.slit:
             continue
         if one.strain > one.takes.once + 1e-9:

@@ -5,6 +5,7 @@ yet.
 from .claims_builder import state_tree
 from .import_requests import import_requests
 from .needs import BODIES, CENTRED, HOLES, PATTERNS, ROUNDS, SHAPES, ZONES
+from .stray import stray_readings
 from .types import Claim, Claims, Entry, Measure, Ref
 
 __all__ = [
@@ -22,4 +23,5 @@ __all__ = [
     "Ref",
     "import_requests",
     "state_tree",
+    "stray_readings",
 ]

@@ -15,6 +15,7 @@ from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
 from ..facts import BODIES, HOLES, ZONES, Claims, Entry
 from ..facts.needs import THREAD_WORDS
 from ..imports.types import ImportedMesh
+from ..model import Model
 from ..outlines import Region
 from ..outlines.marks import Marks
 from ..outlines.outlining import Outliner
@@ -45,25 +46,29 @@ MOST_COPIES_OF_BODIES = 2_000
 
 class _Assembly:
     def __init__(
-        self, claims: Claims, layout: Layout, chord: float, meshes: Mapping[str, ImportedMesh]
+        self,
+        model: Model,
+        claims: Claims,
+        layout: Layout,
+        chord: float,
+        meshes: Mapping[str, ImportedMesh],
     ) -> None:
-        self.claims, self.layout, self.chord = claims, layout, chord
+        self.model, self.claims, self.layout, self.chord = model, claims, layout, chord
         self.marks = Marks()
         self.pages = Pages(claims, layout)
-        outliner = Outliner(claims, layout, self.marks, chord)
+        outliner = Outliner(model, claims, layout, self.marks, chord)
         self.bodies = Bodies(outliner, self.pages, meshes)
-        self.holes = Holes(claims, layout, self.pages, outliner, self.marks, chord)
-        self.zones = Zones(claims, layout, self.pages, outliner, self.bodies, self.marks, chord)
+        self.holes = Holes(model, claims, layout, self.pages, outliner, self.marks, chord)
+        self.zones = Zones(model, claims, layout, self.pages, outliner, self.bodies, self.marks, chord)
         self.found: list[Diagnostic] = []
-        self.lettering = Lettering(claims, layout, self.marks, chord, self.bodies.flip)
+        self.lettering = Lettering(model, claims, layout, self.marks, chord, self.bodies.flip)
         self.built: dict[str, Solid] = {}
         self.cutters: list[Cut] = []
         self.let_in: list[tuple[Round, str]] = []
         self.misses = Misses()
         self.untried: list[tuple[Entry, str, Solid, Solid]] = []
 
-    # -- one body
-    # -----------------------------------------------------------------------------------------------
+    # -- one body ----------------------------------------------------------------------------------
 
     def run(self) -> Part | None:
         names = [entry.name for entry in self.claims.entries.values() if entry.kind in BODIES]
@@ -266,8 +271,7 @@ class _Assembly:
         self.found.extend([found] if found is not None else [])
         return found is not None
 
-    # -- all bodies
-    # ---------------------------------------------------------------------------------------------
+    # -- all bodies --------------------------------------------------------------------------------
 
     def _joined(self, names: list[str]) -> Part | None:
         parts: list[tuple[str, Solid]] = []
@@ -302,7 +306,9 @@ class _Assembly:
         if not self._in_one_piece(whole, parts):
             return None
         if len(parts) > 1:
-            fillings = Fillings(self.claims, self.layout, self.bodies, self.holes, self.built, parts)
+            fillings = Fillings(
+                self.model, self.claims, self.layout, self.bodies, self.holes, self.built, parts
+            )
             self.found += fillings.told(self.cutters, self.let_in, whole)
         self.found += self.lettering.buried(parts)
         self.found += [*swallowed(self.claims, self.built), *overhanging(self.bodies, self.built)]
@@ -328,12 +334,16 @@ class _Assembly:
 
 
 def assemble(
-    claims: Claims, layout: Layout, chord: float, meshes: Mapping[str, ImportedMesh] | None = None
+    model: Model,
+    claims: Claims,
+    layout: Layout,
+    chord: float,
+    meshes: Mapping[str, ImportedMesh] | None = None,
 ) -> tuple[Part | None, tuple[Diagnostic, ...]]:
     """The finished part of a recipe, and all that stands in its way.
 
     `chord`: greatest facet error in mm; `meshes`: the material of the bodies that come from files."""
-    work = _Assembly(claims, layout, chord, meshes or {})
+    work = _Assembly(model, claims, layout, chord, meshes or {})
     try:
         part = work.run()
     except Trouble as trouble:

@@ -58,9 +58,9 @@ class Bodies:
     """Builds the bare material of each body in space."""
 
     def __init__(self, outliner: Outliner, pages: Pages, meshes: Mapping[str, ImportedMesh]) -> None:
-        self.claims, self.layout, self.pages = outliner.claims, outliner.layout, pages
-        self.outliner, self.marks, self.chord = outliner, outliner.marks, outliner.chord
-        self.meshes = meshes
+        self.model, self.claims, self.layout = outliner.model, outliner.claims, outliner.layout
+        self.outliner, self.pages, self.meshes = outliner, pages, meshes
+        self.marks, self.chord = outliner.marks, outliner.chord
         # A thread keeps its hand where the body is mirrored afterwards: it is wound the other way before.
         recipe = self.claims.recipe
         self.flip = (recipe is not None and recipe.has("other hand")) != self.claims.flipped

@@ -12,6 +12,7 @@ from msgspec import Struct
 
 from ..diagnostics.types import Diagnostic
 from ..facts import Claims, Entry
+from ..model import Model
 from ..places.layout import Frame, Layout
 from ..quantities.arrays import Floats
 from .bodies import Bodies
@@ -46,6 +47,7 @@ class Fillings:
 
     def __init__(
         self,
+        model: Model,
         claims: Claims,
         layout: Layout,
         bodies: Bodies,
@@ -53,7 +55,8 @@ class Fillings:
         built: dict[str, Solid],
         parts: Sequence[tuple[str, Solid]],
     ) -> None:
-        self.claims, self.layout, self.bodies, self.holes = claims, layout, bodies, holes
+        self.model, self.claims, self.layout = model, claims, layout
+        self.bodies, self.holes = bodies, holes
         self.built, self.parts = built, parts
         self.tried = 0
         self.boxes = np.array([solid.bounding_box() for _, solid in parts]).reshape(-1, 2, 3)

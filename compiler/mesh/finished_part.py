@@ -11,13 +11,14 @@ from ..facts import HOLES, Claims, Entry
 from ..facts.extents import across, is_box, station_across
 from ..facts.needs import THREAD_WORDS
 from ..imports.types import FinishedPart, HeldThing, ImportedMesh, ImportedPart
+from ..model import Model
 from ..places.layout import Layout
 from .inner_holes import STILL, axis_of, finished, inner_things
 from .types import Part
 
 
 def finished_part(
-    claims: Claims, layout: Layout, part: Part, meshes: Mapping[str, ImportedMesh]
+    model: Model, claims: Claims, layout: Layout, part: Part, meshes: Mapping[str, ImportedMesh]
 ) -> FinishedPart:
     """The part of a recipe that was compiled without error; `meshes`: what it brought in itself."""
     names = tuple(f"{statement} {detail}".strip() for statement, detail in part.faces)
@@ -28,10 +29,10 @@ def finished_part(
     mesh = ImportedMesh(
         part.figures.box, part.mesh.points, part.mesh.triangles, labels, (*names, ""), hollows
     )
-    return FinishedPart(ImportedPart(part.figures.box, _held(claims, layout, part), wound), mesh)
+    return FinishedPart(ImportedPart(part.figures.box, _held(model, claims, layout, part), wound), mesh)
 
 
-def _held(claims: Claims, layout: Layout, part: Part) -> dict[str, HeldThing]:
+def _held(model: Model, claims: Claims, layout: Layout, part: Part) -> dict[str, HeldThing]:
     """All that the recipe names and places, and what the parts that it uses hold; copies are numbered."""
     found: dict[str, HeldThing] = {}
     for name, spot in sorted(layout.spots.items()):
@@ -45,7 +46,7 @@ def _held(claims: Claims, layout: Layout, part: Part) -> dict[str, HeldThing]:
                 axis_of(frame.out, move, part),
                 _bored(entry),
             )
-    for one in inner_things(claims, layout, part):
+    for one in inner_things(model, claims, layout, part):
         size = one.of.bored if one.of.bored is not None and abs(one.axis[2]) > 1.0 - 1e-9 else 0.0
         name = _numbered(f"{one.owner}-{one.name}", one.number)
         found.setdefault(name, HeldThing(one.at, size, one.of.kind, one.axis, one.of.bored))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from ..diagnostics.types import Trouble
 from ..facts import BODIES, Claims, Entry, Ref
 from ..facts.needs import THREAD_WORDS
+from ..model import Model
 from ..outlines import Region, canonical, facet
 from ..outlines.marks import Marks
 from ..outlines.outlining import Outliner
@@ -23,9 +24,16 @@ class Holes:
     """Makes the cutters of bores, slots and notches."""
 
     def __init__(
-        self, claims: Claims, layout: Layout, pages: Pages, outliner: Outliner, marks: Marks, chord: float
+        self,
+        model: Model,
+        claims: Claims,
+        layout: Layout,
+        pages: Pages,
+        outliner: Outliner,
+        marks: Marks,
+        chord: float,
     ) -> None:
-        self.claims, self.layout, self.pages = claims, layout, pages
+        self.model, self.claims, self.layout, self.pages = model, claims, layout, pages
         self.outliner, self.marks, self.chord = outliner, marks, chord
         self.flip = (claims.recipe is not None and claims.recipe.has("other hand")) != claims.flipped
         self.bodies = [entry.name for entry in claims.entries.values() if entry.kind in BODIES]

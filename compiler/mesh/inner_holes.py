@@ -9,6 +9,7 @@ from msgspec import Struct
 
 from ..facts import HOLES, Claims
 from ..imports.types import HeldThing
+from ..model import Model
 from ..places.layout import Layout, Move
 from ..places.planes import Pages
 from ..quantities.vectors import Vector, along, clean, dot
@@ -50,7 +51,7 @@ def axis_of(out: Vector, move: Move, part: Part) -> Vector:
     )
 
 
-def inner_things(claims: Claims, layout: Layout, part: Part) -> Iterator[Inner]:
+def inner_things(model: Model, claims: Claims, layout: Layout, part: Part) -> Iterator[Inner]:
     """All holes of used parts, and what else of them is spoken of, with a place for each copy of the used
     part.
     """

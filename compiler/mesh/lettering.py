@@ -14,6 +14,7 @@ import numpy as np
 from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
 from ..facts import BODIES, ZONES, Claims, Entry
 from ..facts.mark_sizes import MOST_LETTERS, said, typeface
+from ..model import Model
 from ..outlines import Region
 from ..outlines.marks import Marks
 from ..places.layout import Frame, Layout, Move
@@ -34,8 +35,11 @@ OVER = 0.5  # mm: how far a sunk mark's cutter stands out of the flat
 class Lettering:
     """Makes the marks of one recipe."""
 
-    def __init__(self, claims: Claims, layout: Layout, marks: Marks, chord: float, flip: bool) -> None:
-        self.claims, self.layout, self.marks, self.chord = claims, layout, marks, chord
+    def __init__(
+        self, model: Model, claims: Claims, layout: Layout, marks: Marks, chord: float, flip: bool
+    ) -> None:
+        self.model, self.claims, self.layout = model, claims, layout
+        self.marks, self.chord = marks, chord
         self.found: list[Diagnostic] = []
         self.troubles: list[tuple[Trouble, Entry]] = []
         self.flip = flip

@@ -12,6 +12,7 @@ import math
 from ..diagnostics.types import Trouble
 from ..facts import Claims, Entry, Ref
 from ..facts.needs import BROUGHT
+from ..model import Model
 from ..outlines import Region, canonical, circle, facet, merge, web
 from ..outlines import common as shared
 from ..outlines.marks import Marks
@@ -33,6 +34,7 @@ class Zones:
 
     def __init__(
         self,
+        model: Model,
         claims: Claims,
         layout: Layout,
         pages: Pages,
@@ -41,7 +43,7 @@ class Zones:
         marks: Marks,
         chord: float,
     ) -> None:
-        self.claims, self.layout, self.pages = claims, layout, pages
+        self.model, self.claims, self.layout, self.pages = model, claims, layout, pages
         self.outliner, self.bodies, self.marks, self.chord = outliner, bodies, marks, chord
 
     def of(self, body: str, kind: str) -> list[Entry]:

@@ -14,6 +14,7 @@ import numpy as np
 from ..diagnostics.types import Trouble
 from ..facts import Claim, Claims, Entry, Ref
 from ..facts.extents import across, half, radius
+from ..model import Model
 from ..places.layout import Layout
 from ..quantities.vectors import XY
 from .belts import belt, chain
@@ -50,8 +51,9 @@ FACING = {
 class Outliner:
     """Makes the outlines of one recipe; raises Trouble with the names of what does not work out."""
 
-    def __init__(self, claims: Claims, layout: Layout, marks: Marks, chord: float) -> None:
-        self.claims, self.layout, self.marks, self.chord = claims, layout, marks, chord
+    def __init__(self, model: Model, claims: Claims, layout: Layout, marks: Marks, chord: float) -> None:
+        self.model, self.claims, self.layout = model, claims, layout
+        self.marks, self.chord = marks, chord
 
     def spot(self, ref: Ref, page: str) -> XY:
         """Where a thing lies on a page; a copy where its copy lies."""

@@ -12,6 +12,7 @@ from ..facts.needs import SNAP_WORDS, THREAD_WORDS
 from ..facts.pockets import pocket_name
 from ..mesh.inner_holes import STILL, axis_of, finished, inner_things
 from ..mesh.types import Part
+from ..model import Model
 from ..places.layout import Layout
 from ..quantities import Standing
 from ..quantities.tables import plastic
@@ -43,7 +44,12 @@ _TRIMMINGS = frozenset(
 
 
 def part_report(
-    claims: Claims, layout: Layout, part: Part, source_name: str, weighed: Weighed | None = None
+    model: Model,
+    claims: Claims,
+    layout: Layout,
+    part: Part,
+    source_name: str,
+    weighed: Weighed | None = None,
 ) -> PartReport:
     """Figures, mass and features of a finished part; copies of a thing are named .2, .3 and so on.
 
@@ -75,7 +81,7 @@ def part_report(
                     axis,
                 )
             )
-    features += _inner_features(claims, layout, part, known)
+    features += _inner_features(model, claims, layout, part, known)
     features.sort(key=_order)
     card = dict(claims.card)
     density = _density(card.get("plastic"))
@@ -91,28 +97,28 @@ def part_report(
         tuple(features),
         int(off.number("count")) if off is not None else 1,
         sizes=weighed.sizes if weighed is not None else (),
-        notes=_strains(claims, layout, part),
+        notes=_strains(model, claims, layout, part),
         other_hand=part.mirrored,
-        angles=_angles(claims, layout),
+        angles=_angles(model, claims, layout),
     )
 
 
-def _angles(claims: Claims, layout: Layout) -> tuple[tuple[str, str, float], ...]:
+def _angles(model: Model, claims: Claims, layout: Layout) -> tuple[tuple[str, str, float], ...]:
     """What leans and tapers, and by how many degrees."""
     if not claims.holds("leans", "taper"):
         return ()
     from .slopes import slopes
 
-    return tuple((one.name, one.word, one.degrees) for one in slopes(claims, layout))
+    return tuple((one.name, one.word, one.degrees) for one in slopes(model, claims, layout))
 
 
-def _strains(claims: Claims, layout: Layout, part: Part) -> tuple[str, ...]:
+def _strains(model: Model, claims: Claims, layout: Layout, part: Part) -> tuple[str, ...]:
     """What each snap joint is strained by."""
     if not claims.holds(*SNAP_WORDS):
         return ()
     from ..checks.snaps import snaps
 
-    return tuple(one.told for one in snaps(claims, layout, part))
+    return tuple(one.told for one in snaps(model, claims, layout, part))
 
 
 def _is_inner(name: str, claims: Claims) -> bool:
@@ -121,12 +127,12 @@ def _is_inner(name: str, claims: Claims) -> bool:
 
 
 def _inner_features(
-    claims: Claims, layout: Layout, part: Part, known: Mapping[str, WeighedPlace]
+    model: Model, claims: Claims, layout: Layout, part: Part, known: Mapping[str, WeighedPlace]
 ) -> Iterator[Feature]:
     """The holes of used parts, and what else of them is spoken of; each is known as well as the part it lies
     fast in.
     """
-    for one in inner_things(claims, layout, part):
+    for one in inner_things(model, claims, layout, part):
         name, hole = f"{one.owner}.{one.name}", one.of.kind in HOLES
         yield Feature(
             _numbered(name, one.number),

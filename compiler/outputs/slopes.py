@@ -10,6 +10,7 @@ from msgspec import Struct
 
 from ..facts import Claims
 from ..facts.extents import tapered
+from ..model import Model
 from ..places.layout import Frame, Layout
 from ..places.planes import Pages
 from ..quantities.vectors import dot
@@ -26,7 +27,7 @@ class Slope(Struct, frozen=True):
     under: Frame
 
 
-def slopes(claims: Claims, layout: Layout) -> tuple[Slope, ...]:
+def slopes(model: Model, claims: Claims, layout: Layout) -> tuple[Slope, ...]:
     """Every plane that leans and every body that tapers."""
     pages, found = Pages(claims, layout), []
     for entry in claims.of_kind("plane", "block", "plate"):

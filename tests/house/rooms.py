@@ -11,10 +11,22 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
 COMPILER = ROOT / "compiler"
-FLOW = ("source", "tree", "imports", "facts", "network", "places", "outlines", "mesh", "checks", "outputs")
+FLOW = (
+    "source",
+    "tree",
+    "imports",
+    "facts",
+    "network",
+    "places",
+    "model",
+    "outlines",
+    "mesh",
+    "checks",
+    "outputs",
+)
 SUPPORT = ("quantities", "diagnostics", "kinds")
 # A file of a kind's folder works in the room that asks it.
-KIND_FILES = {"sizes.py": "facts", "solid.py": "mesh", "notes.py": "outputs"}
+KIND_FILES = {"sizes.py": "facts", "model.py": "model", "solid.py": "mesh", "notes.py": "outputs"}
 
 
 def rooms() -> list[str]:

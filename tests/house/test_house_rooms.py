@@ -50,7 +50,7 @@ def test_the_rooms_are_the_agreed_ones():
 
 def test_no_mesh_is_seen_between_the_imports_and_the_mesh_room():
     """The material of used parts goes past the claims and the places: no file there names it."""
-    for path in python_files("compiler/facts", "compiler/network", "compiler/places"):
+    for path in python_files("compiler/facts", "compiler/network", "compiler/places", "compiler/model"):
         for module, names in imports(path):
             assert not {"ImportedMesh", "FinishedPart", "Imports"} & set(names), path
             assert not module.startswith("makegood.imports.") or module == "makegood.imports.types", path

@@ -17,6 +17,7 @@ from ...diagnostics.cells import harmless
 from ...diagnostics.types import Diagnostic
 from ...facts import BODIES, HOLES, ZONES, Claims, Entry
 from ...mesh.types import Mesh, Part
+from ...model import Model
 from ...places.layout import Layout
 from ...source import Source
 from ..features import part_report
@@ -107,11 +108,11 @@ def _owners(source: Source, claims: Claims) -> list[Json | None]:
     return owners
 
 
-def part_document(claims: Claims, layout: Layout, part: Part, number: int) -> Json:
+def part_document(model: Model, claims: Claims, layout: Layout, part: Part, number: int) -> Json:
     """The part: arrays of the mesh and its edges, faces and things by name, and the figures of the title
     block.
     """
-    mesh, report = part.mesh, part_report(claims, layout, part, "")
+    mesh, report = part.mesh, part_report(model, claims, layout, part, "")
     normals = face_normals(mesh.points, mesh.triangles.astype(np.int64))
     corners = corner_normals(mesh, mesh.triangles.astype(np.int64), normals)
     edges, creases = _edges(mesh)
@@ -135,7 +136,7 @@ def part_document(claims: Claims, layout: Layout, part: Part, number: int) -> Js
         "creases": creases,
         "faces": [[name, detail, _line(claims, name, detail)] for name, detail in part.faces],
         "zones": [i for i, (name, _) in enumerate(part.faces) if name in zones],
-        "things": list(_things(Scene(claims, layout, part))),
+        "things": list(_things(Scene(model, claims, layout, part))),
     }
 
 

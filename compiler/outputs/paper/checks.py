@@ -85,8 +85,7 @@ def checks(scene: Scene) -> list[Check]:
     return list(kept.values())
 
 
-# -- holes and pegs
-# --------------------------------------------------------------------------------------------------
+# -- holes and pegs --------------------------------------------------------------------------------
 
 
 def _of_rounds(entry: Entry, scene: Scene) -> Iterator[Check]:
@@ -205,8 +204,7 @@ def drill_for(size: Amount) -> float:
     return round(nearest, 1)
 
 
-# -- distances
-# -------------------------------------------------------------------------------------------------------
+# -- distances -------------------------------------------------------------------------------------
 
 
 def _of_gap(gap: Gap, scene: Scene) -> Iterator[Check]:
@@ -283,8 +281,7 @@ def _how(words: str, gap: Gap) -> str:
     return f"between the middles of {a} and {b}: measure between edges and add or take off the halves"
 
 
-# -- bodies
-# ----------------------------------------------------------------------------------------------------------
+# -- bodies ----------------------------------------------------------------------------------------
 
 
 def _of_bodies(entry: Entry) -> Iterator[Check]:
@@ -325,8 +322,7 @@ def _sized(key: str, kind: str, how: str, size: Amount, decided: str = "") -> Ch
     )
 
 
-# -- verdicts
-# --------------------------------------------------------------------------------------------------------
+# -- verdicts --------------------------------------------------------------------------------------
 
 
 def verdict(check: Check, found: float, others: Mapping[str, float], sizes: Mapping[str, Check]) -> Verdict:

@@ -32,7 +32,9 @@ def notes(scene: Scene) -> list[Note]:
     found = [one for entry in scene.claims.entries.values() for one in _Notes(scene, entry).all() if one.text]
     found += [one.note() for one in scene.circles() if one.text]
     found += [
-        note for one in slopes(scene.claims, scene.layout) if (note := slope_note(scene, one)) is not None
+        note
+        for one in slopes(scene.model, scene.claims, scene.layout)
+        if (note := slope_note(scene, one)) is not None
     ]
     alike: dict[tuple[str, Vector], list[Note]] = {}
     for one in found:

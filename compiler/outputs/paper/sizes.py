@@ -115,8 +115,7 @@ class _Sizes:
     def _way(self, way: Vector) -> Vector:
         return finished_way(way, self.part.mirrored)
 
-    # -- places
-    # -------------------------------------------------------------------------------------------------
+    # -- places ------------------------------------------------------------------------------------
 
     def between(self) -> Iterator[Span]:
         for gap in gaps(self.scene):
@@ -158,8 +157,7 @@ class _Sizes:
         said = size.text() if times == 1 else f"{times} \u00d7 {size.text()} (= {shown(times * size.value)})"
         return Span(entry.name, ((first, last),), said, times * size.value, out)
 
-    # -- bodies
-    # -------------------------------------------------------------------------------------------------
+    # -- bodies ------------------------------------------------------------------------------------
 
     def of_bodies(self) -> Iterator[Span]:
         for entry in self.scene.claims.of_kind(
@@ -268,8 +266,7 @@ class _Sizes:
                 )
                 yield Span(entry.name, pairs, size.text(), size.value, None, self._way(frame.out))
 
-    # -- zones and the whole
-    # --------------------------------------------------------------------------------------
+    # -- zones and the whole -----------------------------------------------------------------------
 
     def of_zones(self) -> Iterator[Span]:
         for zone in self.scene.claims.of_kind("thicken", "relieve"):

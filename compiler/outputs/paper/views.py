@@ -12,6 +12,7 @@ from msgspec import Struct
 from ...facts import BODIES, HOLES, Claims, Entry
 from ...mesh import shadow
 from ...mesh.types import Mesh, Part
+from ...model import Model
 from ...places.layout import Frame, Layout
 from ...places.planes import SHEET, Pages
 from ...places.weighing import weigh
@@ -73,8 +74,11 @@ def page_view(frame: Frame, part: Part) -> View:
 class Scene:
     """A compiled part with the questions that all paper asks of it."""
 
-    def __init__(self, claims: Claims, layout: Layout, part: Part, source_name: str = "") -> None:
-        self.claims, self.layout, self.part, self.source_name = claims, layout, part, source_name
+    def __init__(
+        self, model: Model, claims: Claims, layout: Layout, part: Part, source_name: str = ""
+    ) -> None:
+        self.model, self.claims, self.layout = model, claims, layout
+        self.part, self.source_name = part, source_name
         self.pages = Pages(claims, layout)
         self._spacings: dict[frozenset[str], float] | None = None
         self._circles: list[PitchCircle] | None = None

@@ -1,0 +1,64 @@
+"""A bore as it will be made: a round, flatted, toothed or six-sided hole, perhaps threaded, perhaps with a
+mouth.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import ClassVar
+
+from ...model.builder import Builder
+from ...model.holes import (
+    Hole,
+    across_of,
+    drilled,
+    fit_of,
+    flat_sizes,
+    hole_fields,
+    mouth_of,
+    section_of,
+    thread_of,
+)
+from ...model.sections import PolygonSection, RoundSection, ToothedSection
+from ...model.taking import Facts
+
+
+class Bore(Hole, frozen=True, kw_only=True):
+    """A bore."""
+
+    must_fit: ClassVar[bool] = True
+
+
+def make(builder: Builder, facts: Facts) -> Bore:
+    """The bore.  Raises Trouble as `hole_fields`, `section_of`, `mouth_of` and `form_of` do."""
+    fields = hole_fields(builder, facts)
+    size = across_of(facts)
+    assert size is not None
+    spot = fields["spot"]
+    section = section_of(builder, facts, size, spot.turn)
+    thread = thread_of(builder, facts, True)
+    turned = section.turn if isinstance(section, PolygonSection | ToothedSection) else _turn(facts, spot.turn)
+    mouth = mouth_of(builder, facts, fields["owners"], fields["on_flat"], turned)
+    straight = (
+        isinstance(section, RoundSection)
+        and thread is None
+        and mouth is None
+        and fields["depth"] is None
+        and not facts.peek("through", "on", "turned")
+    )
+    return Bore(
+        **fields,
+        section=section,
+        size=size,
+        sizes=flat_sizes(facts),
+        mouth=mouth,
+        fit=fit_of(facts),
+        thread=thread,
+        drilled=drilled(facts.entry),
+        straight=straight,
+    )
+
+
+def _turn(facts: Facts, turn: float) -> float:
+    claim = facts.entry.one("turned")
+    return turn + (math.radians(claim.number("angle")) if claim is not None else 0.0)

@@ -1,0 +1,75 @@
+"""A peg as it will be made: a section drawn out of its plane, perhaps threaded."""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from ...diagnostics.types import Trouble
+from ...facts.needs import THREAD_WORDS
+from ...facts.threads import ThreadForm
+from ...model.builder import Builder, size_of
+from ...model.holes import across_of, drilled, fit_of, flat_sizes, section_of, thread_of
+from ...model.sections import RoundSection, Section
+from ...model.taking import Facts
+from ...model.types import Body, Fit, Size
+
+
+class Peg(Body, frozen=True, kw_only=True):
+    """A peg: its section on its plane, its sizes, the bevels (mm) at the front and back of it as it
+    stands.
+    """
+
+    section: Section
+    size: Size
+    flats: tuple[tuple[str, Size], ...]
+    tall: Size
+    front_bevel: float
+    back_bevel: float
+    bevels: tuple[tuple[str, Size], ...]
+    fit: Fit | None
+    thread: ThreadForm | None
+    drilled: bool = False
+
+    makes: ClassVar[bool] = True
+    must_fit: ClassVar[bool] = True
+
+    @property
+    def across_made(self) -> float | None:
+        """The size across as made, mm."""
+        return self.size.value
+
+
+def make(builder: Builder, facts: Facts) -> Peg:
+    """The peg.  Raises Trouble: 'not-placed', 'no-such-side', 'flat-misses', and as `form_of` does."""
+    fields = builder.body(facts)
+    spot = fields["spot"]
+    if spot is None:
+        raise Trouble("not-placed", f"`{facts.name}` is not placed", (facts.name,))
+    size = across_of(facts)
+    assert size is not None
+    thread = thread_of(builder, facts, False) if facts.peek(*THREAD_WORDS) else None
+    section: Section = RoundSection(0.5 * size.value)
+    if thread is None:
+        section = section_of(builder, facts, size, spot.turn)
+    tip, foot = ("front", "back") if spot.out > 0 else ("back", "front")
+    bevels = {tip: 0.0, foot: 0.0}
+    told = []
+    for claim in facts.all("bevel"):
+        where = claim.word_of("where", "tip")
+        told.append((where, size_of(claim, "number")))
+        for face, said in ((tip, "tip"), (foot, "foot")):
+            if where in (said, "both"):
+                bevels[face] = max(bevels[face], claim.number("number"))
+    return Peg(
+        **fields,
+        section=section,
+        size=size,
+        flats=flat_sizes(facts),
+        tall=size_of(facts.need("high")),
+        front_bevel=bevels["front"],
+        back_bevel=bevels["back"],
+        bevels=tuple(told),
+        fit=fit_of(facts),
+        thread=thread,
+        drilled=drilled(facts.entry),
+    )

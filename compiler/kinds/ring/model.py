@@ -1,0 +1,36 @@
+"""A ring: copies at even angles round a middle."""
+
+from __future__ import annotations
+
+from ...facts import Claim
+from ...model.builder import Builder, optional_size, said_of
+from ...model.patterns import pattern_fields
+from ...model.taking import Facts
+from ...model.types import Pattern, Said, Size
+
+
+class Ring(Pattern, frozen=True, kw_only=True):
+    """A ring: the thing in its middle, the angle it goes over in degrees (None: all round), and by which
+    reading its first copy was placed (between neighbours, with edges; or the pitch circle)."""
+
+    about: str
+    over: Size | None
+    next_to: Size | None
+    edges: str
+    pitch_circle: Size | None
+    placed_by: Said | None
+
+
+def make(builder: Builder, facts: Facts) -> Ring:
+    """The ring."""
+    neighbours, circle = facts.one("from next"), facts.one("pitch circle")
+    by: Claim | None = circle if circle is not None else neighbours
+    return Ring(
+        **pattern_fields(builder, facts, int(facts.need("count").number("count"))),
+        about=str(facts.need("about").ref("thing")),
+        over=optional_size(facts.one("over"), "angle"),
+        next_to=optional_size(neighbours, "readings"),
+        edges=neighbours.word_of("edges") if neighbours is not None else "",
+        pitch_circle=optional_size(circle, "readings"),
+        placed_by=None if by is None else said_of(by),
+    )

@@ -1,0 +1,31 @@
+"""Bodies that come from a file: the finished part of another recipe, or a mesh."""
+
+from __future__ import annotations
+
+from ..diagnostics.types import Trouble
+from ..facts.extents import half
+from ..quantities.vectors import XY
+from .builder import Builder
+from .taking import Facts
+from .types import Body
+
+
+class Brought(Body, frozen=True, kw_only=True):
+    """A body from a file: half-sizes of its box on its plane."""
+
+    half: XY
+
+
+_TOLD = (
+    *("file", "with", "datum", "long", "wide", "thick", "unit", "repair", "grow", "shrink"),
+    *("lies on", "turned"),
+)
+
+
+def make_brought(builder: Builder, facts: Facts) -> Brought:
+    """The body.  Raises Trouble('not-placed')."""
+    fields = builder.body(facts)
+    if fields["spot"] is None:
+        raise Trouble("not-placed", f"`{facts.name}` is not placed", (facts.name,))
+    facts.all(*_TOLD)
+    return Brought(**fields, half=half(facts.entry, made=True))

@@ -1,0 +1,325 @@
+"""The part as it will be made: typed, frozen things, each with the place it has and the sizes it gets.
+Lengths in mm.
+
+Everything behind this room reads these objects and the mesh, never a fact by its word.  A `Said` is where
+something stands in the recipe, for messages and paper; nothing about the shape is decided by it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, ClassVar, TypeVar
+
+from msgspec import Struct
+
+from ..diagnostics.types import Span
+from ..facts.types import Taken
+from ..places.layout import Flat, Frame, Move, Spot
+from ..quantities import Quantity, Standing
+from ..quantities.vectors import XY, Vector
+
+if TYPE_CHECKING:
+    from .card import Card
+
+
+class Said(Struct, frozen=True):
+    """A fact as it stands in the recipe: its leading words, the whole line, where."""
+
+    word: str
+    text: str
+    span: Span
+
+
+class Mention(Struct, frozen=True):
+    """A thing as a fact speaks of it: the whole name (`leaf.front`, `pin.2`), its thing and part, where it
+    was said.
+    """
+
+    name: str
+    thing: str
+    part: str
+    span: Span
+
+
+class Size(Struct, frozen=True):
+    """A size as it was read (None: only wanted) and as it is made, with the fact it rests on."""
+
+    read: Quantity | None
+    made: Quantity
+    said: Said
+
+    @property
+    def value(self) -> float:
+        """As made, in mm (degrees for an angle)."""
+        return self.made.value
+
+    @property
+    def as_read(self) -> float:
+        """As read, in mm; as made where it was never read."""
+        return (self.made if self.read is None else self.read).value
+
+    @property
+    def standing(self) -> Standing:
+        """What the size as made rests on."""
+        return self.made.standing
+
+
+class Number(Struct, frozen=True):
+    """One number of a statement, of whatever fact: the slot it stands in, the size, the readings behind it
+    one by one.
+
+    `is_size`: the slot holds a size (that may be read and made), not just a number.  `fitted`: what the
+    thing is for settles the size, so how it was read does not.  `trims`: neither place nor size of the thing
+    rests on it.  `ends_line`: nothing stands behind it in its line; `may_be_made`: `made ...` may.
+    """
+
+    key: str
+    size: Size
+    taken: tuple[Taken, ...]
+    is_size: bool
+    fitted: bool
+    trims: bool
+    ends_line: bool
+    may_be_made: bool
+
+
+class Rest(Struct, frozen=True):
+    """A fact that the place or a size of a thing rests on, and the things it speaks of.
+
+    `sizes`: it tells a size; `by_fit`: by what the thing is for; `about`: a number in it is only about.
+    """
+
+    said: Said
+    names: tuple[str, ...]
+    sizes: bool
+    by_fit: bool
+    about: bool
+
+
+class FlatOf(Struct, frozen=True):
+    """A flat or side of a body, or a plane, that the recipe speaks of, with its place in space."""
+
+    name: str
+    body: str
+    part: str
+    flat: Flat
+
+
+class Distance(Struct, frozen=True):
+    """A place read `from` another thing: the other (`pin`, `wall.top`, `pin.2`), which edges, the reading."""
+
+    other: str
+    name: str
+    part: str
+    edges: str
+    reading: Quantity
+    said: Said
+
+
+class Offset(Struct, frozen=True):
+    """A place told as `at X, Y`, from the middle of another thing or (None) from the origin of its plane."""
+
+    x: Quantity
+    y: Quantity
+    other: str | None
+    part: str
+    said: Said
+
+
+class Thing(Struct, frozen=True, kw_only=True):
+    """Anything with a name.  `noun` is the word it was written with: messages and tables call it so.
+
+    `stands_on` are the flats it is on, `rests` what its place and sizes rest on.
+    `spot` is None for what has no one place (a zone, a pattern, a plate); `copies` are the moves of its
+    copies .2, .3, ... (.1 is the thing itself); `around` is the thing whose middle it shares."""
+
+    name: str
+    noun: str
+    span: Span
+    said: tuple[Said, ...] = ()
+    numbers: tuple[Number, ...] = ()
+    plane: str = ""
+    spot: Spot | None = None
+    copies: tuple[Move, ...] = ()
+    around: str = ""
+    distances: tuple[Distance, ...] = ()
+    offset: Offset | None = None
+    stands_on: tuple[Mention, ...] = ()
+    rests: tuple[Rest, ...] = ()
+
+    makes: ClassVar[bool] = False
+    """Whether it makes something of the part as it was read, wear included."""
+    must_fit: ClassVar[bool] = False
+    """Whether it meets something, so that it must not hang on a number that is only about."""
+    carries_places: ClassVar[bool] = False
+    """Whether the place of other things may hang on it."""
+    idle: ClassVar[str] = ""
+    """What to do with one that nothing uses; '' for what makes something by itself."""
+
+    @property
+    def across_made(self) -> float | None:
+        """The size across of a round thing as made (a slot: its width), mm; None for what has none."""
+        return None
+
+    @property
+    def placed(self) -> Spot:
+        """The place of a thing that must have one."""
+        assert self.spot is not None, self.name
+        return self.spot
+
+
+class Trim(Struct, frozen=True):
+    """A plane that cuts a body off: the larger share stays."""
+
+    by: FlatOf
+    said: Said
+
+
+class Body(Thing, frozen=True, kw_only=True):
+    """A body: the frame of the plane it lies on, from which height over that plane to which it reaches, the
+    height it stands at, and which way (+1 out of the plane, -1 into it)."""
+
+    frame: Frame
+    low: float
+    high: float
+    base: float
+    out: int
+    trims: tuple[Trim, ...] = ()
+
+
+class Slope(Struct, frozen=True):
+    """A flat that slopes: two heights over what the body stands on, each read at a thing or a side."""
+
+    part: str
+    plane: Frame
+    first: Size
+    here: str
+    second: Size
+    there: str
+    said: Said
+
+
+class Spring(Struct, frozen=True):
+    """A tongue that bends: how far, over which free length, how thick it is where that is said."""
+
+    by: Size
+    free: Size
+    thick: Size | None
+    said: Said
+
+
+class Corners(Struct, frozen=True):
+    """Corners of an outline that are rounded: by how much, hollow ones or those that stick out, and at which
+    places (with the radius of the round that lies there; none: all of them)."""
+
+    size: Size
+    hollow: bool
+    places: tuple[tuple[XY, float], ...]
+    said: Said
+
+
+class Bevels(Struct, frozen=True):
+    """Bevels at the front and the back of a body drawn out of its plane, mm; each with its line."""
+
+    front: float = 0.0
+    back: float = 0.0
+    said: tuple[tuple[str, Size], ...] = ()
+
+
+class Prism(Body, frozen=True, kw_only=True):
+    """A body drawn straight out of its plane from an outline: a plate, block or strip."""
+
+    bevels: Bevels = Bevels()
+    slope: Slope | None = None
+    spring: Spring | None = None
+
+
+class Fit(Struct, frozen=True):
+    """What a hole or peg is for: the fit word, the mate it names (a thing, a screw or a plain size), how it
+    is made by it.
+
+    `play`: how much wider (mm) than its mate a hole is made, narrower a peg; `series` of a clearance hole.
+    """
+
+    word: str
+    mate: str
+    size: Quantity
+    play: float
+    series: str
+    said: Said
+
+
+class Depth(Struct, frozen=True):
+    """How deep a hole goes: from the height of a flat over its plane, against the way that flat faces.
+
+    `flat` names the flat it is counted from; empty where the hole stands on it.  `bare`: the flat was named
+    without its body (`from front`), so each body the hole goes through has its own."""
+
+    size: Size
+    start: float
+    out: int
+    flat: str
+    bare: bool
+    said: Said
+    of: Mention | None = None
+
+
+class Mouth(Struct, frozen=True):
+    """A counterbore or countersink: its size across, its depth, where it starts.  `turn` (radians) of the
+    hexagon for a nut.
+
+    `screw`, `standard`: the screw it is named for and whose head, nut or washer that is; empty where a size
+    is told."""
+
+    conical: bool
+    wide: Size
+    depth: float
+    deep: Size | None
+    nut: bool
+    turn: float
+    start: float
+    out: int
+    flat: str
+    bare: bool
+    screw: str
+    standard: str
+    called: str
+    said: Said
+
+
+class Pattern(Thing, frozen=True, kw_only=True):
+    """A pattern: what it copies, and how many there are then, itself counted."""
+
+    of: tuple[Mention, ...]
+    total: int
+    steps: tuple[Rest, ...] = ()
+
+
+Any = TypeVar("Any", bound=Thing)
+
+
+class Model(Struct, frozen=True):
+    """The whole part: its card and everything by name, in the order of names.
+
+    `frames`: planes by name; `flats`: what is spoken of as a flat; `edges`: lines and sides as a point, a way
+    and the way out of their plane; `spoken_of`: names that some statement refers to."""
+
+    card: Card
+    things: dict[str, Thing]
+    frames: dict[str, Frame]
+    flats: dict[str, FlatOf]
+    edges: dict[str, tuple[Vector, Vector, Vector]]
+    spoken_of: frozenset[str] = frozenset()
+    lets: tuple[Thing, ...] = ()
+
+    def of(self, kind: type[Any]) -> list[Any]:
+        """The things of one type, in the order of their names."""
+        return [one for one in self.things.values() if isinstance(one, kind)]
+
+    def body(self, name: str) -> Body:
+        """A body by its name."""
+        found = self.things[name]
+        assert isinstance(found, Body), name
+        return found
+
+    def frame(self, thing: Thing) -> Frame:
+        """The frame of the plane that a thing lies on."""
+        return self.frames[thing.plane]
