@@ -6,9 +6,12 @@ that uses it."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from ..diagnostics.types import Diagnostic, Trouble
 from ..facts import Claims
 from ..facts.needs import SNAP_WORDS, THREAD_WORDS
+from ..imports.types import ImportedMesh
 from ..mesh.types import Part
 from ..model import Card, Model
 from ..places.layout import Layout
@@ -30,10 +33,16 @@ _OF_SHAPE = (thin_walls, thin_turnings, eaten_mouths, thin_floors)
 
 
 def check_part(
-    card: Card, model: Model | None, claims: Claims, layout: Layout, part: Part | None, wrong: bool
+    card: Card,
+    model: Model | None,
+    claims: Claims,
+    layout: Layout,
+    part: Part | None,
+    wrong: bool,
+    meshes: Mapping[str, ImportedMesh] | None = None,
 ) -> tuple[Diagnostic, ...]:
     """All warnings and notes on a recipe and its part (None when there is none); `wrong`: errors were found
-    before.
+    before; `meshes`: the material of the bodies that come from files.
     """
     found = [*unknown_plastic(card), *cautions(card, None if wrong else part)]
     if wrong or part is None or model is None:
@@ -63,7 +72,7 @@ def check_part(
         from .short_threads import short_threads
 
         questions.append(short_threads)
-    scene = Scene(model, claims, layout)
+    scene = Scene(model, claims, layout, meshes)
     for question in questions:
         try:
             found += question(scene)

@@ -15,6 +15,7 @@ FLOW = (
     "source",
     "language",
     "tree",
+    "imports",
     "facts",
     "network",
     "places",
