@@ -79,7 +79,7 @@ _SIZES = frozenset({"number", "depth", "free", "thick", "mouth", "wide"})
 _STATIONS = ("start", "stop", "station")
 _MAY_BE_NEGATIVE = {"at", "roughly", "angle", "turned", "raised", "over", "pitch", "shift", "with"}
 _COUNTED = frozenset(
-    {"count", "diamond", "off", "pitch", "rack", "serrated", "span", "splines", "starts", "teeth"}
+    {"count", "diamond", "hollows", "off", "pitch", "rack", "serrated", "span", "splines", "starts", "teeth"}
 )
 _TWO = {"flat": ("two flats opposite each other are read over both:  flats 6.5",)}
 _CARD = ("fits", "broke", "changed", "plastic", "load", "prints on", "result", "author", "licence", "laid")

@@ -9,7 +9,7 @@ are thousands."""
 from __future__ import annotations
 
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from typing import cast
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
@@ -191,7 +191,7 @@ class _Assembly:
         """The cutters of a hole and of its copies in one body; one that meets nothing is answered."""
         frame = self.layout.frames[self.layout.spots[hole.name].page]
         try:
-            first = self.holes.tool(hole, reach(solid, frame))
+            first = self.holes.tool(hole, reach(solid, frame), self._around(hole, body, solid))
         except Trouble as trouble:
             self._say(trouble, hole)
             return []
@@ -214,6 +214,19 @@ class _Assembly:
         tools += [moved(twin if move.mirrors else first, move) for move in further]
         self.cutters.append(Cut(hole, tools))
         return tools
+
+    def _around(self, hole: Entry, body: str, solid: Solid) -> list[Solid] | None:
+        """The material whose hollow corners a notch rounds: its body and the others as they are without
+        holes.
+        """
+        if not hole.has("round inside"):
+            return None
+        found = [solid]
+        for name in self.holes.bodies:
+            if name != body:
+                with suppress(Trouble):  # told where that body is built
+                    found.append(self.bodies.solid(name))
+        return found
 
     def _try(self, hole: Entry, body: str, tools: list[Solid], solid: Solid) -> None:
         """Answer a hole of which a copy cuts nothing of a body."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import ClassVar
 
 from ...diagnostics.types import Trouble
 from ...facts.needs import THREAD_WORDS
@@ -31,6 +32,14 @@ class Peg(Body, frozen=True, kw_only=True):
     thread: ThreadForm | None
     thread_said: Said | None
     drilled: bool = False
+
+    makes: ClassVar[bool] = True
+    must_fit: ClassVar[bool] = True
+
+    @property
+    def across_made(self) -> float | None:
+        """The size across as made, mm."""
+        return self.size.value
 
     @property
     def round_radius(self) -> float | None:

@@ -31,11 +31,7 @@ def notes(scene: Scene) -> list[Note]:
     """Every note of a part."""
     found = [one for entry in scene.claims.entries.values() for one in _Notes(scene, entry).all() if one.text]
     found += [one.note() for one in scene.circles() if one.text]
-    found += [
-        note
-        for one in slopes(scene.model, scene.claims, scene.layout)
-        if (note := slope_note(scene, one)) is not None
-    ]
+    found += [note for one in slopes(scene.model) if (note := slope_note(scene, one)) is not None]
     alike: dict[tuple[str, Vector], list[Note]] = {}
     for one in found:
         if not one.radius and one.text.startswith(one.name):
@@ -88,7 +84,11 @@ class _Notes:
         """What is cut into a gear or turning: teeth and threads, in the words of the recipe."""
         own, more = own_bodies().get(self.entry.kind), own_file(self.entry.kind, "notes")
         told = [claim.text for claim in self.entry.all(*own.shown)] if own is not None else []
-        told = more.told(self.entry, self.scene.claims) if more is not None else told
+        told = (
+            more.told(self.scene.model.things[self.entry.name], self.scene.model)
+            if more is not None
+            else told
+        )
         if told:
             yield f"{self._often()}{self.entry.name} " + ", ".join(told)
         for one in windings(self.entry, self.scene.claims) if self.entry.has(*THREAD_WORDS) else ():
