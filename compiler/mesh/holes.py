@@ -167,7 +167,7 @@ class Holes:
         if not ref.name:
             ref = Ref(self.owners(entry)[0], ref.part, ref.span)
         height = self.pages.height_of(ref, spot.page)
-        return height, 1 if self.pages._faces_out(ref, spot.page) else -1
+        return height, 1 if self.pages.faces_out(ref, spot.page) else -1
 
     def _mouth(self, entry: Entry, spot: Spot, reach: tuple[float, float]) -> list[Solid]:
         """Counterbore and countersink, open outwards past all that stands there."""

@@ -89,7 +89,7 @@ class Builder:
         """The fields of a `Thing`."""
         entry = facts.entry
         spot = self.layout.spots.get(entry.name)
-        around = facts.one("around")
+        around = entry.one("around")
         return {
             "name": entry.name,
             "noun": entry.kind,

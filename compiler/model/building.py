@@ -14,6 +14,7 @@ from .card import card_of
 from .taking import Facts
 from .things import MAKERS, Let
 from .types import FlatOf, Model, Thing
+from .unused import unused_facts
 
 
 def build_model(claims: Claims, layout: Layout) -> tuple[Model, tuple[Diagnostic, ...]]:
@@ -31,6 +32,7 @@ def build_model(claims: Claims, layout: Layout) -> tuple[Model, tuple[Diagnostic
             continue
         if thing is not None:
             things[name] = thing
+    found += unused_facts(((builder.facts(name), thing) for name, thing in things.items()), layout.used)
     edges = {
         str(ref): edge for ref in _mentions(claims) if (edge := builder.planes.edge_line(ref)) is not None
     }

@@ -162,7 +162,7 @@ def _start(
     if bare:
         ref = Ref(own[0], ref.part, ref.span)
     height = builder.planes.height_of(ref, spot.page)
-    return height, 1 if builder.planes._faces_out(ref, spot.page) else -1, str(ref), bare
+    return height, 1 if builder.planes.faces_out(ref, spot.page) else -1, str(ref), bare
 
 
 def mouth_of(builder: Builder, facts: Facts, own: tuple[str, ...], on_flat: str, turn: float) -> Mouth | None:

@@ -11,7 +11,19 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
 COMPILER = ROOT / "compiler"
-FLOW = ("source", "tree", "facts", "network", "places", "model", "outlines", "mesh", "checks", "outputs")
+FLOW = (
+    "source",
+    "language",
+    "tree",
+    "facts",
+    "network",
+    "places",
+    "model",
+    "outlines",
+    "mesh",
+    "checks",
+    "outputs",
+)
 SUPPORT = ("quantities", "diagnostics", "kinds")
 # A file of a kind's folder works in the room that asks it.
 KIND_FILES = {
