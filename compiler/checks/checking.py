@@ -6,12 +6,13 @@ that uses it."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 from ..diagnostics.types import Diagnostic, Trouble
 from ..facts import Claims
 from ..facts.needs import SNAP_WORDS, THREAD_WORDS
 from ..imports.types import ImportedMesh
+from ..kinds import own_file
 from ..mesh.types import Part
 from ..model import Card, Model
 from ..places.layout import Layout
@@ -44,12 +45,12 @@ def check_part(
     """All warnings and notes on a recipe and its part (None when there is none); `wrong`: errors were found
     before; `meshes`: the material of the bodies that come from files.
     """
+    questions = [*_OF_SHAPE]
     found = [*unknown_plastic(card), *cautions(card, None if wrong else part)]
     if wrong or part is None or model is None:
         return tuple(found)
     found += [*unused_names(model), *about_numbers(model), *copied_wear(model), *other_screws(claims)]
     found += [*hidden_sides(model), *closed_hollows(claims, part)]
-    questions = [*_OF_SHAPE]
     # what few parts have is asked, and loaded, only where there is some
     if claims.holds(*SNAP_WORDS):
         from .snaps import strained
@@ -64,10 +65,6 @@ def check_part(
         from .thin_grips import thin_grips
 
         found += [*thin_grips(claims), *hidden_stations(claims)]
-    if claims.holds("gear", "rack"):
-        from .gears import gear_notes, rack_notes
-
-        questions += [gear_notes, rack_notes]
     if claims.holds(*THREAD_WORDS):
         from .short_threads import short_threads
 
@@ -80,4 +77,12 @@ def check_part(
             # The part was built, so this is a shape that only the solid can tell; there is nothing to say of
             # it.
             continue
-    return tuple(found)
+    return (*found, *_of_kinds(scene))
+
+
+def _of_kinds(scene: Scene) -> Iterator[Diagnostic]:
+    """What the kinds that have questions of their own ask of their things."""
+    for thing in scene.model.things.values():
+        own = own_file(thing.noun, "checks")
+        if own is not None:
+            yield from own.ask(scene, thing)

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from ...diagnostics.types import Span, at_fault
 from ...mesh.kernel import Solid
 from ...mesh.prisms import prism
 from ...mesh.workshop import Workshop
 from ...outlines import canonical, facet
 from ...outlines.sections import section_path
 from .model import Peg
+
+NO_THREAD = ("thread-misses", "bad-thread", "thread-too-short", "which-pitch")
 
 
 def build(shop: Workshop, body: Peg) -> Solid:
@@ -17,7 +20,8 @@ def build(shop: Workshop, body: Peg) -> Solid:
         return shop.placed(_threaded(shop, body).translate((*at, 0.0)), body.frame)
     region = canonical([facet(section_path(body.section, at, name, shop.marks), shop.chord)])
     front, back, bevel = (shop.marks.of(name, face) for face in ("front", "back", "bevel"))
-    solid = prism(region, body.low, body.high, front, back, body.front_bevel, body.back_bevel, bevel)
+    with at_fault(_bevel_line(body), "bevel-too-large"):
+        solid = prism(region, body.low, body.high, front, back, body.front_bevel, body.back_bevel, bevel)
     return shop.placed(solid, body.frame)
 
 
@@ -26,4 +30,11 @@ def _threaded(shop: Workshop, body: Peg) -> Solid:
 
     heights, bevels = (body.low, body.high), (body.back_bevel, body.front_bevel)
     entry = shop.claims.entries[body.name]
-    return threaded_peg(entry, shop.claims, shop.marks, heights, bevels, shop.chord, shop.flip)
+    line = None if body.thread_said is None else body.thread_said.span
+    with at_fault(_bevel_line(body), "bevel-too-large"), at_fault(line, *NO_THREAD):
+        return threaded_peg(entry, shop.claims, shop.marks, heights, bevels, shop.chord, shop.flip)
+
+
+def _bevel_line(body: Peg) -> Span | None:
+    """The line to blame for a bevel that does not fit, where there is only one."""
+    return body.bevels[0][1].said.span if len(body.bevels) == 1 else None
