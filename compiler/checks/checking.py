@@ -61,6 +61,10 @@ def check_part(claims: Claims, layout: Layout, part: Part | None, wrong: bool) -
         from .short_threads import short_threads
 
         questions.append(short_threads)
+    if claims.holds("trim"):
+        from .trimmed_flats import trimmed_flats
+
+        questions.append(trimmed_flats)
     scene = Scene(claims, layout)
     for question in questions:
         try:
