@@ -21,6 +21,7 @@ from .openings import Scene
 from .plastics import unknown_plastic
 from .screws import other_screws
 from .stray import stray_readings
+from .too_fine import too_fine_for_stl
 from .turned_walls import thin_turnings
 from .unused import unused_names
 from .walls import thin_walls
@@ -37,7 +38,7 @@ def check_part(claims: Claims, layout: Layout, part: Part | None, wrong: bool) -
     if wrong or part is None:
         return tuple(found)
     found += [*unused_names(claims), *about_numbers(claims), *copied_wear(claims), *other_screws(claims)]
-    found += [*hidden_sides(claims, layout), *closed_hollows(claims, part)]
+    found += [*hidden_sides(claims, layout), *closed_hollows(claims, part), *too_fine_for_stl(part)]
     questions = [*_OF_SHAPE]
     # what few parts have is asked, and loaded, only where there is some
     if claims.holds(*SNAP_WORDS):
