@@ -20,12 +20,16 @@ from ..outlines.types import Ring
 from ..places.layout import Layout, Move
 from ..places.planes import Pages
 from .bodies import Bodies, axes
-from .combine import common, join, mirrored, moved, place, remove
+from .combine import common, join, mirrored, moved, overlap, place, remove
 from .kernel import Solid
 from .prisms import prism, ramped
 
 FAR_OUT = 1e3
 LEAST = 1e-3  # mm3
+EXACT = 1e-9  # mm
+UNDER = 0.02
+"""So far (mm) below a relieved zone it is asked whether there is material."""
+SHARE = 0.999
 
 
 class Zones:
@@ -148,7 +152,8 @@ class Zones:
         ramp = claim.number("number") if claim is not None else 0.0
         label, thick = self.marks.of(entry.name, face), high - low
         if entry.kind == "relieve":
-            self._leaves_some(entry, step, thick)
+            if not self._carried(entry, region, face, low, high, step):
+                self._leaves_some(entry, step, thick, ramp)
             start = (high, high - step, high + 1e3) if face == "front" else (low, low + step, low - 1e3)
             return ramped(region, start[0], start[1], ramp, label, start[2])
         middle = 0.5 * (low + high)
@@ -167,7 +172,7 @@ class Zones:
         ramp = ramp_claim.number("number") if ramp_claim is not None else 0.0
         low, high = self.pages.heights(body)
         if entry.kind == "relieve" and by is not None:
-            self._leaves_some(entry, by.number("number"), high - low)
+            self._leaves_some(entry, by.number("number"), high - low, ramp)
         solid, label = self.bodies.bare_stock(self.claims.entries[body]), self.marks.of(entry.name, face)
         low, high = (low, high) if face == "front" else (-high, -low)
         solid = solid if face == "front" else mirrored(solid, 2)
@@ -210,8 +215,23 @@ class Zones:
         overall = to.number("number")
         return low + overall if faces == 1 else 0.5 * (low + high + overall)
 
-    def _leaves_some(self, entry: Entry, step: float, thick: float) -> None:
-        if step >= thick - 1e-9:
+    def _carried(self, entry: Entry, region: Region, face: str, low: float, high: float, step: float) -> bool:
+        """True where thickened zones of the same body go on below a relieved one as deep as the bare body."""
+        body = self._on(entry).name
+        if step < high - low - EXACT:
+            return False
+        bottom = high - step if face == "front" else low + step
+        slab = (bottom - UNDER, bottom) if face == "front" else (bottom, bottom + UNDER)
+        frame = self.bodies.frame(body)
+        floor = place(prism(region, *slab, 0, 0), frame.origin, axes(frame))
+        walls = place(prism(self.bodies.region(body), *slab, 0, 0), frame.origin, axes(frame))
+        pads = [pad for zone in self.of(body, "thicken") for pad in self.solids(zone)]
+        bare = common(floor, walls)
+        return bool(pads) and overlap(bare, join([self.bodies.solid(body), *pads])) > SHARE * bare.volume()
+
+    def _leaves_some(self, entry: Entry, step: float, thick: float, ramp: float) -> None:
+        """Raise Trouble('zone-too-deep') where a zone takes all; one with a ramp may just come through."""
+        if step >= thick + (EXACT if ramp else -EXACT):
             raise Trouble(
                 "zone-too-deep",
                 f"zone `{entry.name}` takes off {step:g} of {thick:g}: nothing would be left",

@@ -62,7 +62,6 @@ LATER: tuple[tuple[str, str], ...] = (
     ("G5 an angle to a line has two answers", OPEN),
     ("G6 row over of a notch", OPEN),
     ("G6 a place said missing at the thing that needs it", OPEN),
-    ("G8 a pocket as deep as the plate with its own thickening", OPEN),
     ("G10 over a mirrored pair is held as a check", READ),
     ("G10 overall of a curved outside that does not agree", READ),
 )
