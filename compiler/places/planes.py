@@ -312,7 +312,7 @@ class Pages:
             if spot is None:
                 return None
             origin = self.layout.frames[spot.page].point(spot.at)
-            return Frame(origin, clean(cross(out, direction)), out, direction)
+            return self._facing(entry, Frame(origin, clean(cross(out, direction)), out, direction))
         angle = math.radians(claim.number("angle")) if claim.get("angle") is not None else 0.5 * math.pi
         flat_up = clean(cross(out, direction))
         up = clean(along((0.0, 0.0, 0.0), (flat_up, math.cos(angle)), (out, math.sin(angle))))
