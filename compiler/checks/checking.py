@@ -25,6 +25,7 @@ from .mouths import eaten_mouths
 from .openings import Scene
 from .plastics import unknown_plastic
 from .screws import other_screws
+from .too_fine import too_fine_for_stl
 from .turned_walls import thin_turnings
 from .unused import unused_names
 from .walls import thin_walls
@@ -50,7 +51,7 @@ def check_part(
     if wrong or part is None or model is None:
         return tuple(found)
     found += [*unused_names(model), *about_numbers(model), *copied_wear(model), *other_screws(claims)]
-    found += [*hidden_sides(model), *closed_hollows(claims, part)]
+    found += [*hidden_sides(model), *closed_hollows(claims, part), *too_fine_for_stl(part)]
     # what few parts have is asked, and loaded, only where there is some
     if claims.holds(*SNAP_WORDS):
         from .snaps import strained
@@ -69,6 +70,10 @@ def check_part(
         from .short_threads import short_threads
 
         questions.append(short_threads)
+    if claims.holds("trim"):
+        from .trimmed_flats import trimmed_flats
+
+        questions.append(trimmed_flats)
     scene = Scene(model, claims, layout, meshes)
     for question in questions:
         try:
