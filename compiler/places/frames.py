@@ -35,6 +35,7 @@ def taper_frame(pages: Pages, name: str) -> Frame | None:
         return None
     low, high = pages.heights(name)
     foot = low if out > 0 else high
+    pages.layout.use(pages.claims.entries[name], fact)
     return _between(pages, fact, frame, (foot + out * fact.first, foot + out * fact.second))
 
 
