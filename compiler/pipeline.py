@@ -43,11 +43,13 @@ def _run(
     stray = stray_readings(claims)
     said = (*found, *unparsed, *unclear, *not_had, *unplaced)
     wrong = any(one.is_error for one in said)
-    model = None if wrong else build_model(claims, layout)[0]
-    meshes = imports.meshes
-    part, unbuilt = (None, ()) if model is None else assemble(model, claims, layout, store.chord, meshes)
-    checked = check_part(card_of(claims), model, claims, layout, part, wrong, meshes)
-    return Result(source, written, claims, layout, part, (*said, *unbuilt, *stray, *checked), model, meshes)
+    model, unmade = (None, ()) if wrong else build_model(claims, layout)
+    part, unbuilt = None, unmade
+    if model is not None:
+        part, unbuilt = assemble(model, claims, layout, store.chord, imports.meshes, unmade)
+    checked = check_part(card_of(claims), model, claims, layout, part, imports.meshes)
+    said = (*said, *unbuilt, *stray, *checked)
+    return Result(source, written, claims, layout, part, said, model, imports.meshes)
 
 
 def _run_used(

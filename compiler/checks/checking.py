@@ -10,7 +10,7 @@ from collections.abc import Mapping
 
 from ..diagnostics.types import Diagnostic, Trouble
 from ..facts import Claims
-from ..facts.needs import SNAP_WORDS
+from ..facts.needs import SNAP_WORDS, THREAD_WORDS
 from ..imports.types import ImportedMesh
 from ..mesh.types import Part
 from ..model import Card, Model
@@ -18,6 +18,7 @@ from ..places.layout import Layout
 from .about import about_numbers
 from .cautions import cautions
 from .floors import thin_floors
+from .hollows import closed_hollows
 from .laid import hidden_sides
 from .mouths import eaten_mouths
 from .openings import Scene
@@ -37,17 +38,16 @@ def check_part(
     claims: Claims,
     layout: Layout,
     part: Part | None,
-    wrong: bool,
     meshes: Mapping[str, ImportedMesh] | None = None,
 ) -> tuple[Diagnostic, ...]:
-    """All warnings and notes on a recipe and its part (None when there is none); `wrong`: errors were found
-    before; `meshes`: the material of the bodies that come from files.
+    """All warnings and notes on a recipe and its part (None when there is none, as where errors were found
+    before); `meshes`: the material of the bodies that come from files.
     """
-    found = [*unknown_plastic(card), *cautions(card, None if wrong else part)]
-    if wrong or part is None or model is None:
+    found = [*unknown_plastic(card), *cautions(card, part)]
+    if part is None or model is None:
         return tuple(found)
     found += [*unused_names(model), *about_numbers(model), *copied_wear(model), *other_screws(claims)]
-    found += hidden_sides(model)
+    found += [*hidden_sides(model), *closed_hollows(claims, part)]
     questions = [*_OF_SHAPE]
     # what few parts have is asked, and loaded, only where there is some
     if claims.holds(*SNAP_WORDS):
@@ -59,13 +59,18 @@ def check_part(
 
         found += thin_strokes(claims)
     if claims.of_kind("turning"):
+        from .hidden_stations import hidden_stations
         from .thin_grips import thin_grips
 
-        found += thin_grips(claims)
+        found += [*thin_grips(claims), *hidden_stations(claims)]
     if claims.holds("gear", "rack"):
         from .gears import gear_notes, rack_notes
 
         questions += [gear_notes, rack_notes]
+    if claims.holds(*THREAD_WORDS):
+        from .short_threads import short_threads
+
+        questions.append(short_threads)
     scene = Scene(model, claims, layout, meshes)
     for question in questions:
         try:

@@ -8,8 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from ..imports.types import ImportRequest, MeshRequest, RecipeRequest, Setting
+from ..language.items import Name
 from ..quantities import Quantity
-from ..tree.types import Name, Statement, Tree
+from ..tree.types import Statement, Tree
 from .claims_builder import entries_of
 from .needs import BROUGHT
 from .types import Entry

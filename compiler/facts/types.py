@@ -12,8 +12,8 @@ from ..diagnostics.types import Span
 from ..imports.types import ImportedPart
 from ..kinds.types import FLATS as FLATS
 from ..kinds.types import SIDES as SIDES
+from ..language.items import Node
 from ..quantities import Quantity
-from ..tree.types import Node
 
 
 class Ref(Node, frozen=True, eq=False):

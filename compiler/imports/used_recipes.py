@@ -9,10 +9,11 @@ from msgspec.structs import replace
 
 from ..diagnostics import nearest
 from ..diagnostics.types import Diagnostic, Severity, Span, Trouble
+from ..language.items import Binary, Bracket, Expression, Name, Negative, Reading
 from ..quantities import Quantity
 from ..source import Source, find_file, read_file
 from ..tree import Tree, parse_rows
-from ..tree.types import Binary, Bracket, Expression, Name, Negative, Reading, Statement
+from ..tree.types import Statement
 from .store import Messages, Store
 from .types import FinishedPart, MadeRecipe, RecipeRequest
 

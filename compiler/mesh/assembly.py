@@ -9,7 +9,7 @@ are thousands."""
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
 from ..facts import BODIES, HOLES, ZONES, Claims, Entry
@@ -21,7 +21,6 @@ from ..outlines.marks import Marks
 from ..outlines.outlining import Outliner
 from ..places.layout import Layout, Move
 from ..places.planes import Pages
-from .bodies import Bodies
 from .combine import join, moved, pieces, remove, trim, without_specks
 from .crowds import crowded, too_fine
 from .filled_holes import Cut, Fillings, reach
@@ -38,6 +37,7 @@ from .spoken_of import line_of
 from .swallowed import swallowed
 from .types import Figures, Mesh, Part
 from .whereabouts import blamed, in_words
+from .workshop import Answered, Workshop
 from .zones import Zones
 
 SLIVER = 1e-3
@@ -52,15 +52,17 @@ class _Assembly:
         layout: Layout,
         chord: float,
         meshes: Mapping[str, ImportedMesh],
+        unmade: tuple[Diagnostic, ...],
     ) -> None:
         self.model, self.claims, self.layout, self.chord = model, claims, layout, chord
         self.marks = Marks()
         self.pages = Pages(claims, layout)
         outliner = Outliner(model, claims, layout, self.marks, chord)
-        self.bodies = Bodies(outliner, self.pages, meshes)
+        self.bodies = Workshop(model, self.marks, chord, meshes)
+        self.bodies.claims, self.bodies.layout = claims, layout
         self.holes = Holes(model, claims, layout, self.pages, outliner, self.marks, chord)
         self.zones = Zones(model, claims, layout, self.pages, outliner, self.bodies, self.marks, chord)
-        self.found: list[Diagnostic] = []
+        self.found = list(unmade)
         self.lettering = Lettering(model, claims, layout, self.marks, chord, self.bodies.flip)
         self.built: dict[str, Solid] = {}
         self.cutters: list[Cut] = []
@@ -105,6 +107,8 @@ class _Assembly:
         """A plain reason at the statement it concerns: the first thing named in it that has a place in the
         recipe.
         """
+        if isinstance(trouble, Answered):
+            return
         named = next((self.claims.entries[n] for n in trouble.names if n in self.claims.entries), entry)
         others = () if named is entry else (Label(named.span, ""),)
         says = in_words(trouble, entry, self.pages, self.layout)
@@ -113,7 +117,7 @@ class _Assembly:
                 trouble.code,
                 Severity.ERROR,
                 says,
-                line_of(trouble, entry),
+                line_of(trouble, entry) if trouble.span is None else trouble.span,
                 others=others,
                 advice=trouble.advice,
             )
@@ -186,7 +190,7 @@ class _Assembly:
         """The cutters of a hole and of its copies in one body; one that meets nothing is answered."""
         frame = self.layout.frames[self.layout.spots[hole.name].page]
         try:
-            first = self.holes.tool(hole, reach(solid, frame))
+            first = self.holes.tool(hole, reach(solid, frame), self._around(hole, body, solid))
         except Trouble as trouble:
             self._say(trouble, hole)
             return []
@@ -209,6 +213,19 @@ class _Assembly:
         tools += [moved(twin if move.mirrors else first, move) for move in further]
         self.cutters.append(Cut(hole, tools))
         return tools
+
+    def _around(self, hole: Entry, body: str, solid: Solid) -> list[Solid] | None:
+        """The material whose hollow corners a notch rounds: its body and the others as they are without
+        holes.
+        """
+        if not hole.has("round inside"):
+            return None
+        found = [solid]
+        for name in self.holes.bodies:
+            if name != body:
+                with suppress(Trouble):  # told where that body is built
+                    found.append(self.bodies.solid(name))
+        return found
 
     def _try(self, hole: Entry, body: str, tools: list[Solid], solid: Solid) -> None:
         """Answer a hole of which a copy cuts nothing of a body."""
@@ -339,11 +356,13 @@ def assemble(
     layout: Layout,
     chord: float,
     meshes: Mapping[str, ImportedMesh] | None = None,
+    unmade: tuple[Diagnostic, ...] = (),
 ) -> tuple[Part | None, tuple[Diagnostic, ...]]:
     """The finished part of a recipe, and all that stands in its way.
 
-    `chord`: greatest facet error in mm; `meshes`: the material of the bodies that come from files."""
-    work = _Assembly(model, claims, layout, chord, meshes or {})
+    `chord`: greatest facet error in mm; `meshes`: the material of the bodies that come from files; `unmade`:
+    what was answered already of things that the model lacks."""
+    work = _Assembly(model, claims, layout, chord, meshes or {}, unmade)
     try:
         part = work.run()
     except Trouble as trouble:

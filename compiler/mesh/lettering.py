@@ -18,11 +18,11 @@ from ..model import Model
 from ..outlines import Region
 from ..outlines.marks import Marks
 from ..places.layout import Frame, Layout, Move
-from .bodies import axes
 from .combine import join, moved, overlap, place, remove
 from .crowds import crowded, too_fine
 from .kernel import Solid
 from .prisms import prism
+from .workshop import axes
 
 HIGHEST = 200.0  # mm
 SKIN = 0.05  # mm: how deep below a flat it is asked whether there is anything to write on

@@ -9,7 +9,7 @@ from ..facts.needs import THREAD_WORDS
 _OUTLINED = ("outline", "belt", "chain", "merge", "path")
 _SPEAKS_OF_LINES: dict[str, tuple[str, ...]] = {
     "bend-too-tight": ("turns inside",),
-    "bevel-too-large": ("bevel",),
+    "bevel-too-large": ("bevel", "round", "hollow"),
     "edge-on": ("on",),
     "flat-corner": ("between",),
     "flat-misses": ("flat", "flats", "hex", "square"),
@@ -44,6 +44,8 @@ def line_of(trouble: Trouble, entry: Entry) -> Span:
     """The line of a statement that a reason quotes, or speaks of where only one can be meant; else its
     head.
     """
+    if trouble.span is not None:
+        return trouble.span
     quoted = [one for one in entry.claims if f"`{one.text}`" in trouble.says]
     if quoted:
         return quoted[0].span

@@ -23,7 +23,7 @@ def add_line_claim(rows: Rows, entry: Entry, claim: Claim) -> None:
         return
     if word in ("through", "touches"):
         for key in ("first", "second"):
-            other = rows.centre(claim.ref(key))
+            other = rows.centre(claim.ref(key)) if claim.get(key) is not None else None
             if other and word == "through":
                 rows.rows.append(ToLine(rows.key(), other, name, Edge.CENTRE, 0.0, EXACT))
             elif other:

@@ -196,13 +196,15 @@ class Pages:
             return None
         return Flat(frame.point((0.0, 0.0), base), clean(along((0.0, 0.0, 0.0), (frame.out, float(out)))))
 
-    def _side(self, ref: Ref) -> Flat | None:
+    def _side(self, ref: Ref, made: bool = True) -> Flat | None:
+        """The side of a body in space; not `made`: where it lay on the part that was read."""
         spot = self.layout.spots.get(ref.name)
         frame = self.layout.frames.get(spot.page) if spot is not None else None
         if spot is None or frame is None:
             return None
         angle = OUTWARD[ref.part]
-        reach = spot.half[0] if ref.part in ("left", "right") else spot.half[1]
+        x, y = spot.half if made else half(self.claims.entries[ref.name], made=False)
+        reach = x if ref.part in ("left", "right") else y
         at = (spot.at[0] + reach * round(math.cos(angle)), spot.at[1] + reach * round(math.sin(angle)))
         return Flat(frame.point(at), frame.direction(angle))
 
@@ -260,7 +262,7 @@ class Pages:
             value = claim.get(key)
             ref = value if isinstance(value, Ref) else Ref(own, str(value), claim.span)
             spot = self.layout.spots.get(ref.name)
-            side = self._side(ref) if ref.part in SIDES else None
+            side = self._side(ref, made=False) if ref.part in SIDES else None
             if spot is None or (ref.part in SIDES and side is None) or spot.page not in self.layout.frames:
                 return None
             point = side.point if side is not None else self.layout.frames[spot.page].point(spot.at)

@@ -13,6 +13,7 @@ ROOT = Path(__file__).resolve().parents[2]
 COMPILER = ROOT / "compiler"
 FLOW = (
     "source",
+    "language",
     "tree",
     "imports",
     "facts",
@@ -26,7 +27,13 @@ FLOW = (
 )
 SUPPORT = ("quantities", "diagnostics", "kinds")
 # A file of a kind's folder works in the room that asks it.
-KIND_FILES = {"sizes.py": "facts", "model.py": "model", "solid.py": "mesh", "notes.py": "outputs"}
+KIND_FILES = {
+    "sizes.py": "facts",
+    "model.py": "model",
+    "solid.py": "mesh",
+    "notes.py": "outputs",
+    "figures.py": "outputs",
+}
 
 
 def rooms() -> list[str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import ClassVar
 
 from ...diagnostics.types import Trouble
@@ -9,9 +10,10 @@ from ...facts.needs import THREAD_WORDS
 from ...facts.threads import ThreadForm
 from ...model.builder import Builder, size_of
 from ...model.holes import across_of, drilled, fit_of, flat_sizes, section_of, thread_of
-from ...model.sections import RoundSection, Section
+from ...model.sections import PolygonSection, RoundSection, Section
 from ...model.taking import Facts
 from ...model.types import Body, Fit, Size
+from ...places.planes import OUTWARD
 
 
 class Peg(Body, frozen=True, kw_only=True):
@@ -37,6 +39,19 @@ class Peg(Body, frozen=True, kw_only=True):
     def across_made(self) -> float | None:
         """The size across as made, mm."""
         return self.size.value
+
+    @property
+    def round_radius(self) -> float | None:
+        """Radius of its round; a hexagon or square has flats at its sides."""
+        return None if isinstance(self.section, PolygonSection) else self.placed.half[0]
+
+    def is_edge(self, part: str) -> bool:
+        """Whether a hexagon or square is so turned that an edge stands at this side."""
+        if not isinstance(self.section, PolygonSection) or part not in OUTWARD:
+            return False
+        step = math.tau / self.section.sides
+        off = (OUTWARD[part] - self.section.turn) % step
+        return min(off, step - off) >= 1e-6
 
 
 def make(builder: Builder, facts: Facts) -> Peg:

@@ -21,6 +21,11 @@ class Rim(Body, frozen=True, kw_only=True):
 
     makes: ClassVar[bool] = True
 
+    @property
+    def stood_on(self) -> bool:
+        """A rim has no flat to stand on."""
+        return False
+
 
 def make(builder: Builder, facts: Facts) -> Rim:
     """The rim.  Raises Trouble('not-placed')."""

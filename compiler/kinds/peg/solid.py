@@ -1,0 +1,29 @@
+"""A peg as a solid: its section drawn out of its plane, or a core with its thread."""
+
+from __future__ import annotations
+
+from ...mesh.kernel import Solid
+from ...mesh.prisms import prism
+from ...mesh.workshop import Workshop
+from ...outlines import canonical, facet
+from ...outlines.sections import section_path
+from .model import Peg
+
+
+def build(shop: Workshop, body: Peg) -> Solid:
+    """The peg in space.  Raises Trouble as `threaded_peg`, `section_path` and `prism` do."""
+    at, name = body.placed.at, body.name
+    if body.thread is not None:
+        return shop.placed(_threaded(shop, body).translate((*at, 0.0)), body.frame)
+    region = canonical([facet(section_path(body.section, at, name, shop.marks), shop.chord)])
+    front, back, bevel = (shop.marks.of(name, face) for face in ("front", "back", "bevel"))
+    solid = prism(region, body.low, body.high, front, back, body.front_bevel, body.back_bevel, bevel)
+    return shop.placed(solid, body.frame)
+
+
+def _threaded(shop: Workshop, body: Peg) -> Solid:
+    from ...mesh.threading import threaded_peg
+
+    heights, bevels = (body.low, body.high), (body.back_bevel, body.front_bevel)
+    entry = shop.claims.entries[body.name]
+    return threaded_peg(entry, shop.claims, shop.marks, heights, bevels, shop.chord, shop.flip)
