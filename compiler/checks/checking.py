@@ -40,15 +40,14 @@ def check_part(
     claims: Claims,
     layout: Layout,
     part: Part | None,
-    wrong: bool,
     meshes: Mapping[str, ImportedMesh] | None = None,
 ) -> tuple[Diagnostic, ...]:
-    """All warnings and notes on a recipe and its part (None when there is none); `wrong`: errors were found
-    before; `meshes`: the material of the bodies that come from files.
+    """All warnings and notes on a recipe and its part (None when there is none, as where errors were found
+    before); `meshes`: the material of the bodies that come from files.
     """
     questions = [*_OF_SHAPE]
-    found = [*unknown_plastic(card), *cautions(card, None if wrong else part)]
-    if wrong or part is None or model is None:
+    found = [*unknown_plastic(card), *cautions(card, part)]
+    if part is None or model is None:
         return tuple(found)
     found += [*unused_names(model), *about_numbers(model), *copied_wear(model), *other_screws(claims)]
     found += [*hidden_sides(model), *closed_hollows(claims, part), *too_fine_for_stl(part)]
