@@ -6,9 +6,12 @@ that uses it."""
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable, Iterator
+
 from ..diagnostics.types import Diagnostic, Trouble
 from ..facts import Claims
 from ..facts.needs import SNAP_WORDS
+from ..kinds import own_file
 from ..mesh.types import Part
 from ..model import Model
 from ..places.layout import Layout
@@ -21,12 +24,24 @@ from .openings import Scene
 from .plastics import unknown_plastic
 from .screws import other_screws
 from .stray import stray_readings
-from .turned_walls import thin_turnings
 from .unused import unused_names
 from .walls import thin_walls
 from .worn import copied_wear
 
-_OF_SHAPE = (thin_walls, thin_turnings, eaten_mouths, thin_floors)
+
+_Question = Callable[[Scene], Iterable[Diagnostic]]
+
+
+def of_each_kind(scene: Scene) -> Iterator[Diagnostic]:
+    """What the kind of each thing asks of it, where it has questions of its own."""
+    for thing in scene.model.things.values():
+        own = own_file(thing.noun, "checks")
+        if own is None:
+            continue
+        try:
+            yield from own.ask(scene, thing)
+        except Trouble:
+            continue  # as below: only the solid can tell
 
 
 def check_part(
@@ -40,20 +55,17 @@ def check_part(
         return tuple(found)
     found += [*unused_names(claims), *about_numbers(claims), *copied_wear(claims), *other_screws(claims)]
     found += hidden_sides(claims, layout)
-    questions = [*_OF_SHAPE]
+    questions: list[Callable[[Scene], Iterable[Diagnostic]]] = [
+        thin_walls,
+        of_each_kind,
+        eaten_mouths,
+        thin_floors,
+    ]
     # what few parts have is asked, and loaded, only where there is some
     if claims.holds(*SNAP_WORDS):
         from .snaps import strained
 
         found += strained(model, claims, layout, part)
-    if claims.of_kind("mark"):
-        from .lettering import thin_strokes
-
-        found += thin_strokes(claims)
-    if claims.of_kind("turning"):
-        from .thin_grips import thin_grips
-
-        found += thin_grips(claims)
     if claims.holds("gear", "rack"):
         from .gears import gear_notes, rack_notes
 

@@ -6,6 +6,8 @@ statement turns it into a Diagnostic by adding the place."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from enum import Enum
 from typing import NamedTuple
 
@@ -58,7 +60,8 @@ class Trouble(Exception):
     """A plain reason from code that knows no lines.
 
     `code` is a diagnostic code, `says` a headline in shop words, `names` the things of the caller that it
-    speaks of, `places` points (x, y) in mm in the plane at work, `advice` what would do."""
+    speaks of, `places` points (x, y) in mm in the plane at work, `advice` what would do, `span` where in the
+    recipe it belongs, where that is known."""
 
     def __init__(
         self,
@@ -67,9 +70,29 @@ class Trouble(Exception):
         names: tuple[str, ...] = (),
         places: tuple[tuple[float, float], ...] = (),
         advice: tuple[str, ...] = (),
+        span: Span | None = None,
     ) -> None:
-        super().__init__(code, says, names, places, advice)
+        super().__init__(code, says, names, places, advice, span)
         self.code, self.says, self.names, self.places, self.advice = code, says, names, places, advice
+        self.span = span
 
     def __str__(self) -> str:
         return self.says
+
+
+@contextmanager
+def at_line(span: Span) -> Iterator[None]:
+    """Give every Trouble raised in here that knows no place of its own this one."""
+    try:
+        yield
+    except Trouble as trouble:
+        if trouble.span is None:
+            trouble.span = span
+        raise
+
+
+class Answered(Trouble):
+    """What something leans on could not be made and was answered there: nothing more is to be said."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__("not-placed", f"`{name}` could not be made", (name,))

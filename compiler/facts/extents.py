@@ -53,16 +53,10 @@ def radius(entry: Entry, made: bool) -> float | None:
     """Half the size across of a round thing or half the width of a slot, in mm; None where it was never
     read.
     """
-    if entry.kind == "turning" and made:
-        return (
-            0.5 * max((station_across(claim) for claim in entry.all("across", "taper")), default=0.0) or None
-        )
-    if entry.kind == "turning":
-        from .turned import widest
-
-        measure = widest(entry)
-    else:
-        measure = across(entry)
+    own = own_file(entry.kind, "sizes")
+    if own is not None and hasattr(own, "radius"):
+        return cast("float | None", own.radius(entry, made))
+    measure = across(entry)
     if measure is None:
         return None
     found = measure.made if made else measure.read

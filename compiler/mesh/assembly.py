@@ -14,6 +14,7 @@ from contextlib import contextmanager
 from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
 from ..facts import BODIES, HOLES, ZONES, Claims, Entry
 from ..facts.needs import THREAD_WORDS
+from ..kinds.mark.solid import Lettering
 from ..model import Model
 from ..outlines import Region
 from ..outlines.marks import Marks
@@ -29,7 +30,6 @@ from .flush import pushed_through
 from .holes import Holes
 from .holes_in_outline import Round, let_in, round_hole
 from .kernel import Solid
-from .lettering import Lettering
 from .meeting import laid_together
 from .misses import Misses
 from .overhanging import overhanging
@@ -53,7 +53,7 @@ class _Assembly:
         self.holes = Holes(model, claims, layout, self.pages, outliner, self.marks, chord)
         self.zones = Zones(model, claims, layout, self.pages, outliner, self.bodies, self.marks, chord)
         self.found: list[Diagnostic] = []
-        self.lettering = Lettering(model, claims, layout, self.marks, chord, self.bodies.flip)
+        self.lettering = Lettering(model, self.marks, chord, self.bodies.flip)
         self.built: dict[str, Solid] = {}
         self.cutters: list[Cut] = []
         self.let_in: list[tuple[Round, str]] = []
@@ -73,7 +73,7 @@ class _Assembly:
         for name in names:
             self._body(name, holes.get(name, []))
         for trouble, mark in self.lettering.answered():
-            self._say(trouble, mark)
+            self._say(trouble, self.claims.entries[mark.name])
         self.found += [*self.lettering.found, *self.misses.answered()]
         if any(one.is_error for one in self.found):
             self._try_the_rest(None)
@@ -105,7 +105,7 @@ class _Assembly:
                 trouble.code,
                 Severity.ERROR,
                 says,
-                line_of(trouble, entry),
+                trouble.span or line_of(trouble, entry),
                 others=others,
                 advice=trouble.advice,
             )
@@ -259,7 +259,10 @@ class _Assembly:
 
     def _too_many(self, entry: Entry, solid: Solid, copies: int) -> bool:
         """Copies that can't be joined in good time and memory, answered."""
-        found = crowded(entry, solid, self.layout) or too_fine(entry, solid, copies)
+        moves = self.layout.copies.get(entry.name, ())
+        found = crowded(entry.name, entry.span, solid, moves) or too_fine(
+            entry.name, entry.span, solid, copies
+        )
         self.found.extend([found] if found is not None else [])
         return found is not None
 

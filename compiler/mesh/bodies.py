@@ -31,8 +31,6 @@ from .corners import corner_fill
 from .kernel import Solid
 from .prisms import prism
 from .rounds import behind, has_flat, round_at, round_fillet
-from .sections import half_profile
-from .turnings import turned
 
 PROUD = 1e-6  # mm
 OVER = 1.0
@@ -108,8 +106,6 @@ class Bodies:
     def _made(self, entry: Entry) -> Solid:
         if entry.kind in ("plate", "block", "strip"):
             return self._prism(entry, self.region(entry.name))
-        if entry.kind == "turning":
-            return self._turning(entry)
         if entry.kind == "peg":
             return self._peg(entry)
         if entry.kind == "rib" and entry.has("along"):
@@ -117,7 +113,11 @@ class Bodies:
         if entry.kind in BROUGHT:
             return self._brought(entry)
         own = own_file(entry.kind, "solid")
-        return cast(Solid, own.build(self, entry)) if own is not None else self._corner(entry)
+        if own is None:
+            return self._corner(entry)
+        return cast(
+            Solid, own.build(self, self.model.things[entry.name] if entry.kind == "turning" else entry)
+        )
 
     def spot(self, entry: Entry) -> Spot:
         """Where a thing is.  Raises Trouble('not-placed')."""
@@ -196,27 +196,6 @@ class Bodies:
             return solid
         return place(solid, frame.origin, axes(frame))
 
-    def _turning(self, entry: Entry) -> Solid:
-        spot = self.spot(entry)
-        frame = self.frame(entry.name)
-        from .grips import gripped
-        from .threading import windings, wound
-
-        lies = entry.one("lies along")
-        base, out = (0.0, 1) if lies else (spot.base, spot.out)
-        threads = windings(entry, self.claims)
-        profile = half_profile(entry, self.marks, base, out, threads, self.chord)
-        some = wound(threads, base, out, self.marks.of(entry.name, "thread"), self.flip) if threads else ()
-        solid = turned(*profile, self.chord, some)
-        solid = gripped(solid, entry, profile, self.marks, base, out, self.chord)
-        origin = frame.point(spot.at, spot.base if lies else 0.0)
-        if lies is None:
-            return place(solid, origin, axes(frame))
-        edge = self.pages.ahead(lies.ref("line"), frame)
-        if edge is None:
-            raise Trouble("not-placed", f"`{lies.ref('line')}` is not placed", (entry.name,))
-        return place(solid, origin, axes(Frame(origin, edge[2], clean(cross(edge[1], edge[2])), edge[1])))
-
     def _peg(self, entry: Entry) -> Solid:
         spot = self.spot(entry)
         low, high = self.pages.heights(entry.name)
@@ -228,17 +207,16 @@ class Bodies:
                 if where in (said, "both"):
                     bevels[face] = max(bevels[face], claim.number("number"))
         if entry.has(*THREAD_WORDS):
-            from .threading import threaded_peg
+            from ..kinds.peg.model import Peg
+            from ..kinds.thread.ridges import Wound
+            from ..kinds.thread.solid import threaded_peg
 
-            solid = threaded_peg(
-                entry,
-                self.claims,
-                self.marks,
-                (low, high),
-                (bevels["back"], bevels["front"]),
-                self.chord,
-                self.flip,
-            ).translate((*spot.at, 0.0))
+            peg = self.model.body(entry.name)
+            assert isinstance(peg, Peg) and peg.thread is not None
+            label = self.marks.of(entry.name, "thread")
+            wound = Wound(peg.thread, low, high, peg.thread.left != self.flip, label)
+            ends = (bevels["back"], bevels["front"])
+            solid = threaded_peg(entry.name, wound, ends, self.marks, self.chord).translate((*spot.at, 0.0))
         else:
             region = canonical([facet(self.outliner.hole(entry, spot.at, spot.turn), self.chord)])
             solid = prism(

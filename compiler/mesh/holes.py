@@ -127,9 +127,16 @@ class Holes:
     def _threaded(
         self, entry: Entry, spot: Spot, low: float, high: float, reach: tuple[float, float]
     ) -> Solid:
-        from .threading import threaded_tool
+        from ..kinds.thread.ridges import Wound
+        from ..kinds.thread.solid import threaded_tool
+        from ..model.holes import Hole
 
-        tool = threaded_tool(entry, self.claims, self.marks, (low, high), reach, self.chord, self.flip)
+        hole = self.model.things[entry.name]
+        assert isinstance(hole, Hole) and hole.thread is not None
+        low_end, high_end = max(low, reach[0]), min(high, reach[1])
+        label = self.marks.of(entry.name, "thread")
+        wound = Wound(hole.thread, low_end, high_end, hole.thread.left != self.flip, label)
+        tool = threaded_tool(wound, (low, high), self.marks.of(entry.name), self.chord)
         return tool.translate((*spot.at, 0.0))
 
     def _depth(self, entry: Entry, spot: Spot, reach: tuple[float, float]) -> tuple[float, float]:

@@ -13,7 +13,8 @@ from ..facts.extents import across
 from ..facts.made_sizes import made_flat, play
 from ..facts.needs import FIT_WORDS, ROUND_FITS, THREAD_WORDS
 from ..facts.pockets import MOUTHS, pocket_name
-from ..facts.threads import ThreadForm, form_of
+from ..kinds.thread.form import ThreadForm
+from ..kinds.thread.model import form_of
 from .builder import Builder, optional_size, said_of, size_of
 from .sections import FlattedSection, PolygonSection, RoundSection, Section, ToothedSection
 from .taking import Facts

@@ -180,7 +180,7 @@ def _sizes(entry: Entry, claims: Claims) -> tuple[tuple[str, float], ...]:
         return tuple(size for one in block_racks(entry, claims) for size in _rack_sizes(one))
     if not entry.has(*THREAD_WORDS):
         return _pocket_sizes(entry)
-    from ..mesh.threading import threaded, windings
+    from .paper.screwed import threaded, windings
 
     some = windings(entry, claims) if entry.kind == "turning" else ()
     forms = [one.form for one in some] or [form for form in [threaded(entry, claims)] if form is not None]

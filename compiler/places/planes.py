@@ -8,7 +8,7 @@ import math
 
 from ..diagnostics.types import Trouble
 from ..facts import BODIES, Claim, Claims, Entry, Ref
-from ..facts.extents import half, radius, station_across, tapered, thickness
+from ..facts.extents import half, radius, tapered, thickness
 from ..facts.types import FLATS, SIDES
 from ..quantities.vectors import XY, Vector, along, clean, cross, dot
 from .layout import Flat, Frame, Layout, Spot
@@ -379,9 +379,6 @@ def _body(ref: Ref) -> str:
 
 def spot_half(entry: Entry) -> tuple[float, float]:
     """Half-sizes of a spot on its page, as made."""
-    if entry.kind == "turning":
-        across = max((station_across(claim) for claim in entry.all("across", "taper")), default=0.0)
-        return 0.5 * across, 0.5 * across
     return half(entry, made=True)
 
 

@@ -12,7 +12,7 @@ from ..facts import HOLES, Claim, Claims, Entry, Measure
 from ..facts.extents import size_claim
 from ..facts.made_sizes import made
 from ..facts.needs import FIT_WORDS
-from ..facts.turned import PLACED, station_places, station_sizes, told
+from ..kinds.turning.sizes import PLACED, station_places, station_sizes, told
 from ..network.adjust import EXACT_U, adjust
 from ..network.adjustment_types import Derived, Leverage
 from ..network.chances import BAARDA, COVER

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from ...diagnostics.types import Trouble
 from ...facts.needs import THREAD_WORDS
-from ...facts.threads import ThreadForm
 from ...model.builder import Builder, size_of
 from ...model.holes import across_of, drilled, fit_of, flat_sizes, section_of, thread_of
 from ...model.sections import RoundSection, Section
 from ...model.taking import Facts
 from ...model.types import Body, Fit, Size
+from ..thread.form import ThreadForm
 
 
 class Peg(Body, frozen=True, kw_only=True):

@@ -13,8 +13,8 @@ from msgspec import Struct
 
 from ...facts import Claim, Entry, Measure, Ref
 from ...facts.extents import THICKNESS, box_claims, radius
-from ...facts.turned import ROUND_STATIONS, station_places, station_sizes
 from ...facts.types import SIDES
+from ...kinds.turning.sizes import ROUND_STATIONS, station_places, station_sizes
 from ...mesh.types import Mesh
 from ...places.layout import Frame, Spot
 from ...quantities import Quantity
