@@ -28,7 +28,6 @@ from .unused import unused_names
 from .walls import thin_walls
 from .worn import copied_wear
 
-
 _Question = Callable[[Scene], Iterable[Diagnostic]]
 
 

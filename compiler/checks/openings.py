@@ -15,8 +15,8 @@ from msgspec import Struct, field
 from ..diagnostics.types import Span, Trouble
 from ..facts import HOLES, Claim, Claims, Entry, Ref
 from ..facts.extents import across, radius
-from ..mesh.bodies import Bodies
 from ..mesh.holes import Holes
+from ..mesh.workshop import Workshop
 from ..model import Model
 from ..outlines import Region, Ring, canonical, circle, contains, facet
 from ..outlines.marks import Marks
@@ -82,7 +82,8 @@ class Scene:
         self.model, self.claims, self.layout = model, claims, layout
         self.pages, self.marks = Pages(claims, layout), Marks()
         self.outliner = Outliner(model, claims, layout, self.marks, FINE)
-        self.bodies = Bodies(model, claims, layout, self.pages, self.outliner, self.marks, FINE)
+        self.bodies = Workshop(model, self.marks, FINE, claims.stock)
+        self.bodies.claims, self.bodies.layout = claims, layout
         self.holes = Holes(model, claims, layout, self.pages, self.outliner, self.marks, FINE)
         self._groups: list[Group] | None = None
         self._edges: dict[tuple[str, str], Region | None] = {}

@@ -6,7 +6,7 @@ statement turns it into a Diagnostic by adding the place."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from enum import Enum
 from typing import NamedTuple
@@ -60,8 +60,9 @@ class Trouble(Exception):
     """A plain reason from code that knows no lines.
 
     `code` is a diagnostic code, `says` a headline in shop words, `names` the things of the caller that it
-    speaks of, `places` points (x, y) in mm in the plane at work, `advice` what would do, `span` where in the
-    recipe it belongs, where that is known."""
+    speaks of, `places` points (x, y) in mm in the plane at work, `advice` what would do.  Where `says` holds
+    `{0}`, the first of the places belongs there, in the words of whoever knows the writer's own things.
+    `span`: the line that is at fault, where whoever raised it has that at hand."""
 
     def __init__(
         self,
@@ -72,22 +73,25 @@ class Trouble(Exception):
         advice: tuple[str, ...] = (),
         span: Span | None = None,
     ) -> None:
-        super().__init__(code, says, names, places, advice, span)
+        super().__init__(code, says, names, places, advice)
         self.code, self.says, self.names, self.places, self.advice = code, says, names, places, advice
         self.span = span
 
+    def told(self, words: Callable[[tuple[float, float]], str]) -> str:
+        """The headline with its places in words."""
+        return self.says.format(*map(words, self.places)) if self.places else self.says
+
     def __str__(self) -> str:
-        return self.says
+        return self.told(lambda at: f"({at[0]:.2f}, {at[1]:.2f})")
 
 
 @contextmanager
-def at_line(span: Span) -> Iterator[None]:
-    """Give every Trouble raised in here that knows no place of its own this one."""
+def at_fault(span: Span | None) -> Iterator[None]:
+    """What is raised within belongs to this line, where nothing nearer to it said so."""
     try:
         yield
     except Trouble as trouble:
-        if trouble.span is None:
-            trouble.span = span
+        trouble.span = trouble.span or span
         raise
 
 

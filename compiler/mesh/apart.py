@@ -10,10 +10,10 @@ import numpy as np
 
 from ..diagnostics.types import Diagnostic, Severity
 from ..facts import HOLES, ZONES, Entry
-from .bodies import Bodies
 from .combine import overlap, touches
 from .kernel import Solid
 from .nearest import gap_to_nearest
+from .workshop import Workshop
 
 SLIVER = 1e-3  # mm3
 MOST = 5
@@ -21,7 +21,7 @@ JOINS = "bodies join where they touch or overlap: move one, or make a hole small
 LARGER = "trim keeps the larger part: make the body longer on the side that is to stay"
 
 
-def fallen(bodies: Bodies, found: Sequence[Solid], parts: Sequence[tuple[str, Solid]]) -> Diagnostic:
+def fallen(bodies: Workshop, found: Sequence[Solid], parts: Sequence[tuple[str, Solid]]) -> Diagnostic:
     """The error for a part in several pieces.  `parts`: each body and copy (`peg`, `peg.2`) with its material
     in place.
     """
@@ -47,7 +47,7 @@ def fallen(bodies: Bodies, found: Sequence[Solid], parts: Sequence[tuple[str, So
 
 
 def _alone(
-    bodies: Bodies, alone: set[str], names: Sequence[str], found: Sequence[Solid], homes: Sequence[set[str]]
+    bodies: Workshop, alone: set[str], names: Sequence[str], found: Sequence[Solid], homes: Sequence[set[str]]
 ) -> tuple[str, str, str]:
     """What is said of bodies and copies of which nothing is joined to the largest piece: whose line, words,
     what would do.
@@ -67,7 +67,7 @@ def _alone(
     return _body(listed[0]), says, JOINS
 
 
-def _held_before(bodies: Bodies, entry: Entry, found: Sequence[Solid], homes: Sequence[set[str]]) -> bool:
+def _held_before(bodies: Workshop, entry: Entry, found: Sequence[Solid], homes: Sequence[set[str]]) -> bool:
     """True where a body that was not trimmed would touch a piece that it has nothing of now."""
     bare = bodies.solid(entry.name)
     return any(
@@ -75,7 +75,7 @@ def _held_before(bodies: Bodies, entry: Entry, found: Sequence[Solid], homes: Se
     )
 
 
-def _cut(bodies: Bodies, piece: Solid, name: str) -> tuple[str, str, str]:
+def _cut(bodies: Workshop, piece: Solid, name: str) -> tuple[str, str, str]:
     """What is said of a piece of a body that is joined elsewhere: by what it came off."""
     entries, body = bodies.claims.entries, _body(name)
     faces = [

@@ -21,7 +21,6 @@ from ..outlines.marks import Marks
 from ..outlines.outlining import Outliner
 from ..places.layout import Layout, Move
 from ..places.planes import Pages
-from .bodies import Bodies
 from .combine import join, moved, pieces, remove, trim, without_specks
 from .crowds import crowded, too_fine
 from .filled_holes import Cut, Fillings, reach
@@ -37,6 +36,7 @@ from .spoken_of import line_of
 from .swallowed import swallowed
 from .types import Figures, Mesh, Part
 from .whereabouts import blamed, in_words
+from .workshop import Answered, Workshop
 from .zones import Zones
 
 SLIVER = 1e-3
@@ -44,15 +44,18 @@ MOST_COPIES_OF_BODIES = 2_000
 
 
 class _Assembly:
-    def __init__(self, model: Model, claims: Claims, layout: Layout, chord: float) -> None:
+    def __init__(
+        self, model: Model, claims: Claims, layout: Layout, chord: float, unmade: tuple[Diagnostic, ...]
+    ) -> None:
         self.model, self.claims, self.layout, self.chord = model, claims, layout, chord
         self.marks = Marks()
         self.pages = Pages(claims, layout)
         outliner = Outliner(model, claims, layout, self.marks, chord)
-        self.bodies = Bodies(model, claims, layout, self.pages, outliner, self.marks, chord)
+        self.bodies = Workshop(model, self.marks, chord, claims.stock)
+        self.bodies.claims, self.bodies.layout = claims, layout
         self.holes = Holes(model, claims, layout, self.pages, outliner, self.marks, chord)
         self.zones = Zones(model, claims, layout, self.pages, outliner, self.bodies, self.marks, chord)
-        self.found: list[Diagnostic] = []
+        self.found = list(unmade)
         self.lettering = Lettering(model, self.marks, chord, self.bodies.flip)
         self.built: dict[str, Solid] = {}
         self.cutters: list[Cut] = []
@@ -97,6 +100,8 @@ class _Assembly:
         """A plain reason at the statement it concerns: the first thing named in it that has a place in the
         recipe.
         """
+        if isinstance(trouble, Answered):
+            return
         named = next((self.claims.entries[n] for n in trouble.names if n in self.claims.entries), entry)
         others = () if named is entry else (Label(named.span, ""),)
         says = in_words(trouble, entry, self.pages, self.layout)
@@ -105,7 +110,7 @@ class _Assembly:
                 trouble.code,
                 Severity.ERROR,
                 says,
-                trouble.span or line_of(trouble, entry),
+                line_of(trouble, entry) if trouble.span is None else trouble.span,
                 others=others,
                 advice=trouble.advice,
             )
@@ -329,10 +334,11 @@ class _Assembly:
 
 
 def assemble(
-    model: Model, claims: Claims, layout: Layout, chord: float
+    model: Model, claims: Claims, layout: Layout, chord: float, unmade: tuple[Diagnostic, ...] = ()
 ) -> tuple[Part | None, tuple[Diagnostic, ...]]:
-    """The finished part of a recipe, and all that stands in its way.  `chord`: greatest facet error in mm."""
-    work = _Assembly(model, claims, layout, chord)
+    """The finished part of a recipe, and all that stands in its way.  `chord`: greatest facet error in mm;
+    `unmade`: what was answered already of things that the model lacks."""
+    work = _Assembly(model, claims, layout, chord, unmade)
     try:
         part = work.run()
     except Trouble as trouble:

@@ -15,13 +15,13 @@ from ..facts import Claims, Entry
 from ..model import Model
 from ..places.layout import Frame, Layout
 from ..quantities.arrays import Floats
-from .bodies import Bodies
 from .combine import common, join, moved, overlap, pieces, remove, touches, trim
 from .crowds import MOST_MEETINGS
 from .holes import Holes
 from .holes_in_outline import Round
 from .kernel import Solid
 from .refilled_holes import ROOM, Filled, body_of, closed, in_the_way, mouths, refilled
+from .workshop import Workshop
 
 SLIVER = 1e-3
 MOST = 200
@@ -50,7 +50,7 @@ class Fillings:
         model: Model,
         claims: Claims,
         layout: Layout,
-        bodies: Bodies,
+        bodies: Workshop,
         holes: Holes,
         built: dict[str, Solid],
         parts: Sequence[tuple[str, Solid]],

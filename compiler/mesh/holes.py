@@ -5,17 +5,20 @@ from __future__ import annotations
 from ..diagnostics.types import Trouble
 from ..facts import BODIES, Claims, Entry, Ref
 from ..facts.needs import THREAD_WORDS
+from ..kinds.thread.model import form_of
+from ..kinds.thread.ridges import Wound
+from ..kinds.thread.solid import threaded_tool
 from ..model import Model
 from ..outlines import Region, canonical, facet
 from ..outlines.marks import Marks
 from ..outlines.outlining import Outliner
 from ..places.layout import Frame, Layout, Spot
 from ..places.planes import Pages
-from .bodies import axes
 from .combine import place
 from .kernel import Solid, added
 from .prisms import prism
 from .tools import cone_tool, round_tool
+from .workshop import axes
 
 BEYOND = 1.0
 
@@ -127,15 +130,10 @@ class Holes:
     def _threaded(
         self, entry: Entry, spot: Spot, low: float, high: float, reach: tuple[float, float]
     ) -> Solid:
-        from ..kinds.thread.ridges import Wound
-        from ..kinds.thread.solid import threaded_tool
-        from ..model.holes import Hole
-
-        hole = self.model.things[entry.name]
-        assert isinstance(hole, Hole) and hole.thread is not None
-        low_end, high_end = max(low, reach[0]), min(high, reach[1])
-        label = self.marks.of(entry.name, "thread")
-        wound = Wound(hole.thread, low_end, high_end, hole.thread.left != self.flip, label)
+        claim = entry.one(*THREAD_WORDS)
+        assert claim is not None
+        form, ends = form_of(claim, self.claims, True), (max(low, reach[0]), min(high, reach[1]))
+        wound = Wound(form, *ends, form.left != self.flip, self.marks.of(entry.name, "thread"))
         tool = threaded_tool(wound, (low, high), self.marks.of(entry.name), self.chord)
         return tool.translate((*spot.at, 0.0))
 

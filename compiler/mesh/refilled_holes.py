@@ -14,9 +14,9 @@ from ..facts import Claims, Entry
 from ..places.layout import Frame, Layout
 from ..quantities.arrays import Floats
 from ..quantities.vectors import clean
-from .bodies import Bodies
 from .combine import moved, overlap, touches, trim
 from .kernel import Solid
+from .workshop import Workshop
 
 SLIVER = 1e-3  # mm3
 MOST = 100
@@ -86,7 +86,7 @@ def closed(
 
 
 def refilled(
-    claims: Claims, layout: Layout, bodies: Bodies, parts: Sequence[tuple[str, Solid]], boxes: Floats
+    claims: Claims, layout: Layout, bodies: Workshop, parts: Sequence[tuple[str, Solid]], boxes: Floats
 ) -> list[Diagnostic]:
     """A warning for each hole of a used part, or of a copy of one, that a body or another copy reaches into.
 

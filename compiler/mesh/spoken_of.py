@@ -44,6 +44,8 @@ def line_of(trouble: Trouble, entry: Entry) -> Span:
     """The line of a statement that a reason quotes, or speaks of where only one can be meant; else its
     head.
     """
+    if trouble.span is not None:
+        return trouble.span
     quoted = [one for one in entry.claims if f"`{one.text}`" in trouble.says]
     if quoted:
         return quoted[0].span

@@ -6,7 +6,6 @@ import math
 
 from ..diagnostics.types import Span, Trouble
 from ..facts import Claims, Entry
-from ..outlines.plane import place
 from ..places.layout import Layout
 from ..places.planes import Pages
 from ..quantities.vectors import XY
@@ -18,17 +17,13 @@ def in_words(trouble: Trouble, entry: Entry, pages: Pages, layout: Layout) -> st
     """What a trouble says, each of its places told from the nearest named thing on the page of the
     statement.
     """
-    says = trouble.says
     if not trouble.places:
-        return says
+        return trouble.says
     page = pages.stand(entry.name)[0]
     named = sorted((name, spot.at) for name, spot in layout.spots.items() if spot.page == page)
-    for at in trouble.places:
-        if named and place(at) in says:
-            says = says.replace(
-                place(at), _from(at, *min(named, key=lambda one: (math.dist(one[1], at), one[0])))
-            )
-    return says
+    if not named:
+        return str(trouble)
+    return trouble.told(lambda at: _from(at, *min(named, key=lambda one: (math.dist(one[1], at), one[0]))))
 
 
 def blamed(trouble: Trouble, claims: Claims) -> tuple[Span | None, tuple[str, ...]]:

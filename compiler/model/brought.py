@@ -11,9 +11,11 @@ from .types import Body
 
 
 class Brought(Body, frozen=True, kw_only=True):
-    """A body from a file: half-sizes of its box on its plane."""
+    """A body from a file: half-sizes of its box on its plane; `scanned`: a mesh that was read, not the
+    finished part of another recipe."""
 
     half: XY
+    scanned: bool
 
 
 _TOLD = (
@@ -28,4 +30,5 @@ def make_brought(builder: Builder, facts: Facts) -> Brought:
     if fields["spot"] is None:
         raise Trouble("not-placed", f"`{facts.name}` is not placed", (facts.name,))
     facts.all(*_TOLD)
-    return Brought(**fields, half=half(facts.entry, made=True))
+    scanned = facts.entry.kind == "blank"
+    return Brought(**fields, half=half(facts.entry, made=True), scanned=scanned)

@@ -41,7 +41,8 @@ def build_model(claims: Claims, layout: Layout) -> tuple[Model, tuple[Diagnostic
         try:
             thing = _made(builder, facts, entry)
         except Trouble as trouble:
-            found.append(_answer(trouble, entry, claims))
+            if entry.kind in BODIES:  # holes and zones are still answered where they are cut
+                found.append(_answer(trouble, entry, claims))
             continue
         if thing is not None:
             things[name] = thing
@@ -72,9 +73,8 @@ def _answer(trouble: Trouble, entry: Entry, claims: Claims) -> Diagnostic:
     """
     named = next((claims.entries[name] for name in trouble.names if name in claims.entries), entry)
     others = () if named is entry else (Label(named.span, ""),)
-    return Diagnostic(
-        trouble.code, Severity.ERROR, trouble.says, entry.span, others=others, advice=trouble.advice
-    )
+    span = entry.span if trouble.span is None else trouble.span
+    return Diagnostic(trouble.code, Severity.ERROR, trouble.says, span, others=others, advice=trouble.advice)
 
 
 def _mentions(claims: Claims) -> Iterator[Ref]:

@@ -7,7 +7,7 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from ..diagnostics.types import Trouble
+from ..diagnostics.types import Trouble, at_fault
 from ..facts import Claim, Entry, Ref
 from ..facts.extents import across
 from ..facts.made_sizes import made_flat, play
@@ -211,7 +211,10 @@ def fit_of(facts: Facts) -> Fit | None:
 def thread_of(builder: Builder, facts: Facts, inside: bool) -> ThreadForm | None:
     """The thread of a bore or peg.  Raises Trouble as `form_of` does."""
     claim = facts.one(*THREAD_WORDS)
-    return form_of(claim, builder.claims, inside) if claim is not None else None
+    if claim is None:
+        return None
+    with at_fault(claim.span):
+        return form_of(claim, builder.claims, inside)
 
 
 def across_of(facts: Facts) -> Size | None:
@@ -260,6 +263,7 @@ def _flatted(facts: Facts, flat: Claim, wide: float, turn: float) -> FlattedSect
             "no-such-side",
             f"the flat of `{facts.name}` can face left, right, top or bottom",
             (facts.name,),
+            span=flat.span,
         )
     # A flat is read across, from the flat to the far side of the round; two over both.
     plain, size = flat.number("size"), made_flat(facts.entry, flat).value
@@ -271,6 +275,7 @@ def _flatted(facts: Facts, flat: Claim, wide: float, turn: float) -> FlattedSect
             f"the flat of `{facts.name}` ({plain:g} across) does not cut its round ({wide:g})",
             (facts.name,),
             advice=(SMALLER_FLAT,),
+            span=flat.span,
         )
     return FlattedSection(0.5 * wide, distance, facing + turn, both)
 

@@ -14,12 +14,12 @@ import numpy as np
 from ...diagnostics.types import Diagnostic, Label, Severity, Trouble
 from ...facts.mark_sizes import MOST_LETTERS, typeface
 from ...facts.types import FLATS
-from ...mesh.bodies import axes
 from ...mesh.combine import join, moved, overlap, place, remove
 from ...mesh.crowds import crowded, too_fine
 from ...mesh.kernel import Solid
 from ...mesh.prisms import prism
 from ...mesh.standing import surface
+from ...mesh.workshop import axes
 from ...model import Body, Model
 from ...model.zones import Zone
 from ...outlines import Region
