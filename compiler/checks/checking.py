@@ -6,60 +6,50 @@ that uses it."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterator, Mapping
 
 from ..diagnostics.types import Diagnostic, Trouble
 from ..facts import Claims
 from ..facts.needs import SNAP_WORDS
+from ..imports.types import ImportedMesh
 from ..kinds import own_file
 from ..mesh.types import Part
-from ..model import Model
+from ..model import Card, Model
 from ..places.layout import Layout
 from .about import about_numbers
 from .cautions import cautions
 from .floors import thin_floors
+from .hollows import closed_hollows
 from .laid import hidden_sides
 from .mouths import eaten_mouths
 from .openings import Scene
 from .plastics import unknown_plastic
 from .screws import other_screws
-from .stray import stray_readings
 from .unused import unused_names
 from .walls import thin_walls
 from .worn import copied_wear
 
-_Question = Callable[[Scene], Iterable[Diagnostic]]
-
-
-def of_each_kind(scene: Scene) -> Iterator[Diagnostic]:
-    """What the kind of each thing asks of it, where it has questions of its own."""
-    for thing in scene.model.things.values():
-        own = own_file(thing.noun, "checks")
-        if own is None:
-            continue
-        try:
-            yield from own.ask(scene, thing)
-        except Trouble:
-            continue  # as below: only the solid can tell
+_OF_SHAPE = (thin_walls, eaten_mouths, thin_floors)
 
 
 def check_part(
-    model: Model | None, claims: Claims, layout: Layout, part: Part | None, wrong: bool
+    card: Card,
+    model: Model | None,
+    claims: Claims,
+    layout: Layout,
+    part: Part | None,
+    wrong: bool,
+    meshes: Mapping[str, ImportedMesh] | None = None,
 ) -> tuple[Diagnostic, ...]:
     """All warnings and notes on a recipe and its part (None when there is none); `wrong`: errors were found
-    before.
+    before; `meshes`: the material of the bodies that come from files.
     """
-    found = [*stray_readings(claims), *unknown_plastic(claims), *cautions(claims, None if wrong else part)]
+    found = [*unknown_plastic(card), *cautions(card, None if wrong else part)]
     if wrong or part is None or model is None:
         return tuple(found)
-    found += [*unused_names(claims), *about_numbers(claims), *copied_wear(claims), *other_screws(claims)]
-    found += hidden_sides(claims, layout)
-    questions: list[Callable[[Scene], Iterable[Diagnostic]]] = [
-        thin_walls,
-        of_each_kind,
-        eaten_mouths,
-        thin_floors,
-    ]
+    found += [*unused_names(model), *about_numbers(model), *copied_wear(model), *other_screws(claims)]
+    found += [*hidden_sides(model), *closed_hollows(claims, part)]
+    questions = [*_OF_SHAPE]
     # what few parts have is asked, and loaded, only where there is some
     if claims.holds(*SNAP_WORDS):
         from .snaps import strained
@@ -69,7 +59,7 @@ def check_part(
         from .gears import gear_notes, rack_notes
 
         questions += [gear_notes, rack_notes]
-    scene = Scene(model, claims, layout)
+    scene = Scene(model, claims, layout, meshes)
     for question in questions:
         try:
             found += question(scene)
@@ -77,4 +67,12 @@ def check_part(
             # The part was built, so this is a shape that only the solid can tell; there is nothing to say of
             # it.
             continue
-    return tuple(found)
+    return (*found, *_of_kinds(scene))
+
+
+def _of_kinds(scene: Scene) -> Iterator[Diagnostic]:
+    """What the kinds that have questions of their own ask of their things."""
+    for thing in scene.model.things.values():
+        own = own_file(thing.noun, "checks")
+        if own is not None:
+            yield from own.ask(scene, thing)

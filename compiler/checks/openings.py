@@ -7,7 +7,7 @@ leave a wall between them that is seen on that page."""
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 import numpy as np
 from msgspec import Struct, field
@@ -15,6 +15,7 @@ from msgspec import Struct, field
 from ..diagnostics.types import Span, Trouble
 from ..facts import HOLES, Claim, Claims, Entry, Ref
 from ..facts.extents import across, radius
+from ..imports.types import ImportedMesh
 from ..mesh.holes import Holes
 from ..mesh.workshop import Workshop
 from ..model import Model
@@ -76,13 +77,21 @@ class Group(Struct):
 
 
 class Scene:
-    """Holes, bodies and their edges for one recipe that was built without error."""
+    """Holes, bodies and their edges for one recipe that was built without error.
 
-    def __init__(self, model: Model, claims: Claims, layout: Layout) -> None:
+    `meshes`: the material of the bodies that come from files."""
+
+    def __init__(
+        self,
+        model: Model,
+        claims: Claims,
+        layout: Layout,
+        meshes: Mapping[str, ImportedMesh] | None = None,
+    ) -> None:
         self.model, self.claims, self.layout = model, claims, layout
         self.pages, self.marks = Pages(claims, layout), Marks()
         self.outliner = Outliner(model, claims, layout, self.marks, FINE)
-        self.bodies = Workshop(model, self.marks, FINE, claims.stock)
+        self.bodies = Workshop(model, self.marks, FINE, meshes or {})
         self.bodies.claims, self.bodies.layout = claims, layout
         self.holes = Holes(model, claims, layout, self.pages, self.outliner, self.marks, FINE)
         self._groups: list[Group] | None = None

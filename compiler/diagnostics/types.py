@@ -73,7 +73,7 @@ class Trouble(Exception):
         advice: tuple[str, ...] = (),
         span: Span | None = None,
     ) -> None:
-        super().__init__(code, says, names, places, advice)
+        super().__init__(code, says, names, places, advice, span)
         self.code, self.says, self.names, self.places, self.advice = code, says, names, places, advice
         self.span = span
 

@@ -53,10 +53,14 @@ def radius(entry: Entry, made: bool) -> float | None:
     """Half the size across of a round thing or half the width of a slot, in mm; None where it was never
     read.
     """
-    own = own_file(entry.kind, "sizes")
-    if own is not None and hasattr(own, "radius"):
-        return cast("float | None", own.radius(entry, made))
-    measure = across(entry)
+    if entry.kind == "turning" and made:
+        return 0.5 * largest_station(entry) or None
+    if entry.kind == "turning":
+        from .turned import widest
+
+        measure = widest(entry)
+    else:
+        measure = across(entry)
     if measure is None:
         return None
     found = measure.made if made else measure.read
@@ -102,6 +106,16 @@ def station_across(claim: Claim) -> float:
     if claim.word == "taper":
         return max(claim.number("first"), claim.number("second"))
     return claim.number("size")
+
+
+def largest_station(entry: Entry) -> float:
+    """The largest diameter (mm) of a turning as made, 0 where it has no station."""
+    return max((station_across(claim) for claim in entry.all("across", "taper")), default=0.0)
+
+
+def station_ends(entry: Entry) -> list[float]:
+    """Where the stations of a turning start and stop on its axis, in mm."""
+    return [claim.number(key) for claim in entry.all("across", "taper") for key in ("start", "stop")]
 
 
 def half(entry: Entry, made: bool) -> XY:

@@ -8,12 +8,13 @@ are thousands."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from contextlib import contextmanager
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager, suppress
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
 from ..facts import BODIES, HOLES, ZONES, Claims, Entry
 from ..facts.needs import THREAD_WORDS
+from ..imports.types import ImportedMesh
 from ..kinds.mark.solid import Lettering
 from ..model import Model
 from ..outlines import Region
@@ -45,13 +46,19 @@ MOST_COPIES_OF_BODIES = 2_000
 
 class _Assembly:
     def __init__(
-        self, model: Model, claims: Claims, layout: Layout, chord: float, unmade: tuple[Diagnostic, ...]
+        self,
+        model: Model,
+        claims: Claims,
+        layout: Layout,
+        chord: float,
+        meshes: Mapping[str, ImportedMesh],
+        unmade: tuple[Diagnostic, ...],
     ) -> None:
         self.model, self.claims, self.layout, self.chord = model, claims, layout, chord
         self.marks = Marks()
         self.pages = Pages(claims, layout)
         outliner = Outliner(model, claims, layout, self.marks, chord)
-        self.bodies = Workshop(model, self.marks, chord, claims.stock)
+        self.bodies = Workshop(model, self.marks, chord, meshes)
         self.bodies.claims, self.bodies.layout = claims, layout
         self.holes = Holes(model, claims, layout, self.pages, outliner, self.marks, chord)
         self.zones = Zones(model, claims, layout, self.pages, outliner, self.bodies, self.marks, chord)
@@ -183,7 +190,7 @@ class _Assembly:
         """The cutters of a hole and of its copies in one body; one that meets nothing is answered."""
         frame = self.layout.frames[self.layout.spots[hole.name].page]
         try:
-            first = self.holes.tool(hole, reach(solid, frame))
+            first = self.holes.tool(hole, reach(solid, frame), self._around(hole, body, solid))
         except Trouble as trouble:
             self._say(trouble, hole)
             return []
@@ -206,6 +213,19 @@ class _Assembly:
         tools += [moved(twin if move.mirrors else first, move) for move in further]
         self.cutters.append(Cut(hole, tools))
         return tools
+
+    def _around(self, hole: Entry, body: str, solid: Solid) -> list[Solid] | None:
+        """The material whose hollow corners a notch rounds: its body and the others as they are without
+        holes.
+        """
+        if not hole.has("round inside"):
+            return None
+        found = [solid]
+        for name in self.holes.bodies:
+            if name != body:
+                with suppress(Trouble):  # told where that body is built
+                    found.append(self.bodies.solid(name))
+        return found
 
     def _try(self, hole: Entry, body: str, tools: list[Solid], solid: Solid) -> None:
         """Answer a hole of which a copy cuts nothing of a body."""
@@ -242,8 +262,8 @@ class _Assembly:
         turned over.
         """
         holes = self._holes_by_body().get(name, [])
-        stock, some = self.claims.stock.get(name), (self.claims.entries[name], *holes)
-        turns_over = self.lettering.of(name) or (stock is not None and stock.twin is not None)
+        mesh, some = self.bodies.meshes.get(name), (self.claims.entries[name], *holes)
+        turns_over = self.lettering.of(name) or (mesh is not None and mesh.twin is not None)
         if not (turns_over or any(one.has(*THREAD_WORDS) for one in some)):
             return self.built[name]
         kept = self.built[name], list(self.cutters), list(self.found), list(self.untried)
@@ -334,11 +354,18 @@ class _Assembly:
 
 
 def assemble(
-    model: Model, claims: Claims, layout: Layout, chord: float, unmade: tuple[Diagnostic, ...] = ()
+    model: Model,
+    claims: Claims,
+    layout: Layout,
+    chord: float,
+    meshes: Mapping[str, ImportedMesh] | None = None,
+    unmade: tuple[Diagnostic, ...] = (),
 ) -> tuple[Part | None, tuple[Diagnostic, ...]]:
-    """The finished part of a recipe, and all that stands in its way.  `chord`: greatest facet error in mm;
-    `unmade`: what was answered already of things that the model lacks."""
-    work = _Assembly(model, claims, layout, chord, unmade)
+    """The finished part of a recipe, and all that stands in its way.
+
+    `chord`: greatest facet error in mm; `meshes`: the material of the bodies that come from files; `unmade`:
+    what was answered already of things that the model lacks."""
+    work = _Assembly(model, claims, layout, chord, meshes or {}, unmade)
     try:
         part = work.run()
     except Trouble as trouble:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from ..diagnostics.types import Trouble
 from ..facts import BODIES, Claims, Entry, Ref
 from ..facts.needs import THREAD_WORDS
@@ -16,6 +18,7 @@ from ..places.layout import Frame, Layout, Spot
 from ..places.planes import Pages
 from .combine import place
 from .kernel import Solid, added
+from .open_corners import closed_corners
 from .prisms import prism
 from .tools import cone_tool, round_tool
 from .workshop import axes
@@ -105,25 +108,32 @@ class Holes:
             *THREAD_WORDS,
         )
 
-    def tool(self, entry: Entry, reach: tuple[float, float]) -> Solid:
+    def tool(self, entry: Entry, reach: tuple[float, float], around: Sequence[Solid] | None = None) -> Solid:
         """The cutter of a hole in space; `reach` is the lowest and highest height of its bodies over its
-        page.
+        page, `around` the material that closes its corners (None: all are closed).  Trouble('no-corner').
         """
         spot = self.layout.spots[entry.name]
         frame = self.layout.frames[spot.page]
         low, high = self._depth(entry, spot, (reach[0] - BEYOND, reach[1] + BEYOND))
         threaded = entry.has(*THREAD_WORDS)
         bare = (
-            self._threaded(entry, spot, low, high, reach) if threaded else self._plain(entry, spot, low, high)
+            self._threaded(entry, spot, low, high, reach)
+            if threaded
+            else self._plain(entry, spot, low, high, around)
         )
         parts = [bare, *self._mouth(entry, spot, reach)]
         tool = parts[0] if len(parts) == 1 else added(parts)
         return tool if frame == Frame() else place(tool, frame.origin, axes(frame))
 
-    def _plain(self, entry: Entry, spot: Spot, low: float, high: float) -> Solid:
-        region: Region = canonical(
-            [facet(self.outliner.hole(entry, spot.at, spot.turn), self.chord, hole=True)]
-        )
+    def _plain(
+        self, entry: Entry, spot: Spot, low: float, high: float, around: Sequence[Solid] | None
+    ) -> Solid:
+        closed = None
+        if around is not None and entry.kind == "notch" and entry.has("round inside"):
+            corners = self.outliner.notch_corners(entry, spot.at, spot.turn)
+            closed = closed_corners(entry, corners, self.layout.frames[spot.page], (low, high), around)
+        path = self.outliner.hole(entry, spot.at, spot.turn, closed)
+        region: Region = canonical([facet(path, self.chord, hole=True)])
         label = self.marks.of(entry.name, "bottom")
         return prism(_solid_side(region), low, high, label, label)
 
@@ -162,7 +172,7 @@ class Holes:
         if not ref.name:
             ref = Ref(self.owners(entry)[0], ref.part, ref.span)
         height = self.pages.height_of(ref, spot.page)
-        return height, 1 if self.pages._faces_out(ref, spot.page) else -1
+        return height, 1 if self.pages.faces_out(ref, spot.page) else -1
 
     def _mouth(self, entry: Entry, spot: Spot, reach: tuple[float, float]) -> list[Solid]:
         """Counterbore and countersink, open outwards past all that stands there."""

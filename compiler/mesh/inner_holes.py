@@ -8,11 +8,12 @@ import numpy as np
 from msgspec import Struct
 
 from ..facts import HOLES, Claims
-from ..facts.stock import Held
+from ..imports.types import HeldThing
 from ..model import Model
 from ..places.layout import Layout, Move
 from ..places.planes import Pages
 from ..quantities.vectors import Vector, along, clean, dot
+from .imported_solids import stood
 from .types import Part
 
 STILL = Move(((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)), (0.0, 0.0, 0.0))
@@ -25,7 +26,7 @@ class Inner(Struct, frozen=True):
     owner: str
     name: str
     number: int
-    of: Held
+    of: HeldThing
     at: Vector
     axis: Vector
 
@@ -55,17 +56,15 @@ def inner_things(model: Model, claims: Claims, layout: Layout, part: Part) -> It
     part.
     """
     pages = Pages(claims, layout)
-    for owner, stock in sorted(claims.stock.items()):
+    for owner, imported in sorted(claims.imported.items()):
         spot = layout.spots.get(owner)
         if spot is None:
             continue
         frame, heights = layout.frames[spot.page], pages.heights(owner)
-        for name, of in sorted(stock.held.items()):
+        for name, of in sorted(imported.held.items()):
             if of.kind not in HOLES and f"{owner}.{name}" not in layout.spots:
                 continue
-            from .brought import stood
-
-            x, y, z = stood(np.array([of.at]), stock.box, spot.at, heights, spot.out)[0].tolist()
+            x, y, z = stood(np.array([of.at]), imported.box, spot.at, heights, spot.out)[0].tolist()
             start = frame.point((x, y), z)
             right, up, out = of.axis[0] * spot.out, of.axis[1], of.axis[2] * spot.out
             way = along((0.0, 0.0, 0.0), (frame.right, right), (frame.up, up), (frame.out, out))

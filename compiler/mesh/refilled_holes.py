@@ -95,7 +95,7 @@ def refilled(
     found: dict[tuple[str, str, str], Diagnostic] = {}
     where = {name: k for k, (name, _) in enumerate(parts)}
     tried = 0
-    for name in [one for one in sorted(claims.stock) if claims.stock[one].hollows and one in where][:MOST]:
+    for name in [one for one, mesh in sorted(bodies.meshes.items()) if mesh.hollows and one in where][:MOST]:
         for hole, first in bodies.hollows(name)[:MOST]:
             for number, move in enumerate((None, *layout.copies.get(name, ())), start=1):
                 tried += 1
@@ -131,7 +131,7 @@ def _taken(claims: Claims, own: str, hole: str, other: str, free: bool) -> Diagn
             others=others,
             advice=tuple(advice),
         )
-    held = claims.stock[body].held.get(hole)
+    held = claims.imported[body].held.get(hole)
     # only a hole that runs out of the page is bored again by a bore laid around it
     again = own == body and name == other and name != body and held is not None and held.across > 0.0
     advice = [f"bore it again through both: around {body}.{hole}, through {name}"] if again else []

@@ -9,7 +9,7 @@ from ..facts.needs import THREAD_WORDS
 _OUTLINED = ("outline", "belt", "chain", "merge", "path")
 _SPEAKS_OF_LINES: dict[str, tuple[str, ...]] = {
     "bend-too-tight": ("turns inside",),
-    "bevel-too-large": ("bevel",),
+    "bevel-too-large": ("bevel", "round", "hollow"),
     "edge-on": ("on",),
     "flat-corner": ("between",),
     "flat-misses": ("flat", "flats", "hex", "square"),

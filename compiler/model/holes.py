@@ -5,7 +5,7 @@ they are for.
 from __future__ import annotations
 
 import math
-from typing import Any
+from typing import Any, ClassVar
 
 from ..diagnostics.types import Trouble, at_fault
 from ..facts import Claim, Entry, Ref
@@ -15,11 +15,12 @@ from ..facts.needs import FIT_WORDS, ROUND_FITS, THREAD_WORDS
 from ..facts.pockets import MOUTHS, pocket_name
 from ..kinds.thread.form import ThreadForm
 from ..kinds.thread.model import form_of
-from .builder import Builder, optional_size, said_of, size_of
+from .builder import Builder, said_of, size_of
+from .card import mention
 from .sections import FlattedSection, PolygonSection, RoundSection, Section, ToothedSection
 from .taking import Facts
 from .things import names_a_body
-from .types import Depth, Fit, Mouth, Size, Thing
+from .types import Depth, Fit, Mouth, Said, Size, Thing
 
 FACING = {
     "right": 0.0,
@@ -41,7 +42,7 @@ class Hole(Thing, frozen=True, kw_only=True):
     is for what.
 
     `size`: across (a slot's width, none for a notch); `drilled`: read by the drill that goes and the one that
-    does not; `thread`: the thread in it; `depth` None: it goes through."""
+    does not; `thread`: the thread in it, and its line; `depth` None: it goes through."""
 
     owners: tuple[str, ...]
     everywhere: bool
@@ -52,9 +53,17 @@ class Hole(Thing, frozen=True, kw_only=True):
     mouth: Mouth | None
     fit: Fit | None = None
     thread: ThreadForm | None = None
+    thread_said: Said | None = None
     drilled: bool = False
     on_flat: str = ""
     straight: bool = False
+
+    makes: ClassVar[bool] = True
+
+    @property
+    def across_made(self) -> float | None:
+        """The size across (a slot's width) as made, mm."""
+        return None if self.size is None else self.size.value
 
 
 def hole_fields(builder: Builder, facts: Facts) -> dict[str, Any]:
@@ -138,7 +147,9 @@ def _depth(builder: Builder, facts: Facts, own: tuple[str, ...], on_flat: str) -
             )
         ref = None
     start, out, flat, bare = _start(builder, facts.name, ref, own)
-    return Depth(size_of(claim), start, out, flat, bare, said_of(claim))
+    return Depth(
+        size_of(claim), start, out, flat, bare, said_of(claim), None if ref is None else mention(ref)
+    )
 
 
 def _start(
@@ -153,7 +164,7 @@ def _start(
     if bare:
         ref = Ref(own[0], ref.part, ref.span)
     height = builder.planes.height_of(ref, spot.page)
-    return height, 1 if builder.planes._faces_out(ref, spot.page) else -1, str(ref), bare
+    return height, 1 if builder.planes.faces_out(ref, spot.page) else -1, str(ref), bare
 
 
 def mouth_of(builder: Builder, facts: Facts, own: tuple[str, ...], on_flat: str, turn: float) -> Mouth | None:
@@ -215,6 +226,12 @@ def thread_of(builder: Builder, facts: Facts, inside: bool) -> ThreadForm | None
         return None
     with at_fault(claim.span):
         return form_of(claim, builder.claims, inside)
+
+
+def thread_line(facts: Facts) -> Said | None:
+    """The line of the thread of a bore or peg, None where it has none."""
+    claim = facts.one(*THREAD_WORDS)
+    return None if claim is None else said_of(claim)
 
 
 def across_of(facts: Facts) -> Size | None:
@@ -298,7 +315,7 @@ __all__ = [
     "flat_sizes",
     "hole_fields",
     "mouth_of",
-    "optional_size",
     "section_of",
+    "thread_line",
     "thread_of",
 ]

@@ -11,7 +11,20 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
 COMPILER = ROOT / "compiler"
-FLOW = ("source", "tree", "facts", "network", "places", "model", "outlines", "mesh", "checks", "outputs")
+FLOW = (
+    "source",
+    "language",
+    "tree",
+    "imports",
+    "facts",
+    "network",
+    "places",
+    "model",
+    "outlines",
+    "mesh",
+    "checks",
+    "outputs",
+)
 SUPPORT = ("quantities", "diagnostics", "kinds")
 # A file of a kind's folder works in the room that asks it.
 KIND_FILES = {
@@ -32,7 +45,9 @@ KIND_FILES = {
     "snaps.py": "checks",
     "walls.py": "checks",
     "slits.py": "checks",
+    "hidden.py": "checks",
     "notes.py": "outputs",
+    "figures.py": "outputs",
 }
 
 

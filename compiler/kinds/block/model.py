@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import ClassVar
+
 from msgspec import Struct
 
 from ...diagnostics.types import Trouble
@@ -69,6 +71,8 @@ class Block(Prism, frozen=True, kw_only=True):
     reach: Reach | None
     corners: tuple[Corners, ...]
     racks: tuple[RackOf, ...]
+
+    makes: ClassVar[bool] = True
 
 
 def make(builder: Builder, facts: Facts) -> Block:

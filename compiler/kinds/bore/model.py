@@ -5,6 +5,7 @@ mouth.
 from __future__ import annotations
 
 import math
+from typing import ClassVar
 
 from ...model.builder import Builder
 from ...model.holes import (
@@ -16,6 +17,7 @@ from ...model.holes import (
     hole_fields,
     mouth_of,
     section_of,
+    thread_line,
     thread_of,
 )
 from ...model.sections import PolygonSection, RoundSection, ToothedSection
@@ -24,6 +26,8 @@ from ...model.taking import Facts
 
 class Bore(Hole, frozen=True, kw_only=True):
     """A bore."""
+
+    must_fit: ClassVar[bool] = True
 
 
 def make(builder: Builder, facts: Facts) -> Bore:
@@ -51,6 +55,7 @@ def make(builder: Builder, facts: Facts) -> Bore:
         mouth=mouth,
         fit=fit_of(facts),
         thread=thread,
+        thread_said=thread_line(facts),
         drilled=drilled(facts.entry),
         straight=straight,
     )

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import math
+from typing import ClassVar
 
 from ...diagnostics.types import Trouble
 from ...facts.needs import THREAD_WORDS
 from ...model.builder import Builder, size_of
-from ...model.holes import across_of, drilled, fit_of, flat_sizes, section_of, thread_of
+from ...model.holes import across_of, drilled, fit_of, flat_sizes, section_of, thread_line, thread_of
 from ...model.sections import PolygonSection, RoundSection, Section
 from ...model.taking import Facts
-from ...model.types import Body, Fit, Size
+from ...model.types import Body, Fit, Said, Size
 from ...places.planes import OUTWARD
 from ..thread.form import ThreadForm
 
@@ -29,7 +30,16 @@ class Peg(Body, frozen=True, kw_only=True):
     bevels: tuple[tuple[str, Size], ...]
     fit: Fit | None
     thread: ThreadForm | None
+    thread_said: Said | None
     drilled: bool = False
+
+    makes: ClassVar[bool] = True
+    must_fit: ClassVar[bool] = True
+
+    @property
+    def across_made(self) -> float | None:
+        """The size across as made, mm."""
+        return self.size.value
 
     @property
     def round_radius(self) -> float | None:
@@ -77,5 +87,6 @@ def make(builder: Builder, facts: Facts) -> Peg:
         bevels=tuple(told),
         fit=fit_of(facts),
         thread=thread,
+        thread_said=thread_line(facts),
         drilled=drilled(facts.entry),
     )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import ClassVar
+
 from ...facts import Claim
 from ...model.builder import Builder, optional_size
 from ...model.sections import Belted, Chained, Merged, Outline, Walked
@@ -18,6 +20,8 @@ class Plate(Prism, frozen=True, kw_only=True):
     grown: float
     corners: tuple[Corners, ...]
     thick: Size | None
+
+    makes: ClassVar[bool] = True
 
 
 def make(builder: Builder, facts: Facts) -> Plate:

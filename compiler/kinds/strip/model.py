@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import ClassVar
+
 from ...model.builder import Builder, optional_size, size_of
 from ...model.sections import PointAt, RoundAt
 from ...model.taking import Facts
@@ -17,6 +19,8 @@ class Strip(Prism, frozen=True, kw_only=True):
     thick: Size
     wide: Size
     turns_inside: Size | None
+
+    makes: ClassVar[bool] = True
 
 
 def make(builder: Builder, facts: Facts) -> Strip:

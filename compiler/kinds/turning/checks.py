@@ -1,6 +1,5 @@
-"""What is asked of a turning that was built: its walls, and grips that cut nothing in some of their
-stretch.
-"""
+"""What is asked of a turning that was built: its walls, stations and grips that do nothing in some of their
+stretch, threads that are short."""
 
 from __future__ import annotations
 
@@ -8,7 +7,9 @@ from collections.abc import Iterator
 
 from ...checks.openings import Scene
 from ...diagnostics.types import Diagnostic, Severity
+from ..thread.checks import short_thread
 from .grips import beyond, untouched
+from .hidden import hidden_stations
 from .model import Planes, Turning
 from .walls import thin_turning
 
@@ -16,6 +17,9 @@ from .walls import thin_turning
 def ask(scene: Scene, turning: Turning) -> Iterator[Diagnostic]:
     """Warnings and notes on one turning."""
     yield from _thin_grips(turning)
+    yield from hidden_stations(turning)
+    for one in turning.threads:
+        yield from short_thread(turning.name, one.said.span, one.form, one.stop - one.start)
     yield from thin_turning(scene, turning)
 
 

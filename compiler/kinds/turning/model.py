@@ -5,12 +5,14 @@ mm.
 from __future__ import annotations
 
 import itertools
+from typing import ClassVar
 
 from msgspec import Struct
 
 from ...diagnostics.types import Trouble, at_fault
 from ...facts import Claim
 from ...facts.needs import THREAD_WORDS
+from ...facts.turned import PLACED, StationSize, station_places, station_sizes
 from ...model.builder import Builder, optional_size, said_of, size_of
 from ...model.taking import Facts
 from ...model.types import Body, Said, Size
@@ -19,7 +21,6 @@ from ...quantities import Quantity
 from ...quantities.vectors import Vector, clean, cross
 from ..thread.form import ThreadForm
 from ..thread.model import form_of
-from .sizes import PLACED, StationSize, station_places, station_sizes
 
 MEETS = 1e-6  # mm: threads that share less than this of a stretch only meet
 
@@ -139,6 +140,13 @@ class Turning(Body, frozen=True, kw_only=True):
     threads: tuple[Winding, ...]
     sizes: tuple[StationSize, ...]
     places: tuple[Quantity, ...]
+
+    makes: ClassVar[bool] = True
+
+    @property
+    def across_made(self) -> float | None:
+        """The largest size across as made, mm."""
+        return self.widest or None
 
     @property
     def way(self) -> Vector:

@@ -18,7 +18,7 @@ from ...facts import Entry
 from ...facts.extents import THICKNESS, box_claims
 from ...facts.needs import FIT_WORDS, THREAD_WORDS
 from ...facts.pockets import MOUTHS, pocket_name
-from ...kinds.turning.sizes import station_sizes
+from ...facts.turned import station_sizes
 from ...quantities import Standing
 from .amounts import Amount, amount, flat_amount, hole_amount, shown, wanted
 from .relations import Gap, gaps

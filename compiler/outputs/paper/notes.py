@@ -8,7 +8,7 @@ import numpy as np
 from msgspec.structs import replace
 
 from ...facts import Claim, Entry
-from ...facts.needs import THREAD_WORDS
+from ...facts.needs import CENTRED, THREAD_WORDS
 from ...facts.pockets import pocket_name
 from ...kinds import own_bodies, own_file
 from ...outlines.racks import BlockRack, block_racks
@@ -30,11 +30,7 @@ def notes(scene: Scene) -> list[Note]:
     """Every note of a part."""
     found = [one for entry in scene.claims.entries.values() for one in _Notes(scene, entry).all() if one.text]
     found += [one.note() for one in scene.circles() if one.text]
-    found += [
-        note
-        for one in slopes(scene.model, scene.claims, scene.layout)
-        if (note := slope_note(scene, one)) is not None
-    ]
+    found += [note for one in slopes(scene.model) if (note := slope_note(scene, one)) is not None]
     alike: dict[tuple[str, Vector], list[Note]] = {}
     for one in found:
         if not one.radius and one.text.startswith(one.name):
@@ -74,7 +70,7 @@ class _Notes:
                 yield from on_turning(self.scene, self.entry)
         elif kind == "mark" and self.page is not None:
             yield from self._on_faces(lettered_text(self.entry), "", way_of_mark(self.scene, self.entry))
-        elif kind in ("fillet", "rib", "strip", "arc", "web") or (own and not own.centred):
+        elif kind in ("fillet", "rib", "strip", "arc", "web") or (own and kind not in CENTRED):
             yield from self._on_faces(self._body_text(), "")
         elif kind in ("thicken", "relieve"):
             yield from self._zone()

@@ -13,8 +13,8 @@ from msgspec import Struct
 
 from ...facts import Claim, Entry, Measure, Ref
 from ...facts.extents import THICKNESS, box_claims, radius
+from ...facts.turned import ROUND_STATIONS, station_places, station_sizes
 from ...facts.types import SIDES
-from ...kinds.turning.sizes import ROUND_STATIONS, station_places, station_sizes
 from ...mesh.types import Mesh
 from ...places.layout import Frame, Spot
 from ...quantities import Quantity
@@ -247,10 +247,8 @@ class _Sizes:
             claim = entry.one("taper", "leans")
             if claim is None:
                 continue
-            if entry.kind == "plane":
-                page, base, out = self.scene.pages._lean(claim)
-            else:
-                page, base, out = self.scene.pages.stand(entry.name)
+            lean = self.scene.pages.lean_of(entry.name)
+            page, base, out = self.scene.pages.stand(entry.name) if lean is None else lean
             frame = self.scene.layout.frames[page]
             for key, place in (("first", "here"), ("second", "there")):
                 value = claim.get(place)

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from ...facts import BODIES, Claim, Entry
-from ...kinds.turning.sizes import SHAPED
+from ...facts.turned import SHAPED
 from ...quantities.vectors import Vector, along, clean, cross, dot
 from ..slopes import Slope
 from .amounts import amount, exactly, shown

@@ -8,9 +8,8 @@ from collections.abc import Iterator
 
 from msgspec import Struct
 
-from ...facts import Claim, Entry, Measure
-from ...quantities import Quantity
-from ...quantities.vectors import XY
+from ..quantities import Quantity
+from .types import Claim, Entry, Measure
 
 TAPERS = ("taper", "bored taper")
 ROUND_STATIONS = ("across", "groove", "bored", *TAPERS)
@@ -99,27 +98,3 @@ def _value(size: Measure) -> float:
 def told(place: float) -> str:
     """A place on the axis, to a hundredth of a mm."""
     return f"{round(place, 2) + 0.0:g}"
-
-
-def radius(entry: Entry, made: bool) -> float | None:
-    """Half the largest size across of a turning's outside in mm, as it is made or as it was read; None where
-    it was not."""
-    if made:
-        return 0.5 * max((_made(claim) for claim in entry.all("across", "taper")), default=0.0) or None
-    measure = widest(entry)
-    return None if measure is None or measure.read is None else 0.5 * measure.read.value
-
-
-def _made(claim: Claim) -> float:
-    return max(claim.number(key) for key in (("first", "second") if claim.word in TAPERS else ("size",)))
-
-
-def half(entry: Entry, made: bool) -> XY:
-    """Half-sizes of a turning on its plane in mm."""
-    reach = radius(entry, made) or 0.0
-    return reach, reach
-
-
-def high(entry: Entry) -> None:
-    """A turning reaches from its first station to its last: no one fact says how far out of its plane."""
-    return None
