@@ -44,21 +44,17 @@ def check_part(
     """All warnings and notes on a recipe and its part (None when there is none); `wrong`: errors were found
     before; `meshes`: the material of the bodies that come from files.
     """
+    questions = [*_OF_SHAPE]
     found = [*unknown_plastic(card), *cautions(card, None if wrong else part)]
     if wrong or part is None or model is None:
         return tuple(found)
     found += [*unused_names(model), *about_numbers(model), *copied_wear(model), *other_screws(claims)]
     found += [*hidden_sides(model), *closed_hollows(claims, part)]
-    questions = [*_OF_SHAPE]
     # what few parts have is asked, and loaded, only where there is some
     if claims.holds(*SNAP_WORDS):
         from .snaps import strained
 
         found += strained(model, claims, layout, part)
-    if claims.holds("gear", "rack"):
-        from .gears import gear_notes, rack_notes
-
-        questions += [gear_notes, rack_notes]
     scene = Scene(model, claims, layout, meshes)
     for question in questions:
         try:

@@ -10,13 +10,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
+from typing import cast
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
 from ..facts import BODIES, HOLES, ZONES, Claims, Entry
 from ..facts.needs import THREAD_WORDS
 from ..imports.types import ImportedMesh
+from ..kinds import own_file
 from ..kinds.mark.solid import Lettering
 from ..model import Model
+from ..model.zones import Zone
 from ..outlines import Region
 from ..outlines.marks import Marks
 from ..outlines.outlining import Outliner
@@ -38,7 +41,6 @@ from .swallowed import swallowed
 from .types import Figures, Mesh, Part
 from .whereabouts import blamed, in_words
 from .workshop import Answered, Workshop
-from .zones import Zones
 
 SLIVER = 1e-3
 MOST_COPIES_OF_BODIES = 2_000
@@ -61,7 +63,6 @@ class _Assembly:
         self.bodies = Workshop(model, self.marks, chord, meshes)
         self.bodies.claims, self.bodies.layout = claims, layout
         self.holes = Holes(model, claims, layout, self.pages, outliner, self.marks, chord)
-        self.zones = Zones(model, claims, layout, self.pages, outliner, self.bodies, self.marks, chord)
         self.found = list(unmade)
         self.lettering = Lettering(model, self.marks, chord, self.bodies.flip)
         self.built: dict[str, Solid] = {}
@@ -131,19 +132,26 @@ class _Assembly:
         except Trouble as trouble:
             self._say(trouble, entry)
             return
-        pads = [pad for zone in self.zones.of(name, "thicken") for pad in self._zone(zone)]
+        zones = self._zones(name)
+        pads = [pad for zone in zones if zone.adds for pad in self._zone(zone)]
         solid = join([solid, *pads]) if pads else solid
-        reliefs = [tool for zone in self.zones.of(name, "relieve") for tool in self._zone(zone)]
+        reliefs = [tool for zone in zones if not zone.adds for tool in self._zone(zone)]
         solid = remove(solid, pushed_through(solid, reliefs)) if reliefs else solid
         solid = self._trimmed(entry, solid)
         tools = [tool for hole in rest for tool in self._hole(hole, name, solid)]
         self.built[name] = self.lettering.body(name, solid, pushed_through(solid, tools))
 
-    def _zone(self, zone: Entry) -> list[Solid]:
+    def _zones(self, body: str) -> list[Zone]:
+        return [zone for zone in self.model.of(Zone) if zone.body == body]
+
+    def _zone(self, zone: Zone) -> list[Solid]:
+        """The pads or cutters of a zone; none where it was answered."""
+        own = own_file(zone.noun, "solid")
+        assert own is not None, zone.noun
         try:
-            return self.zones.solids(zone)
+            return cast("list[Solid]", own.build(self.bodies, zone))
         except Trouble as trouble:
-            self._say(trouble, zone)
+            self._say(trouble, self.claims.entries[zone.name])
             return []
 
     def _trimmed(self, entry: Entry, solid: Solid) -> Solid:
@@ -173,7 +181,7 @@ class _Assembly:
         """
         if entry.kind not in ("plate", "block") or entry.has("bevel", "trim"):
             return None, holes
-        if self.zones.of(entry.name, "thicken") or self.zones.of(entry.name, "relieve"):
+        if self._zones(entry.name):
             return None, holes
         page = self.pages.stand(entry.name)[0]
         plain = [one for one in holes if self.holes.plain(one) and self.layout.spots[one.name].page == page]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
-from ..facts import BODIES, Claims, Entry, Ref
+from ..facts import BODIES, ZONES, Claims, Entry, Ref
 from ..facts.types import FLATS, SIDES, Pass
 from ..kinds import own_file
 from ..places.layout import Layout
@@ -27,7 +27,7 @@ def build_model(claims: Claims, layout: Layout) -> tuple[Model, tuple[Diagnostic
         try:
             thing = _made(builder, facts, entry)
         except Trouble as trouble:
-            if entry.kind in BODIES:  # holes and zones are still answered where they are cut
+            if entry.kind in BODIES | ZONES:  # holes are still answered where they are cut
                 found.append(_answer(trouble, entry, claims))
             continue
         if thing is not None:

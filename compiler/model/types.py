@@ -240,6 +240,11 @@ class Bevels(Struct, frozen=True):
     back: float = 0.0
     said: tuple[tuple[str, Size], ...] = ()
 
+    @property
+    def line(self) -> Span | None:
+        """The line to blame for a bevel that does not fit, where there is only one."""
+        return self.said[0][1].said.span if len(self.said) == 1 else None
+
 
 class Prism(Body, frozen=True, kw_only=True):
     """A body drawn straight out of its plane from an outline: a plate, block or strip."""

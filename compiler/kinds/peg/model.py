@@ -7,8 +7,8 @@ from typing import ClassVar
 
 from ...diagnostics.types import Trouble
 from ...facts.needs import THREAD_WORDS
-from ...model.builder import Builder, size_of
-from ...model.holes import across_of, drilled, fit_of, flat_sizes, section_of, thread_line, thread_of
+from ...model.builder import Builder, said_of, size_of
+from ...model.holes import across_of, drilled, fit_of, flat_sizes, section_of, thread_of
 from ...model.sections import PolygonSection, RoundSection, Section
 from ...model.taking import Facts
 from ...model.types import Body, Fit, Said, Size
@@ -63,7 +63,8 @@ def make(builder: Builder, facts: Facts) -> Peg:
         raise Trouble("not-placed", f"`{facts.name}` is not placed", (facts.name,))
     size = across_of(facts)
     assert size is not None
-    thread = thread_of(builder, facts, False) if facts.peek(*THREAD_WORDS) else None
+    thread = thread_of(builder, facts, False)
+    wound = facts.one(*THREAD_WORDS)
     section: Section = RoundSection(0.5 * size.value)
     if thread is None:
         section = section_of(builder, facts, size, spot.turn)
@@ -87,6 +88,6 @@ def make(builder: Builder, facts: Facts) -> Peg:
         bevels=tuple(told),
         fit=fit_of(facts),
         thread=thread,
-        thread_said=thread_line(facts),
+        thread_said=None if wound is None else said_of(wound),
         drilled=drilled(facts.entry),
     )

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from ...diagnostics.types import Span, at_fault
 from ...mesh.kernel import Solid
 from ...mesh.prisms import prism
 from ...mesh.workshop import Workshop
 from ...outlines import canonical, facet
 from ...outlines.sections import section_path
+from ..thread.form import NO_THREAD, ThreadForm
 from ..thread.ridges import Wound
 from ..thread.solid import threaded_peg
 from .model import Peg
@@ -14,13 +16,25 @@ from .model import Peg
 
 def build(shop: Workshop, body: Peg) -> Solid:
     """The peg in space.  Raises Trouble as `threaded_peg`, `section_path` and `prism` do."""
-    at, name, bevels = body.placed.at, body.name, (body.back_bevel, body.front_bevel)
+    at, name = body.placed.at, body.name
     if body.thread is not None:
-        left = body.thread.left != shop.flip
-        one = Wound(body.thread, body.low, body.high, left, shop.marks.of(name, "thread"))
-        solid = threaded_peg(name, one, bevels, shop.marks, shop.chord)
-        return shop.placed(solid.translate((*at, 0.0)), body.frame)
+        return shop.placed(_threaded(shop, body, body.thread).translate((*at, 0.0)), body.frame)
     region = canonical([facet(section_path(body.section, at, name, shop.marks), shop.chord)])
     front, back, bevel = (shop.marks.of(name, face) for face in ("front", "back", "bevel"))
-    solid = prism(region, body.low, body.high, front, back, body.front_bevel, body.back_bevel, bevel)
+    with at_fault(_bevel_line(body), "bevel-too-large"):
+        solid = prism(region, body.low, body.high, front, back, body.front_bevel, body.back_bevel, bevel)
     return shop.placed(solid, body.frame)
+
+
+def _threaded(shop: Workshop, body: Peg, form: ThreadForm) -> Solid:
+    label = shop.marks.of(body.name, "thread")
+    one = Wound(form, body.low, body.high, form.left != shop.flip, label)
+    bevels = (body.back_bevel, body.front_bevel)
+    line = None if body.thread_said is None else body.thread_said.span
+    with at_fault(_bevel_line(body), "bevel-too-large"), at_fault(line, *NO_THREAD):
+        return threaded_peg(body.name, one, bevels, shop.marks, shop.chord)
+
+
+def _bevel_line(body: Peg) -> Span | None:
+    """The line to blame for a bevel that does not fit, where there is only one."""
+    return body.bevels[0][1].said.span if len(body.bevels) == 1 else None

@@ -83,7 +83,11 @@ class _Notes:
         """What is cut into a gear or turning: teeth and threads, in the words of the recipe."""
         own, more = own_bodies().get(self.entry.kind), own_file(self.entry.kind, "notes")
         told = [claim.text for claim in self.entry.all(*own.shown)] if own is not None else []
-        told = more.told(self.entry, self.scene.claims) if more is not None else told
+        told = (
+            more.told(self.scene.model.things[self.entry.name], self.scene.model)
+            if more is not None
+            else told
+        )
         if told:
             yield f"{self._often()}{self.entry.name} " + ", ".join(told)
         for one in windings(self.entry, self.scene.claims) if self.entry.has(*THREAD_WORDS) else ():
