@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping
 
 from ..diagnostics.types import Diagnostic, Trouble
 from ..facts import Claims
-from ..facts.needs import SNAP_WORDS, THREAD_WORDS
+from ..facts.needs import SNAP_WORDS
 from ..imports.types import ImportedMesh
 from ..kinds import own_file
 from ..mesh.types import Part
@@ -26,12 +26,11 @@ from .openings import Scene
 from .plastics import unknown_plastic
 from .screws import other_screws
 from .too_fine import too_fine_for_stl
-from .turned_walls import thin_turnings
 from .unused import unused_names
 from .walls import thin_walls
 from .worn import copied_wear
 
-_OF_SHAPE = (thin_walls, thin_turnings, eaten_mouths, thin_floors)
+_OF_SHAPE = (thin_walls, eaten_mouths, thin_floors)
 
 
 def check_part(
@@ -56,19 +55,6 @@ def check_part(
         from .snaps import strained
 
         found += strained(model, claims, layout, part)
-    if claims.of_kind("mark"):
-        from .lettering import thin_strokes
-
-        found += thin_strokes(claims)
-    if claims.of_kind("turning"):
-        from .hidden_stations import hidden_stations
-        from .thin_grips import thin_grips
-
-        found += [*thin_grips(claims), *hidden_stations(claims)]
-    if claims.holds(*THREAD_WORDS):
-        from .short_threads import short_threads
-
-        questions.append(short_threads)
     if claims.holds("trim"):
         from .trimmed_flats import trimmed_flats
 

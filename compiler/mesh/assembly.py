@@ -17,6 +17,7 @@ from ..facts import BODIES, HOLES, ZONES, Claims, Entry
 from ..facts.needs import THREAD_WORDS
 from ..imports.types import ImportedMesh
 from ..kinds import own_file
+from ..kinds.mark.solid import Lettering
 from ..model import Model
 from ..model.zones import Zone
 from ..outlines import Region
@@ -32,7 +33,6 @@ from .flush import pushed_through
 from .holes import Holes
 from .holes_in_outline import Round, let_in, round_hole
 from .kernel import Solid
-from .lettering import Lettering
 from .meeting import laid_together
 from .misses import Misses
 from .overhanging import overhanging
@@ -64,7 +64,7 @@ class _Assembly:
         self.bodies.claims, self.bodies.layout = claims, layout
         self.holes = Holes(model, claims, layout, self.pages, outliner, self.marks, chord)
         self.found = list(unmade)
-        self.lettering = Lettering(model, claims, layout, self.marks, chord, self.bodies.flip)
+        self.lettering = Lettering(model, self.marks, chord, self.bodies.flip)
         self.built: dict[str, Solid] = {}
         self.cutters: list[Cut] = []
         self.let_in: list[tuple[Round, str]] = []
@@ -84,7 +84,7 @@ class _Assembly:
         for name in names:
             self._body(name, holes.get(name, []))
         for trouble, mark in self.lettering.answered():
-            self._say(trouble, mark)
+            self._say(trouble, self.claims.entries[mark.name])
         self.found += [*self.lettering.found, *self.misses.answered()]
         if any(one.is_error for one in self.found):
             self._try_the_rest(None)
@@ -292,7 +292,10 @@ class _Assembly:
 
     def _too_many(self, entry: Entry, solid: Solid, copies: int) -> bool:
         """Copies that can't be joined in good time and memory, answered."""
-        found = crowded(entry, solid, self.layout) or too_fine(entry, solid, copies)
+        moves = self.layout.copies.get(entry.name, ())
+        found = crowded(entry.name, entry.span, solid, moves) or too_fine(
+            entry.name, entry.span, solid, copies
+        )
         self.found.extend([found] if found is not None else [])
         return found is not None
 

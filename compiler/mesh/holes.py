@@ -7,6 +7,9 @@ from collections.abc import Sequence
 from ..diagnostics.types import Trouble
 from ..facts import BODIES, Claims, Entry, Ref
 from ..facts.needs import THREAD_WORDS
+from ..kinds.thread.model import form_of
+from ..kinds.thread.ridges import Wound
+from ..kinds.thread.solid import threaded_tool
 from ..model import Model
 from ..outlines import Region, canonical, facet
 from ..outlines.marks import Marks
@@ -137,9 +140,11 @@ class Holes:
     def _threaded(
         self, entry: Entry, spot: Spot, low: float, high: float, reach: tuple[float, float]
     ) -> Solid:
-        from .threading import threaded_tool
-
-        tool = threaded_tool(entry, self.claims, self.marks, (low, high), reach, self.chord, self.flip)
+        claim = entry.one(*THREAD_WORDS)
+        assert claim is not None
+        form, ends = form_of(claim, self.claims, True), (max(low, reach[0]), min(high, reach[1]))
+        wound = Wound(form, *ends, form.left != self.flip, self.marks.of(entry.name, "thread"))
+        tool = threaded_tool(wound, (low, high), self.marks.of(entry.name), self.chord)
         return tool.translate((*spot.at, 0.0))
 
     def _depth(self, entry: Entry, spot: Spot, reach: tuple[float, float]) -> tuple[float, float]:

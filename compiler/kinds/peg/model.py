@@ -7,13 +7,13 @@ from typing import ClassVar
 
 from ...diagnostics.types import Trouble
 from ...facts.needs import THREAD_WORDS
-from ...facts.threads import ThreadForm
 from ...model.builder import Builder, said_of, size_of
 from ...model.holes import across_of, drilled, fit_of, flat_sizes, section_of, thread_of
 from ...model.sections import PolygonSection, RoundSection, Section
 from ...model.taking import Facts
 from ...model.types import Body, Fit, Said, Size
 from ...places.planes import OUTWARD
+from ..thread.form import ThreadForm
 
 
 class Peg(Body, frozen=True, kw_only=True):

@@ -8,16 +8,17 @@ from ...mesh.prisms import prism
 from ...mesh.workshop import Workshop
 from ...outlines import canonical, facet
 from ...outlines.sections import section_path
+from ..thread.form import NO_THREAD, ThreadForm
+from ..thread.ridges import Wound
+from ..thread.solid import threaded_peg
 from .model import Peg
-
-NO_THREAD = ("thread-misses", "bad-thread", "thread-too-short", "which-pitch")
 
 
 def build(shop: Workshop, body: Peg) -> Solid:
     """The peg in space.  Raises Trouble as `threaded_peg`, `section_path` and `prism` do."""
     at, name = body.placed.at, body.name
     if body.thread is not None:
-        return shop.placed(_threaded(shop, body).translate((*at, 0.0)), body.frame)
+        return shop.placed(_threaded(shop, body, body.thread).translate((*at, 0.0)), body.frame)
     region = canonical([facet(section_path(body.section, at, name, shop.marks), shop.chord)])
     front, back, bevel = (shop.marks.of(name, face) for face in ("front", "back", "bevel"))
     with at_fault(_bevel_line(body), "bevel-too-large"):
@@ -25,14 +26,13 @@ def build(shop: Workshop, body: Peg) -> Solid:
     return shop.placed(solid, body.frame)
 
 
-def _threaded(shop: Workshop, body: Peg) -> Solid:
-    from ...mesh.threading import threaded_peg
-
-    heights, bevels = (body.low, body.high), (body.back_bevel, body.front_bevel)
-    entry = shop.claims.entries[body.name]
+def _threaded(shop: Workshop, body: Peg, form: ThreadForm) -> Solid:
+    label = shop.marks.of(body.name, "thread")
+    one = Wound(form, body.low, body.high, form.left != shop.flip, label)
+    bevels = (body.back_bevel, body.front_bevel)
     line = None if body.thread_said is None else body.thread_said.span
     with at_fault(_bevel_line(body), "bevel-too-large"), at_fault(line, *NO_THREAD):
-        return threaded_peg(entry, shop.claims, shop.marks, heights, bevels, shop.chord, shop.flip)
+        return threaded_peg(body.name, one, bevels, shop.marks, shop.chord)
 
 
 def _bevel_line(body: Peg) -> Span | None:
