@@ -1,0 +1,24 @@
+"""A bore as a cutter: its section as deep as it goes, or a thread whose ridges it leaves standing, with its
+mouth.
+"""
+
+from __future__ import annotations
+
+from ...mesh.bodies import Bodies
+from ...mesh.hole_tools import Ends, cutter, run, section_tool
+from ...mesh.kernel import Solid
+from ...mesh.threading import threaded_tool
+from .model import Bore
+
+
+def build(shop: Bodies, hole: Bore, reach: Ends) -> Solid:
+    """The cutter in space.  Raises Trouble as `section_tool` and `threaded_tool` do."""
+    ends = run(hole, reach)
+    bare = section_tool(shop, hole, ends) if hole.thread is None else _threaded(shop, hole, ends, reach)
+    return cutter(shop, hole, bare, reach)
+
+
+def _threaded(shop: Bodies, hole: Bore, ends: Ends, reach: Ends) -> Solid:
+    entry = shop.claims.entries[hole.name]
+    tool = threaded_tool(entry, shop.claims, shop.marks, ends, reach, shop.chord, shop.flip)
+    return tool.translate((*hole.placed.at, 0.0))

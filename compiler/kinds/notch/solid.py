@@ -1,0 +1,13 @@
+"""A notch as a cutter: a rectangle as deep as it goes."""
+
+from __future__ import annotations
+
+from ...mesh.bodies import Bodies
+from ...mesh.hole_tools import Ends, cutter, run, section_tool
+from ...mesh.kernel import Solid
+from .model import Notch
+
+
+def build(shop: Bodies, hole: Notch, reach: Ends) -> Solid:
+    """The cutter in space.  Raises Trouble as `section_tool` does."""
+    return cutter(shop, hole, section_tool(shop, hole, run(hole, reach)), reach)

@@ -1,0 +1,13 @@
+"""A slot as a cutter: its section as deep as it goes, with its mouth."""
+
+from __future__ import annotations
+
+from ...mesh.bodies import Bodies
+from ...mesh.hole_tools import Ends, cutter, run, section_tool
+from ...mesh.kernel import Solid
+from .model import Slot
+
+
+def build(shop: Bodies, hole: Slot, reach: Ends) -> Solid:
+    """The cutter in space.  Raises Trouble as `section_tool` does."""
+    return cutter(shop, hole, section_tool(shop, hole, run(hole, reach)), reach)
