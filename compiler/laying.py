@@ -50,7 +50,7 @@ def part_stock(result: Result) -> Stock:
             held[name if number == 1 else f"{name}-{number}"] = Held(
                 at, size, entry.kind, axis, _bored(entry)
             )
-    for one in inner_things(result.made, result.claims, layout, part):
+    for one in inner_things(result.made, part):
         name = f"{one.owner}-{one.name}" + (f"-{one.number}" if one.number > 1 else "")
         size = one.of.bored if one.of.bored is not None and abs(one.axis[2]) > 1.0 - 1e-9 else 0.0
         held.setdefault(name, Held(one.at, size, one.of.kind, one.axis, one.of.bored))

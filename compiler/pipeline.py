@@ -37,7 +37,7 @@ def _run(
     layout, unplaced = place_all(claims)
     said = (*found, *unparsed, *unclear, *not_had, *unplaced)
     wrong = any(one.is_error for one in said)
-    model = None if wrong else build_model(claims, layout)[0]
-    part, unbuilt = (None, ()) if model is None else assemble(model, claims, layout, store.chord)
+    model, unmade = (None, ()) if wrong else build_model(claims, layout)
+    part, unbuilt = (None, ()) if model is None else assemble(model, claims, layout, store.chord, unmade)
     checked = check_part(model, claims, layout, part, wrong)
     return Result(source, written, claims, layout, part, (*said, *unbuilt, *checked), model)

@@ -10,14 +10,16 @@ from ..diagnostics.types import Diagnostic, Trouble
 from ..facts import Claims
 from ..facts.needs import SNAP_WORDS
 from ..mesh.types import Part
+from ..mesh.workshop import Workshop
 from ..model import Model
+from ..outlines.marks import Marks
 from ..places.layout import Layout
 from .about import about_numbers
 from .cautions import cautions
 from .floors import thin_floors
 from .laid import hidden_sides
 from .mouths import eaten_mouths
-from .openings import Scene
+from .openings import FINE, Scene
 from .plastics import unknown_plastic
 from .screws import other_screws
 from .stray import stray_readings
@@ -38,7 +40,7 @@ def check_part(
     found = [*stray_readings(claims), *unknown_plastic(claims), *cautions(claims, None if wrong else part)]
     if wrong or part is None or model is None:
         return tuple(found)
-    found += [*unused_names(claims), *about_numbers(claims), *copied_wear(claims), *other_screws(claims)]
+    found += [*unused_names(claims), *about_numbers(claims), *copied_wear(claims), *other_screws(model)]
     found += hidden_sides(claims, layout)
     questions = [*_OF_SHAPE]
     # what few parts have is asked, and loaded, only where there is some
@@ -58,7 +60,8 @@ def check_part(
         from .gears import gear_notes, rack_notes
 
         questions += [gear_notes, rack_notes]
-    scene = Scene(model, claims, layout)
+    scene = Scene(model, Workshop(model, Marks(), FINE, claims.stock))
+    scene.shop.claims, scene.shop.layout = scene.claims, scene.layout = claims, layout
     for question in questions:
         try:
             found += question(scene)

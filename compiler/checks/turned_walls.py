@@ -15,6 +15,7 @@ from msgspec import Struct
 from ..diagnostics.types import Diagnostic, Label, Severity
 from ..facts import Claim, Claims, Entry
 from ..facts.needs import THREAD_WORDS
+from ..model.sections import BoxSection
 from .gaps import core_gaps
 from .openings import Group, Scene
 from .walls import EXACT, MEETS, WALL, Wall, shown, told
@@ -122,8 +123,8 @@ def thin_turnings(scene: Scene) -> list[Diagnostic]:
         if (
             group.body.name in shapes
             and spot is not None
-            and spot.page == group.page
-            and not group.body.has("lies along")
+            and spot.page == group.plane
+            and group.body.round_radius is not None
         ):
             found.extend(told(_beside(group, spot.at, spot.base, spot.out, *shapes[group.body.name])))
     return found
@@ -170,7 +171,7 @@ def _beside(
     far = np.maximum(np.hypot(*(some.p - axis).T), np.hypot(*(some.q - axis).T)) + some.radius
     near = core_gaps(some.p, some.q, axis, axis)[0] - some.radius
     for i, opening in enumerate(group.openings):
-        if opening.mouth is not None and opening.mouth.word == "countersink":
+        if opening.mouth is not None and opening.mouth.conical:
             continue
         rows = some.owner == i
         farthest, nearest = float(far[rows].max()), float(near[rows].min())
@@ -183,8 +184,8 @@ def _beside(
             thick = min(radii) - farthest if is_outer else nearest - max(radii)
             other = f"the outside of `{group.body.name}`" if is_outer else f"the bore of `{group.body.name}`"
             cuts_in = is_outer and nearest < max(radii) - MEETS
-            runs_out = cuts_in and opening.entry.kind != "notch" and opening.mouth is None
+            runs_out = cuts_in and not isinstance(opening.hole.section, BoxSection) and opening.mouth is None
             if thick < WALL - EXACT and (thick > MEETS or runs_out):
                 yield Wall(
-                    thick, opening, other, one.claim.span, (opening.entry.name, "turned", one.claim.text)
+                    thick, opening, other, one.claim.span, (opening.hole.name, "turned", one.claim.text)
                 )

@@ -93,3 +93,10 @@ def at_fault(span: Span | None) -> Iterator[None]:
     except Trouble as trouble:
         trouble.span = trouble.span or span
         raise
+
+
+class Answered(Trouble):
+    """What something leans on could not be made and was answered there: nothing more is to be said."""
+
+    def __init__(self, name: str) -> None:
+        super().__init__("not-placed", f"`{name}` could not be made", (name,))

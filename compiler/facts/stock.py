@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from msgspec import Struct
 
 from ..quantities.vectors import Vector
+from .needs import HOLES
 
 if TYPE_CHECKING:
     import numpy as np
@@ -27,6 +28,11 @@ class Held(Struct, frozen=True):
     kind: str = "point"
     axis: Vector = (0.0, 0.0, 1.0)
     bored: float | None = None
+
+    @property
+    def is_hole(self) -> bool:
+        """Whether it is a hole in its own recipe."""
+        return self.kind in HOLES
 
 
 class Stock(Struct, frozen=True, eq=False):

@@ -7,15 +7,14 @@ from __future__ import annotations
 
 from ..model.holes import Hole
 from ..model.types import Mouth
-from ..outlines import Path, Region, canonical, circle, facet, polygon, turned_over
-from ..outlines.marks import Marks
+from ..outlines import Region, canonical, facet, turned_over
 from ..outlines.measure import ring_area
 from ..outlines.sections import section_path
-from ..quantities.vectors import XY
-from .bodies import Bodies
+from ..outlines.shape_paths import mouth_path
 from .kernel import Solid, added
 from .prisms import prism
 from .tools import cone_tool, round_tool
+from .workshop import Workshop
 
 BEYOND = 1.0
 """So far (mm) a cutter stands out past what it cuts."""
@@ -33,7 +32,7 @@ def run(hole: Hole, reach: Ends) -> Ends:
     return (bottom, max(high, start + BEYOND)) if out > 0 else (min(low, start - BEYOND), bottom)
 
 
-def section_tool(shop: Bodies, hole: Hole, ends: Ends) -> Solid:
+def section_tool(shop: Workshop, hole: Hole, ends: Ends) -> Solid:
     """The section of a hole as a prism over its plane."""
     path = section_path(hole.section, hole.placed.at, hole.name, shop.marks)
     label = shop.marks.of(hole.name, "bottom")
@@ -45,15 +44,7 @@ def _solid_side(region: Region) -> Region:
     return canonical([ring if ring_area(ring) > 0 else turned_over(ring) for ring in region.rings])
 
 
-def mouth_path(hole: Hole, mouth: Mouth, at: XY, marks: Marks) -> Path:
-    """The outline of a mouth at its flat: a round, or the hexagon that a nut is let into."""
-    label = marks.of(hole.name, mouth.said.word)
-    if mouth.nut:
-        return polygon(at, mouth.wide.value, 6, mouth.turn, label)
-    return circle(at, 0.5 * mouth.wide.value, label)
-
-
-def mouth_tool(shop: Bodies, hole: Hole, mouth: Mouth, reach: Ends) -> Solid:
+def mouth_tool(shop: Workshop, hole: Hole, mouth: Mouth, reach: Ends) -> Solid:
     """A counterbore or countersink over the plane of its hole, open outwards past all that stands there."""
     height, out, label = mouth.start, mouth.out, shop.marks.of(hole.name, mouth.said.word)
     beyond = max((reach[1] - height if out > 0 else height - reach[0]) + BEYOND, BEYOND)
@@ -64,14 +55,14 @@ def mouth_tool(shop: Bodies, hole: Hole, mouth: Mouth, reach: Ends) -> Solid:
     else:
         low, high = sorted((height - out * mouth.depth, height + out * beyond))
         if mouth.nut:
-            path = mouth_path(hole, mouth, (0.0, 0.0), shop.marks)
+            path = mouth_path(mouth, (0.0, 0.0), hole.name, shop.marks)
             tool = prism(canonical([facet(path, shop.chord)]), low, high, label, label)
         else:
             tool = round_tool(wide, low, high, shop.chord, label)
     return tool.translate((*hole.placed.at, 0.0))
 
 
-def cutter(shop: Bodies, hole: Hole, bare: Solid, reach: Ends) -> Solid:
+def cutter(shop: Workshop, hole: Hole, bare: Solid, reach: Ends) -> Solid:
     """The cutter in space: what was made over the hole's plane, with its mouth."""
     tool = bare if hole.mouth is None else added([bare, mouth_tool(shop, hole, hole.mouth, reach)])
     return shop.placed(tool, shop.model.frame(hole))

@@ -18,11 +18,11 @@ from ..model import Model
 from ..outlines import Region
 from ..outlines.marks import Marks
 from ..places.layout import Frame, Layout, Move
-from .bodies import axes
 from .combine import join, moved, overlap, place, remove
 from .crowds import crowded, too_fine
 from .kernel import Solid
 from .prisms import prism
+from .workshop import axes
 
 HIGHEST = 200.0  # mm
 SKIN = 0.05  # mm: how deep below a flat it is asked whether there is anything to write on
@@ -78,9 +78,8 @@ class Lettering:
         moves = self.moves(mark, name)
         first = self._lifted(mark, name, solid, None)
         some = [self.solid(mark, False, first)]
-        too_many = crowded(mark, some[0], self.layout) or too_fine(
-            mark, some[0], len(self.layout.copies.get(mark.name, ()))
-        )
+        who, copies = (mark.name, mark.span, some[0]), self.layout.copies.get(mark.name, ())
+        too_many = crowded(*who, copies) or too_fine(*who, len(copies))
         if too_many is not None:
             self.found.append(too_many)
             return []

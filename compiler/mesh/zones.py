@@ -20,10 +20,10 @@ from ..outlines.outlining import Outliner
 from ..outlines.types import Ring
 from ..places.layout import Layout, Move
 from ..places.planes import Pages
-from .bodies import Bodies, axes
 from .combine import common, join, mirrored, moved, place, remove
 from .kernel import Solid
 from .prisms import prism, ramped
+from .workshop import Workshop, axes
 
 FAR_OUT = 1e3
 LEAST = 1e-3  # mm3
@@ -39,7 +39,7 @@ class Zones:
         layout: Layout,
         pages: Pages,
         outliner: Outliner,
-        bodies: Bodies,
+        bodies: Workshop,
         marks: Marks,
         chord: float,
     ) -> None:
@@ -170,7 +170,7 @@ class Zones:
         low, high = self.pages.heights(body)
         if entry.kind == "relieve" and by is not None:
             self._leaves_some(entry, by.number("number"), high - low)
-        solid, label = self.bodies.bare_stock(self.claims.entries[body]), self.marks.of(entry.name, face)
+        solid, label = self.bodies.bare_stock(self.bodies.body(body)), self.marks.of(entry.name, face)
         low, high = (low, high) if face == "front" else (-high, -low)
         solid = solid if face == "front" else mirrored(solid, 2)
         regions = [canonical([part]) for part in parts]

@@ -1,4 +1,4 @@
-"""A plain reason becomes a message at the line it belongs to, its places told from the writer's own things."""
+"""A plain reason becomes a message at its line, its places told from the writer's own things."""
 
 from __future__ import annotations
 

@@ -4,16 +4,21 @@ from __future__ import annotations
 
 from ..diagnostics.types import Trouble
 from ..facts.extents import half
-from ..quantities.vectors import XY
+from ..facts.stock import Held
+from ..quantities.vectors import XY, Vector
 from .builder import Builder
 from .taking import Facts
 from .types import Body
 
 
 class Brought(Body, frozen=True, kw_only=True):
-    """A body from a file: half-sizes of its box on its plane."""
+    """A body from a file: half-sizes of its box on its plane; `scanned`: a mesh that was read, not the
+    finished part of another recipe; `box`: its size; `held`: what the other recipe names, with its place."""
 
     half: XY
+    scanned: bool
+    box: Vector
+    held: tuple[tuple[str, Held], ...]
 
 
 _TOLD = (
@@ -28,4 +33,12 @@ def make_brought(builder: Builder, facts: Facts) -> Brought:
     if fields["spot"] is None:
         raise Trouble("not-placed", f"`{facts.name}` is not placed", (facts.name,))
     facts.all(*_TOLD)
-    return Brought(**fields, half=half(facts.entry, made=True))
+    scanned = facts.entry.kind == "blank"
+    stock = builder.claims.stock[facts.name]
+    return Brought(
+        **fields,
+        half=half(facts.entry, made=True),
+        scanned=scanned,
+        box=stock.box,
+        held=tuple(sorted(stock.held.items())),
+    )

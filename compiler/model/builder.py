@@ -6,6 +6,7 @@ A `Builder` knows the claims and where everything was placed.  It raises Trouble
 from __future__ import annotations
 
 import math
+from functools import cached_property
 from typing import Any
 
 from ..diagnostics.types import Trouble
@@ -71,6 +72,15 @@ class Builder:
         """A statement by its name."""
         return self.claims.entries[name]
 
+    @cached_property
+    def mentioned(self) -> frozenset[str]:
+        """Everything that some statement's facts speak of: `hub`, `leaf.front`."""
+        values = (
+            value for e in self.claims.entries.values() for claim in e.claims for _, value in claim.values
+        )
+        each = (ref for value in values for ref in (value if isinstance(value, tuple) else (value,)))
+        return frozenset(f"{ref.name}.{ref.part}" for ref in each if isinstance(ref, Ref))
+
     # -- what all things have -------------------------------------------------------------------
 
     def thing(self, facts: Facts) -> dict[str, Any]:
@@ -130,7 +140,14 @@ class Builder:
             raise Trouble("not-placed", f"where `{facts.name}` was measured is not placed", (facts.name,))
         here, there = (_told_place(claim, key) for key in ("here", "there"))
         return Slope(
-            part, plane, size_of(claim, "first"), here, size_of(claim, "second"), there, said_of(claim)
+            part,
+            plane,
+            size_of(claim, "first"),
+            here,
+            size_of(claim, "second"),
+            there,
+            said_of(claim),
+            f"{facts.name}.{part}" in self.mentioned,
         )
 
     # -- flats and places -----------------------------------------------------------------------

@@ -11,7 +11,7 @@ from ..facts import Ref
 from ..quantities.vectors import Vector, along, clean, cross, dot
 from .builder import Builder, said_of
 from .taking import Facts
-from .types import FlatOf, Said
+from .types import Body, FlatOf, Said
 
 
 class CornerOf(Struct, frozen=True):
@@ -24,6 +24,17 @@ class CornerOf(Struct, frozen=True):
     way: Vector
     into: tuple[Vector, Vector]
     said: Said
+
+
+class CornerFill(Body, frozen=True, kw_only=True):
+    """A body that fills a corner."""
+
+    corner: CornerOf
+
+    @property
+    def stood_on(self) -> bool:
+        """What only fills a corner has no flat to stand on."""
+        return False
 
 
 def corner_of(builder: Builder, facts: Facts) -> tuple[CornerOf, tuple[Ref, Ref]]:
@@ -42,6 +53,7 @@ def corner_of(builder: Builder, facts: Facts) -> tuple[CornerOf, tuple[Ref, Ref]
             "flat-corner",
             f"`{first}` and `{second}` lie along one another: there is no corner to fill",
             (facts.name,),
+            span=claim.span,
         )
     way = clean((way[0] / size, way[1] / size, way[2] / size))
     into = (_square_to(a.flat.normal, b.flat.normal), _square_to(b.flat.normal, a.flat.normal))

@@ -7,7 +7,9 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from ..diagnostics.types import Trouble
+from msgspec import Struct
+
+from ..diagnostics.types import Answered, Trouble, at_fault
 from ..facts import Claim, Entry, Ref
 from ..facts.extents import across
 from ..facts.made_sizes import made_flat, play
@@ -18,7 +20,7 @@ from .builder import Builder, optional_size, said_of, size_of
 from .sections import FlattedSection, PolygonSection, RoundSection, Section, ToothedSection
 from .taking import Facts
 from .things import names_a_body
-from .types import Depth, Fit, Mouth, Size, Thing
+from .types import Depth, Fit, Mouth, Said, Size, Thing
 
 FACING = {
     "right": 0.0,
@@ -35,6 +37,13 @@ SMALLER_FLAT = (
 _ACROSS = ("drill", "across", "wide", "hex", "square", "same as")
 
 
+class NamedFor(Struct, frozen=True):
+    """The screw, or the thing, that a hole is named for by its size, and the line."""
+
+    screw: str
+    said: Said
+
+
 class Hole(Thing, frozen=True, kw_only=True):
     """A hole: what it cuts (`everywhere`: all bodies there are), its section on its plane, how deep, how it
     is for what.
@@ -49,6 +58,7 @@ class Hole(Thing, frozen=True, kw_only=True):
     sizes: tuple[tuple[str, Size], ...]
     depth: Depth | None
     mouth: Mouth | None
+    named_for: NamedFor | None = None
     fit: Fit | None = None
     thread: ThreadForm | None = None
     drilled: bool = False
@@ -61,7 +71,7 @@ def hole_fields(builder: Builder, facts: Facts) -> dict[str, Any]:
     'not-parallel', 'mouth-too-small'."""
     spot = builder.layout.spots.get(facts.name)
     if spot is None:
-        raise Trouble("not-placed", f"`{facts.name}` is not placed", (facts.name,))
+        raise Answered(facts.name)
     through = facts.one("through")
     own = _owners(builder, facts.entry)
     flats = [
@@ -74,7 +84,16 @@ def hole_fields(builder: Builder, facts: Facts) -> dict[str, Any]:
         "everywhere": through is not None and any(not ref.name for ref in through.refs("things")),
         "depth": _depth(builder, facts, own, on_flat),
         "on_flat": on_flat,
+        "named_for": _named_for(facts.entry),
     }
+
+
+def _named_for(entry: Entry) -> NamedFor | None:
+    claim = entry.one(*FIT_WORDS) or entry.one("hex")
+    if claim is None:
+        return None
+    named = claim.get("screw") or claim.get("mate")
+    return NamedFor(named if isinstance(named, str) else "", said_of(claim))
 
 
 def _owners(builder: Builder, entry: Entry) -> tuple[str, ...]:
@@ -134,9 +153,11 @@ def _depth(builder: Builder, facts: Facts, own: tuple[str, ...], on_flat: str) -
                 f"`{facts.name}` does not say from which flat its depth is counted",
                 (facts.name,),
                 advice=("deep 4.0 from front   or   put it on a flat: on body.front",),
+                span=claim.span,
             )
         ref = None
-    start, out, flat, bare = _start(builder, facts.name, ref, own)
+    with at_fault(claim.span):
+        start, out, flat, bare = _start(builder, facts.name, ref, own)
     return Depth(size_of(claim), start, out, flat, bare, said_of(claim))
 
 
@@ -164,7 +185,8 @@ def mouth_of(builder: Builder, facts: Facts, own: tuple[str, ...], on_flat: str,
     ref = told if isinstance(told, Ref) else None
     if ref is None and not on_flat:
         ref = Ref("", "front", claim.span)
-    start, out, flat, bare = _start(builder, facts.name, ref, own)
+    with at_fault(claim.span):
+        start, out, flat, bare = _start(builder, facts.name, ref, own)
     wide, size = size_of(claim, "number"), across(facts.entry)
     bore = size.made.value if size is not None else 0.0
     if wide.value <= bore:
@@ -172,6 +194,7 @@ def mouth_of(builder: Builder, facts: Facts, own: tuple[str, ...], on_flat: str,
             "mouth-too-small",
             f"the {claim.word} of `{facts.name}` ({wide.value:g}) is not wider than the hole ({bore:g})",
             (facts.name,),
+            span=claim.span,
         )
     conical = claim.word == "countersink"
     deep = None if conical else size_of(claim, "depth")
@@ -210,7 +233,10 @@ def fit_of(facts: Facts) -> Fit | None:
 def thread_of(builder: Builder, facts: Facts, inside: bool) -> ThreadForm | None:
     """The thread of a bore or peg.  Raises Trouble as `form_of` does."""
     claim = facts.one(*THREAD_WORDS)
-    return form_of(claim, builder.claims, inside) if claim is not None else None
+    if claim is None:
+        return None
+    with at_fault(claim.span):
+        return form_of(claim, builder.claims, inside)
 
 
 def across_of(facts: Facts) -> Size | None:
@@ -259,6 +285,7 @@ def _flatted(facts: Facts, flat: Claim, wide: float, turn: float) -> FlattedSect
             "no-such-side",
             f"the flat of `{facts.name}` can face left, right, top or bottom",
             (facts.name,),
+            span=flat.span,
         )
     # A flat is read across, from the flat to the far side of the round; two over both.
     plain, size = flat.number("size"), made_flat(facts.entry, flat).value
@@ -270,6 +297,7 @@ def _flatted(facts: Facts, flat: Claim, wide: float, turn: float) -> FlattedSect
             f"the flat of `{facts.name}` ({plain:g} across) does not cut its round ({wide:g})",
             (facts.name,),
             advice=(SMALLER_FLAT,),
+            span=flat.span,
         )
     return FlattedSection(0.5 * wide, distance, facing + turn, both)
 

@@ -133,9 +133,40 @@ class Body(Thing, frozen=True, kw_only=True):
     out: int
     trims: tuple[Trim, ...] = ()
 
+    @property
+    def round_radius(self) -> float | None:
+        """Radius (mm) of the round that its left, right, top and bottom lie on; None where these are flat."""
+        return None
+
+    @property
+    def stood_on(self) -> bool:
+        """Whether another body may stand on a flat of it."""
+        return True
+
+    @property
+    def bevelled(self) -> tuple[tuple[str, Size], ...]:
+        """Its bevels, by the flat they are at: `front`, `back` or `both`."""
+        return ()
+
+    @property
+    def threaded(self) -> bool:
+        """Whether it carries a thread, which has a hand."""
+        return False
+
+    @property
+    def enters(self) -> bool:
+        """Whether it is there to reach into holes of other bodies, with room about it."""
+        return False
+
+    def is_edge(self, part: str) -> bool:
+        """Whether an edge stands at this side, where a flat is looked for."""
+        return False
+
 
 class Slope(Struct, frozen=True):
-    """A flat that slopes: two heights over what the body stands on, each read at a thing or a side."""
+    """A flat that slopes: two heights over what the body stands on, each read at a thing or a side.
+
+    `spoken_of`: something is placed by this flat, so that it may stand on it."""
 
     part: str
     plane: Frame
@@ -144,6 +175,7 @@ class Slope(Struct, frozen=True):
     second: Size
     there: str
     said: Said
+    spoken_of: bool = False
 
 
 class Spring(Struct, frozen=True):
@@ -179,6 +211,11 @@ class Prism(Body, frozen=True, kw_only=True):
     bevels: Bevels = Bevels()
     slope: Slope | None = None
     spring: Spring | None = None
+
+    @property
+    def bevelled(self) -> tuple[tuple[str, Size], ...]:
+        """Its bevels, by the flat they are at."""
+        return self.bevels.said
 
 
 class Fit(Struct, frozen=True):

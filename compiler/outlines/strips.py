@@ -180,3 +180,15 @@ def _shifted(edge: Edge, by: float, begin: XY, end: XY, label: int) -> Edge:
             places=(edge.centre,),
         )
     return Bend(edge.centre, max(radius, 0.0), begin, end, edge.sweep, label)
+
+
+def strip_side(lies: str, places: Sequence[XY]) -> Side:
+    """Left or right of the path, from the `outside` or `inside` of its bends that lies on it: by the way the
+    path turns in all."""
+    if lies == "middle" or len(places) < 3:
+        return "middle"
+    turning = sum(
+        (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])
+        for a, b, c in zip(places, places[1:], places[2:], strict=False)
+    )
+    return "left" if (lies == "inside") == (turning > 0) else "right"

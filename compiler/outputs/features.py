@@ -132,8 +132,8 @@ def _inner_features(
     """The holes of used parts, and what else of them is spoken of; each is known as well as the part it lies
     fast in.
     """
-    for one in inner_things(model, claims, layout, part):
-        name, hole = f"{one.owner}.{one.name}", one.of.kind in HOLES
+    for one in inner_things(model, part):
+        name, hole = f"{one.owner}.{one.name}", one.of.is_hole
         yield Feature(
             _numbered(name, one.number),
             one.of.kind,

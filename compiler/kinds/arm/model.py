@@ -19,6 +19,16 @@ class Arm(Body, frozen=True, kw_only=True):
     told: tuple[tuple[str, Size], ...]
     fillet: Said | None
 
+    @property
+    def stood_on(self) -> bool:
+        """An arm has no flat to stand on."""
+        return False
+
+    @property
+    def enters(self) -> bool:
+        """An arm snaps through an opening."""
+        return True
+
 
 def make(builder: Builder, facts: Facts) -> Arm:
     """The arm.  Raises Trouble: 'not-placed', 'bad-size'."""

@@ -4,21 +4,21 @@ mouth.
 
 from __future__ import annotations
 
-from ...mesh.bodies import Bodies
 from ...mesh.hole_tools import Ends, cutter, run, section_tool
 from ...mesh.kernel import Solid
 from ...mesh.threading import threaded_tool
+from ...mesh.workshop import Workshop
 from .model import Bore
 
 
-def build(shop: Bodies, hole: Bore, reach: Ends) -> Solid:
+def build(shop: Workshop, hole: Bore, reach: Ends) -> Solid:
     """The cutter in space.  Raises Trouble as `section_tool` and `threaded_tool` do."""
     ends = run(hole, reach)
     bare = section_tool(shop, hole, ends) if hole.thread is None else _threaded(shop, hole, ends, reach)
     return cutter(shop, hole, bare, reach)
 
 
-def _threaded(shop: Bodies, hole: Bore, ends: Ends, reach: Ends) -> Solid:
+def _threaded(shop: Workshop, hole: Bore, ends: Ends, reach: Ends) -> Solid:
     entry = shop.claims.entries[hole.name]
     tool = threaded_tool(entry, shop.claims, shop.marks, ends, reach, shop.chord, shop.flip)
     return tool.translate((*hole.placed.at, 0.0))

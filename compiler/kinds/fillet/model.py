@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from ...model.builder import Builder, size_of
-from ...model.corners import CornerOf, corner_of
+from ...model.corners import CornerFill, corner_of
 from ...model.taking import Facts
-from ...model.types import Body, Size
+from ...model.types import Size
 
 
-class Fillet(Body, frozen=True, kw_only=True):
+class Fillet(CornerFill, frozen=True, kw_only=True):
     """A fillet: its corner, its radius."""
 
-    corner: CornerOf
     radius: Size
 
 

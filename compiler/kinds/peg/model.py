@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import math
+
 from ...diagnostics.types import Trouble
 from ...facts.needs import THREAD_WORDS
 from ...facts.threads import ThreadForm
 from ...model.builder import Builder, size_of
 from ...model.holes import across_of, drilled, fit_of, flat_sizes, section_of, thread_of
-from ...model.sections import RoundSection, Section
+from ...model.sections import PolygonSection, RoundSection, Section
 from ...model.taking import Facts
 from ...model.types import Body, Fit, Size
+from ...places.planes import OUTWARD
 
 
 class Peg(Body, frozen=True, kw_only=True):
@@ -27,6 +30,31 @@ class Peg(Body, frozen=True, kw_only=True):
     fit: Fit | None
     thread: ThreadForm | None
     drilled: bool = False
+
+    @property
+    def round_radius(self) -> float | None:
+        """Radius of its round; a hexagon or square has flats at its sides."""
+        return None if isinstance(self.section, PolygonSection) else self.placed.half[0]
+
+    @property
+    def bevelled(self) -> tuple[tuple[str, Size], ...]:
+        """Its bevels, by the flat they are at."""
+        tip, foot = ("front", "back") if self.placed.out > 0 else ("back", "front")
+        flats = {"tip": tip, "foot": foot, "both": "both"}
+        return tuple((flats[where], size) for where, size in self.bevels)
+
+    @property
+    def threaded(self) -> bool:
+        """Whether it carries a thread."""
+        return self.thread is not None
+
+    def is_edge(self, part: str) -> bool:
+        """Whether a hexagon or square is so turned that an edge stands at this side."""
+        if not isinstance(self.section, PolygonSection) or part not in OUTWARD:
+            return False
+        step = math.tau / self.section.sides
+        off = (OUTWARD[part] - self.section.turn) % step
+        return min(off, step - off) >= 1e-6
 
 
 def make(builder: Builder, facts: Facts) -> Peg:

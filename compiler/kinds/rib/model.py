@@ -7,7 +7,7 @@ from msgspec import Struct
 from ...diagnostics.types import Trouble
 from ...facts import Claim, Ref
 from ...model.builder import Builder, optional_size, said_of, size_of
-from ...model.corners import CornerOf, corner_of
+from ...model.corners import CornerFill, corner_of
 from ...model.taking import Facts
 from ...model.types import Body, FlatOf, Said, Size
 from ...quantities.vectors import XY
@@ -20,6 +20,11 @@ class Wall(Body, frozen=True, kw_only=True):
     thick: Size
     tall: Size
 
+    @property
+    def stood_on(self) -> bool:
+        """A rib has no flat to stand on."""
+        return False
+
 
 class Beside(Struct, frozen=True):
     """Where a gusset stands along its corner: its near face this far (mm) inwards of a flat across it."""
@@ -29,11 +34,10 @@ class Beside(Struct, frozen=True):
     said: Said
 
 
-class Gusset(Body, frozen=True, kw_only=True):
+class Gusset(CornerFill, frozen=True, kw_only=True):
     """A rib in the corner between two flats: how far it reaches along each, where it stands along the corner
     (`beside` a flat, in the `middle` of two, else where both bodies are there)."""
 
-    corner: CornerOf
     reach: tuple[Size, Size]
     thick: Size
     beside: tuple[Beside, ...]

@@ -17,6 +17,11 @@ class Rim(Body, frozen=True, kw_only=True):
     tall: Size
     inset: Size | None
 
+    @property
+    def stood_on(self) -> bool:
+        """A rim has no flat to stand on."""
+        return False
+
 
 def make(builder: Builder, facts: Facts) -> Rim:
     """The rim.  Raises Trouble('not-placed')."""

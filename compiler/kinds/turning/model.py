@@ -8,7 +8,7 @@ import itertools
 
 from msgspec import Struct
 
-from ...diagnostics.types import Trouble
+from ...diagnostics.types import Trouble, at_fault
 from ...facts import Claim
 from ...facts.needs import THREAD_WORDS
 from ...facts.threads import ThreadForm, form_of
@@ -125,6 +125,16 @@ class Turning(Body, frozen=True, kw_only=True):
         """The largest diameter outside, mm."""
         return max((station.widest for station in self.outer), default=0.0)
 
+    @property
+    def threaded(self) -> bool:
+        """Whether it carries a thread."""
+        return bool(self.threads)
+
+    @property
+    def round_radius(self) -> float | None:
+        """Radius at its widest, where it stands square to its plane."""
+        return None if self.lies else self.placed.half[0]
+
 
 def make(builder: Builder, facts: Facts) -> Turning:
     """The turning.  Raises Trouble: 'not-placed', 'bad-thread' for two threads on one stretch, and as
@@ -204,7 +214,8 @@ def _threads(builder: Builder, facts: Facts) -> tuple[Winding, ...]:
     for claim in sorted(facts.all(*THREAD_WORDS), key=lambda each: each.text):
         inside = claim.word == "screws on" or claim.word_of("which") == "inside"
         start, stop = sorted((claim.number("start"), claim.number("stop")))
-        form = form_of(claim, builder.claims, inside)
+        with at_fault(claim.span):
+            form = form_of(claim, builder.claims, inside)
         found.append(Winding(form, start, stop, inside, str(claim.get("mate")), said_of(claim)))
     for a, b in itertools.combinations(found, 2):
         if a.form.outside == b.form.outside and max(a.start, b.start) < min(a.stop, b.stop) - MEETS:

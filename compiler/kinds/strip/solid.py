@@ -1,0 +1,30 @@
+"""A strip as a solid: one thickness bent along its path, as wide as it says."""
+
+from __future__ import annotations
+
+from ...mesh.drawn import drawn
+from ...mesh.kernel import Solid
+from ...mesh.workshop import Workshop
+from ...outlines import Region, canonical, facet, strip
+from ...outlines.outline_paths import corner_stop
+from ...outlines.strips import strip_side
+from .model import Strip
+
+
+def build(shop: Workshop, body: Strip) -> Solid:
+    """The strip in space.  Raises Trouble as `region` and `drawn` do."""
+    return drawn(shop, body, shop.region(body.name))
+
+
+def region(shop: Workshop, body: Strip) -> Region:
+    """The outline of a strip bent along its path.  Raises Trouble as `strip` does."""
+    stops = [corner_stop(stop, shop.marks) for stop in body.stops]
+    faces = [shop.marks.of(body.name, face) for face in ("left side", "right side", "start", "end")]
+    outline = strip(
+        stops,
+        body.thick.value,
+        strip_side(body.side, [stop.at for stop in body.stops]),
+        0.0 if body.turns_inside is None else body.turns_inside.value,
+        (faces[0], faces[1], faces[2], faces[3]),
+    )
+    return canonical([facet(outline, shop.chord)])
