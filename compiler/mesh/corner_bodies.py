@@ -56,7 +56,9 @@ def shared_edge(shop: Workshop, corner: CornerOf) -> tuple[Vector, float, float]
     start, stop = max(span[0] for span in spans), min(span[1] for span in spans)
     if stop - start < LEAST:
         raise Trouble(
-            "flats-apart", f"`{corner.first.name}` and `{corner.second.name}` do not meet along an edge"
+            "flats-apart",
+            f"`{corner.first.name}` and `{corner.second.name}` do not meet along an edge",
+            span=corner.said.span,
         )
     return edge, start, stop
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from ...diagnostics.types import at_fault
+from ...mesh.drawn import only_line
 from ...mesh.kernel import Solid
 from ...mesh.prisms import prism
 from ...mesh.workshop import Workshop
@@ -12,12 +14,15 @@ from .model import Peg
 
 def build(shop: Workshop, body: Peg) -> Solid:
     """The peg in space.  Raises Trouble as `threaded_peg`, `section_path` and `prism` do."""
-    if body.thread is not None:
-        return shop.placed(_threaded(shop, body).translate((*body.placed.at, 0.0)), body.frame)
-    region = edge(shop, body)
-    front, back, bevel = (shop.marks.of(body.name, face) for face in ("front", "back", "bevel"))
-    solid = prism(region, body.low, body.high, front, back, body.front_bevel, body.back_bevel, bevel)
+    with at_fault(only_line(body.bevels), "bevel-too-large"):
+        solid = _plain(shop, body) if body.thread is None else _threaded(shop, body)
     return shop.placed(solid, body.frame)
+
+
+def _plain(shop: Workshop, body: Peg) -> Solid:
+    front, back, bevel = (shop.marks.of(body.name, face) for face in ("front", "back", "bevel"))
+    region = edge(shop, body)
+    return prism(region, body.low, body.high, front, back, body.front_bevel, body.back_bevel, bevel)
 
 
 def edge(shop: Workshop, body: Peg) -> Region:
@@ -30,4 +35,5 @@ def _threaded(shop: Workshop, body: Peg) -> Solid:
 
     heights, bevels = (body.low, body.high), (body.back_bevel, body.front_bevel)
     entry = shop.claims.entries[body.name]
-    return threaded_peg(entry, shop.claims, shop.marks, heights, bevels, shop.chord, shop.flip)
+    solid = threaded_peg(entry, shop.claims, shop.marks, heights, bevels, shop.chord, shop.flip)
+    return solid.translate((*body.placed.at, 0.0))

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from ...model.builder import Builder, optional_size, size_of
+from ...model.builder import Builder, optional_size, said_of, size_of
 from ...model.sections import PointAt, RoundAt
 from ...model.taking import Facts
-from ...model.types import Prism, Size
+from ...model.types import Prism, Said, Size
 
 
 class Strip(Prism, frozen=True, kw_only=True):
@@ -13,6 +13,7 @@ class Strip(Prism, frozen=True, kw_only=True):
     thick and how wide it is, the radius inside its bends (None: sharp)."""
 
     stops: tuple[PointAt | RoundAt, ...]
+    path_said: Said
     side: str
     thick: Size
     wide: Size
@@ -29,6 +30,7 @@ def make(builder: Builder, facts: Facts) -> Strip:
     return Strip(
         **fields,
         stops=_ended(stops),
+        path_said=said_of(path),
         side=lies.word_of("side") if lies is not None else "middle",
         thick=size_of(facts.need("thick")),
         wide=size_of(facts.need("wide")),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ...diagnostics.types import at_fault
 from ...mesh.drawn import drawn
 from ...mesh.kernel import Solid
 from ...mesh.workshop import Workshop
@@ -20,11 +21,14 @@ def region(shop: Workshop, body: Strip) -> Region:
     """The outline of a strip bent along its path.  Raises Trouble as `strip` does."""
     stops = [corner_stop(stop, shop.marks) for stop in body.stops]
     faces = [shop.marks.of(body.name, face) for face in ("left side", "right side", "start", "end")]
-    outline = strip(
-        stops,
-        body.thick.value,
-        strip_side(body.side, [stop.at for stop in body.stops]),
-        0.0 if body.turns_inside is None else body.turns_inside.value,
-        (faces[0], faces[1], faces[2], faces[3]),
-    )
+    bends = body.turns_inside
+    bend_span = None if bends is None else bends.said.span
+    with at_fault(body.path_said.span), at_fault(bend_span, "bend-too-tight"):
+        outline = strip(
+            stops,
+            body.thick.value,
+            strip_side(body.side, [stop.at for stop in body.stops]),
+            0.0 if bends is None else bends.value,
+            (faces[0], faces[1], faces[2], faces[3]),
+        )
     return canonical([facet(outline, shop.chord)])
