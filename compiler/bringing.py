@@ -21,12 +21,13 @@ from .facts.claims_builder import without
 from .facts.needs import BROUGHT
 from .facts.stock import Held, Stock
 from .facts.types import FLATS, SIDES, LaidAs, Pass
+from .language.items import Binary, Bracket, Expression, Name, Negative, Reading
 from .laying import laid_down, part_stock
 from .quantities import Quantity, Standing, Unit
 from .result import Result
 from .source import Shelf, Source, find_file, read_file
 from .tree import parse_rows
-from .tree.types import Binary, Bracket, Expression, Name, Negative, Reading, Statement, Tree
+from .tree.types import Statement, Tree
 
 MOST_FILES = 8
 MOST_PARTS = 200

@@ -9,9 +9,9 @@ from collections.abc import Mapping
 from .bringing import Brought, bring_in
 from .checks import check_part
 from .diagnostics.types import Diagnostic
-from .facts import state_tree
+from .facts import state_tree, stray_readings
 from .mesh import assemble
-from .model import build_model
+from .model import build_model, card_of
 from .places import place_all
 from .quantities import Quantity
 from .result import Result
@@ -35,9 +35,10 @@ def _run(
     stated, unclear = state_tree(tree, given)
     claims, not_had = bring_in(stated, store, _run)  # other files, each compiled as this one is
     layout, unplaced = place_all(claims)
+    stray = stray_readings(claims)
     said = (*found, *unparsed, *unclear, *not_had, *unplaced)
     wrong = any(one.is_error for one in said)
     model, unmade = (None, ()) if wrong else build_model(claims, layout)
     part, unbuilt = (None, ()) if model is None else assemble(model, claims, layout, store.chord, unmade)
-    checked = check_part(model, claims, layout, part, wrong)
-    return Result(source, written, claims, layout, part, (*said, *unbuilt, *checked), model)
+    checked = check_part(card_of(claims), model, claims, layout, part, wrong)
+    return Result(source, written, claims, layout, part, (*said, *unbuilt, *stray, *checked), model)

@@ -6,23 +6,26 @@ that uses it."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from ..diagnostics.types import Diagnostic, Trouble
 from ..facts import Claims
-from ..facts.needs import SNAP_WORDS
+from ..facts.needs import SNAP_WORDS, THREAD_WORDS
+from ..kinds import own_file
 from ..mesh.types import Part
 from ..mesh.workshop import Workshop
-from ..model import Model
+from ..model import Card, Model
 from ..outlines.marks import Marks
 from ..places.layout import Layout
 from .about import about_numbers
 from .cautions import cautions
 from .floors import thin_floors
+from .hollows import closed_hollows
 from .laid import hidden_sides
 from .mouths import eaten_mouths
 from .openings import FINE, Scene
 from .plastics import unknown_plastic
 from .screws import other_screws
-from .stray import stray_readings
 from .turned_walls import thin_turnings
 from .unused import unused_names
 from .walls import thin_walls
@@ -32,17 +35,17 @@ _OF_SHAPE = (thin_walls, thin_turnings, eaten_mouths, thin_floors)
 
 
 def check_part(
-    model: Model | None, claims: Claims, layout: Layout, part: Part | None, wrong: bool
+    card: Card, model: Model | None, claims: Claims, layout: Layout, part: Part | None, wrong: bool
 ) -> tuple[Diagnostic, ...]:
     """All warnings and notes on a recipe and its part (None when there is none); `wrong`: errors were found
     before.
     """
-    found = [*stray_readings(claims), *unknown_plastic(claims), *cautions(claims, None if wrong else part)]
+    questions = [*_OF_SHAPE]
+    found = [*unknown_plastic(card), *cautions(card, None if wrong else part)]
     if wrong or part is None or model is None:
         return tuple(found)
-    found += [*unused_names(claims), *about_numbers(claims), *copied_wear(claims), *other_screws(model)]
-    found += hidden_sides(claims, layout)
-    questions = [*_OF_SHAPE]
+    found += [*unused_names(model), *about_numbers(model), *copied_wear(model), *other_screws(model)]
+    found += [*hidden_sides(model), *closed_hollows(claims, part)]
     # what few parts have is asked, and loaded, only where there is some
     if claims.holds(*SNAP_WORDS):
         from .snaps import strained
@@ -53,13 +56,14 @@ def check_part(
 
         found += thin_strokes(claims)
     if claims.of_kind("turning"):
+        from .hidden_stations import hidden_stations
         from .thin_grips import thin_grips
 
-        found += thin_grips(claims)
-    if claims.holds("gear", "rack"):
-        from .gears import gear_notes, rack_notes
+        found += [*thin_grips(claims), *hidden_stations(claims)]
+    if claims.holds(*THREAD_WORDS):
+        from .short_threads import short_threads
 
-        questions += [gear_notes, rack_notes]
+        questions.append(short_threads)
     scene = Scene(model, Workshop(model, Marks(), FINE, claims.stock))
     scene.shop.claims, scene.shop.layout = scene.claims, scene.layout = claims, layout
     for question in questions:
@@ -69,4 +73,12 @@ def check_part(
             # The part was built, so this is a shape that only the solid can tell; there is nothing to say of
             # it.
             continue
-    return tuple(found)
+    return (*found, *_of_kinds(scene))
+
+
+def _of_kinds(scene: Scene) -> Iterator[Diagnostic]:
+    """What the kinds that have questions of their own ask of their things."""
+    for thing in scene.model.things.values():
+        own = own_file(thing.noun, "checks")
+        if own is not None:
+            yield from own.ask(scene, thing)

@@ -73,7 +73,7 @@ class Trouble(Exception):
         advice: tuple[str, ...] = (),
         span: Span | None = None,
     ) -> None:
-        super().__init__(code, says, names, places, advice)
+        super().__init__(code, says, names, places, advice, span)
         self.code, self.says, self.names, self.places, self.advice = code, says, names, places, advice
         self.span = span
 
@@ -87,9 +87,8 @@ class Trouble(Exception):
 
 @contextmanager
 def at_fault(span: Span | None, *codes: str) -> Iterator[None]:
-    """What is raised within (with one of these codes, where any are given) belongs to this line, where
-    nothing nearer to it said so.
-    """
+    """What is raised within (of these codes, where some are named) belongs to this line, where nothing nearer
+    to it said so."""
     try:
         yield
     except Trouble as trouble:

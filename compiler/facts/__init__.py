@@ -4,6 +4,7 @@ yet.
 
 from .claims_builder import state_tree
 from .needs import BODIES, CENTRED, HOLES, PATTERNS, ROUNDS, SHAPES, ZONES
+from .stray import stray_readings
 from .types import Claim, Claims, Entry, Measure, Ref
 
 __all__ = [
@@ -20,4 +21,5 @@ __all__ = [
     "Measure",
     "Ref",
     "state_tree",
+    "stray_readings",
 ]

@@ -9,8 +9,8 @@ from msgspec import Struct
 from ..diagnostics.types import Span
 from ..kinds.types import FLATS as FLATS
 from ..kinds.types import SIDES as SIDES
+from ..language.items import Node
 from ..quantities import Quantity
-from ..tree.types import Node
 from .stock import Stock
 
 

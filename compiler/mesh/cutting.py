@@ -13,8 +13,9 @@ from ..places.layout import Move
 from .answers import Answers
 from .combine import moved
 from .crowds import crowded, too_fine
-from .cutters import Cut, hole_tool, reach
+from .cutters import Cut, hole_tool
 from .depth_notes import counted
+from .hole_tools import reach_of
 from .holes_in_outline import Round, let_in, round_hole
 from .kernel import Solid
 from .misses import Misses
@@ -58,9 +59,9 @@ class Cutting:
 
     def tools(self, hole: Hole, body: str, solid: Solid) -> list[Solid]:
         """The cutters of a hole and of its copies in one body; one that meets nothing is answered."""
-        ends = reach(solid, self.model.frame(hole))
+        reach = reach_of(body, solid, self.model.frame(hole))
         try:
-            first = hole_tool(self.shop, hole, ends)
+            first = hole_tool(self.shop, hole, reach)
         except Trouble as trouble:
             self.answers.say(trouble, hole)
             return []
@@ -73,7 +74,7 @@ class Cutting:
         twin = first
         if hole.thread is not None and any(move.mirrors for move in (*own, *further)):
             with self.shop.other_hand():
-                twin = hole_tool(self.shop, hole, ends)
+                twin = hole_tool(self.shop, hole, reach)
         tools = [first, *(moved(twin if move.mirrors else first, move) for move in own)]
         if len(tools) == 1 and len(hole.owners) == 1:
             self._untried.append((hole, body, first, solid))

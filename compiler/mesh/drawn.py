@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ..diagnostics.types import Span, Trouble, at_fault
-from ..model.types import Prism, Size, Slope
+from ..diagnostics.types import Trouble, at_fault
+from ..model.types import Prism, Slope
 from ..outlines import Region
 from ..places.leaning import height_over
 from ..quantities.vectors import along
@@ -30,7 +30,7 @@ def drawn(shop: Workshop, body: Prism, region: Region) -> Solid:
     if body.slope is not None:
         low, high = _room(body, body.slope, region)
     front, back, bevel = (shop.marks.of(body.name, face) for face in ("front", "back", "bevel"))
-    with at_fault(only_line(body.bevels.said), "bevel-too-large"):
+    with at_fault(body.bevels.line, "bevel-too-large"):
         solid = prism(region, low, high, front, back, body.bevels.front, body.bevels.back, bevel)
     placed = shop.placed(solid, body.frame)
     if body.slope is None:
@@ -40,11 +40,6 @@ def drawn(shop: Workshop, body: Prism, region: Region) -> Solid:
     # what stands on a flat that slopes would hang a rounding error over it
     proud = PROUD if body.slope.spoken_of else 0.0
     return trim(placed, along(flat.point, (flat.normal, proud)), flat.normal, shop.marks.of(body.name, part))
-
-
-def only_line(bevels: tuple[tuple[str, Size], ...]) -> Span | None:
-    """The line of the only bevel there is: of several it can't be told which is too large."""
-    return bevels[0][1].said.span if len(bevels) == 1 else None
 
 
 def _room(body: Prism, slope: Slope, region: Region) -> tuple[float, float]:

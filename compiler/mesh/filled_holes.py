@@ -14,7 +14,8 @@ from ..places.layout import Frame
 from ..quantities.arrays import Floats
 from .combine import common, join, moved, overlap, pieces, remove, touches, trim
 from .crowds import MOST_MEETINGS
-from .cutters import Cut, hole_tool, reach
+from .cutters import Cut, hole_tool
+from .hole_tools import heights_over, reach_of
 from .holes_in_outline import Round
 from .kernel import Solid
 from .refilled_holes import ROOM, Filled, body_of, closed, in_the_way, mouths, refilled
@@ -83,7 +84,7 @@ class Fillings:
         ends = (
             []
             if cut.hole.depth is not None
-            else mouths(tools, [reach(self.built[one], frame) for one in own], frame)
+            else mouths(tools, [heights_over(self.built[one], frame) for one in own], frame)
         )
         inner = [common(tool, bare) for tool in tools]
         found: dict[str, Diagnostic | None] = {}
@@ -122,7 +123,7 @@ class Fillings:
         """True where what stands in a hole comes to its wall; it may stand on its floor."""
         if inside.is_empty() or inside.volume() <= SLIVER:
             return False
-        low, high = reach(inside, frame)
+        low, high = heights_over(inside, frame)
         if high - low <= 2.0 * FLOOR:
             return True
         x, y, z = frame.out
@@ -160,7 +161,7 @@ class Fillings:
             high = np.where(leans, np.maximum(own[1] + SLIVER, at + wide), at + wide)
             others = [box for box, (name, _) in zip(self.boxes, self.parts, strict=True) if name != body]
             if any(((low < box[1]) & (box[0] < high)).all(axis=1).any() for box in others):
-                first = hole_tool(self.shop, hole, reach(self.built[body], frame))
+                first = hole_tool(self.shop, hole, reach_of(body, self.built[body], frame))
                 found.append(Cut(hole, [first, *(moved(first, move) for move in hole.copies)]))
         return found
 

@@ -4,13 +4,13 @@ The order of work is fixed, so the order of writing can't reach the mesh."""
 
 from __future__ import annotations
 
+from typing import cast
+
 from ..diagnostics.types import Trouble
-from ..kinds.thicken.model import Thicken
+from ..kinds import own_file
 from ..model.brought import Brought
 from ..model.types import Body
 from ..model.zones import Zone
-from ..outlines.outlining import Outliner
-from ..places.planes import Pages
 from .answers import Answers
 from .combine import join, remove
 from .cutting import Cutting
@@ -19,7 +19,6 @@ from .kernel import Solid
 from .lettering import Lettering
 from .trims import trimmed
 from .workshop import Workshop
-from .zones import Zones
 
 
 class Making:
@@ -29,11 +28,6 @@ class Making:
         self.shop, self.model, self.answers = shop, shop.model, answers
         self.lettering = Lettering(shop.model, shop.claims, shop.layout, shop.marks, shop.chord, shop.flip)
         self.cutting = Cutting(shop, answers)
-        pages = Pages(shop.claims, shop.layout)
-        outliner = Outliner(shop.model, shop.claims, shop.layout, shop.marks, shop.chord)
-        self.zones = Zones(
-            shop.model, shop.claims, shop.layout, pages, outliner, shop, shop.marks, shop.chord
-        )
         self.built: dict[str, Solid] = {}
 
     def body(self, body: Body) -> Solid | None:
@@ -46,9 +40,9 @@ class Making:
             self.answers.say(trouble, body)
             return None
         zones = [zone for zone in self.model.of(Zone) if zone.body == name]
-        pads = [pad for zone in zones if isinstance(zone, Thicken) for pad in self._zone(zone)]
+        pads = [pad for zone in zones if zone.adds for pad in self._zone(zone)]
         solid = join([solid, *pads]) if pads else solid
-        reliefs = [tool for zone in zones if not isinstance(zone, Thicken) for tool in self._zone(zone)]
+        reliefs = [tool for zone in zones if not zone.adds for tool in self._zone(zone)]
         solid = remove(solid, pushed_through(solid, reliefs)) if reliefs else solid
         solid = trimmed(self.shop, body, solid, self.answers)
         tools = [tool for hole in holes for tool in self.cutting.tools(hole, name, solid)]
@@ -56,8 +50,11 @@ class Making:
         return self.built[name]
 
     def _zone(self, zone: Zone) -> list[Solid]:
+        """The pads or cutters of a zone; none where it was answered."""
+        own = own_file(zone.noun, "solid")
+        assert own is not None, zone.noun
         try:
-            return self.zones.solids(self.shop.claims.entries[zone.name])
+            return cast("list[Solid]", own.build(self.shop, zone))
         except Trouble as trouble:
             self.answers.say(trouble, zone)
             return []

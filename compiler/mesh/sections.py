@@ -41,8 +41,8 @@ def half_profile(
     'gap-in-turning', 'bad-station', 'no-wall', 'bevel-too-large', 'thread-misses'."""
     side, bore = marks.of(entry.name, "side"), marks.of(entry.name, "bore")
     outer = outside_of(entry, side)
-    inner = [_stretch(claim, bore) for claim in entry.all("bored", "bored taper")]
-    grooves = [_stretch(claim, marks.of(entry.name, "groove")) for claim in entry.all("groove")]
+    inner = [stretch_of(claim, bore) for claim in entry.all("bored", "bored taper")]
+    grooves = [stretch_of(claim, marks.of(entry.name, "groove")) for claim in entry.all("groove")]
     cuts = [
         Stretch(one.start, one.stop, one.ground, one.ground, marks.of(entry.name, "thread"))
         for one in threads
@@ -126,7 +126,7 @@ def _check_thread(
 
 def outside_of(entry: Entry, label: int) -> list[Stretch]:
     """The outer stretches of a turning, before beads and grooves."""
-    return [_stretch(claim, label) for claim in entry.all("across", "taper")]
+    return [stretch_of(claim, label) for claim in entry.all("across", "taper")]
 
 
 def surface_of(entry: Entry, profile: Profile, marks: Marks, base: float, out: int) -> list[Stretch]:
@@ -185,7 +185,8 @@ def _shapes(
     return found["bead"], found["inside"], found[""]
 
 
-def _stretch(claim: Claim, label: int) -> Stretch:
+def stretch_of(claim: Claim, label: int = 0) -> Stretch:
+    """The stretch of the axis that a station speaks of.  Trouble('bad-station') where it has no length."""
     # 0.3 and 0.1 + 0.2 are one place
     start, stop = round(claim.number("start"), 9), round(claim.number("stop"), 9)
     if abs(stop - start) < 1e-9:

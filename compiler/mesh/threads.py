@@ -36,6 +36,8 @@ MOST_POINTS = 150_000
 MOST_TURNS = 500
 LEAST_TURNS = 0.1
 LONGEST_FADE = 0.5
+FADE_SHARE = 0.25
+"""Each end of a ridge fades over half a turn, or over this share of a ridge of less than two turns."""
 MOST_STARTS = 60
 MOST_STEPS = 4096
 OFF_ENDS = 0.002
@@ -170,6 +172,15 @@ def _finest(form: ThreadForm, chord: float) -> int:
     return count
 
 
+def turns_over(form: ThreadForm, tall: float, chord: float) -> tuple[float, float]:
+    """How many turns a ridge makes on a stretch of this length (mm), and how many of them at its full
+    height.
+    """
+    foot = 2.0 * (ridge_section(form, chord)[-1][0] + OFF_ENDS)
+    turns = (tall - foot) / form.lead
+    return turns, turns - 2.0 * min(LONGEST_FADE, FADE_SHARE * turns)
+
+
 def strip(one: Wound, count: int, chord: float) -> Strip:
     """The threaded surface about z between circles of `count` corners.
 
@@ -222,7 +233,7 @@ def _points(
     lower foot over the crest to its upper foot."""
     wide, tall = (np.array(column) for column in zip(*section, strict=True))
     step = np.arange(steps + 1)
-    fade = max(1.0, min(LONGEST_FADE * count, 0.25 * steps))
+    fade = max(1.0, min(LONGEST_FADE * count, FADE_SHARE * steps))
     height = np.clip(np.minimum(step, steps - step) / fade, 0.0, 1.0)[:, None] * np.concatenate(
         [tall[::-1], tall]
     )

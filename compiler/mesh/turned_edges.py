@@ -11,6 +11,8 @@ from ..diagnostics.types import Trouble
 from ..facts import Claim, Entry
 from ..outlines.marks import Marks
 
+SAME = 1e-9
+"""mm: corners this close are one."""
 Corner = tuple[float, float, bool, int]  # r, z, belongs to an outer surface, label of the edge that follows
 
 
@@ -28,7 +30,7 @@ def eased(entry: Entry, ring: list[Corner], claim: Claim, marks: Marks, chord: f
     u, v = ((x / size_, y / size_) for (x, y), size_ in zip(ways, lengths, strict=True))
     opening = math.acos(max(-1.0, min(1.0, u[0] * v[0] + u[1] * v[1])))
     reach = size if claim.word == "bevel" else size / math.tan(0.5 * opening)
-    if reach + 1e-9 >= min(lengths):
+    if reach > min(lengths) + SAME:
         raise Trouble(
             "bevel-too-large",
             f"a {claim.word} of {size:g} at {claim.number('station'):g} is larger than the edge "
@@ -43,7 +45,12 @@ def eased(entry: Entry, ring: list[Corner], claim: Claim, marks: Marks, chord: f
         else _arc(corner, u, v, opening, size, ends, chord, claim.word == "hollow")
     )
     cut = [(r, z, corner[2], label) for r, z in line[:-1]]
-    return [*ring[:i], *cut, (*line[-1], corner[2], corner[3]), *ring[i + 1 :]]
+    eased_ring = [*ring[:i], *cut, (*line[-1], corner[2], corner[3]), *ring[i + 1 :]]
+    # an edge that is used up to its end has no length left: its two corners are one
+    gone = {(i - 1) % len(ring) if i else len(eased_ring) - 1} if lengths[0] - reach <= SAME else set[int]()
+    if lengths[1] - reach <= SAME:
+        gone.add(i + len(cut))
+    return [one for k, one in enumerate(eased_ring) if k not in gone]
 
 
 def _edge_at(entry: Entry, ring: list[Corner], claim: Claim) -> int:

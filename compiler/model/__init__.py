@@ -2,7 +2,8 @@
 answered.
 """
 
-from .building import build_model, card_of
-from .types import Body, Card, Model, Size, Thing
+from .building import build_model
+from .card import Card, card_of
+from .types import Body, Model, Size, Thing
 
 __all__ = ["Body", "Card", "Model", "Size", "Thing", "build_model", "card_of"]

@@ -12,10 +12,12 @@ from typing import Any
 from ..diagnostics.types import Trouble
 from ..facts import BODIES, Claim, Claims, Entry, Measure, Ref
 from ..facts.extents import half, radius
+from ..facts.needs import FIT_WORDS
 from ..places.layout import Layout
 from ..places.planes import Pages
 from ..quantities import Quantity, Standing
 from ..quantities.vectors import XY
+from .card import mention
 from .sections import (
     ArcAt,
     CircleAt,
@@ -28,7 +30,7 @@ from .sections import (
     WebAt,
 )
 from .taking import Facts
-from .types import Bevels, Corners, Distance, FlatOf, Number, Offset, Said, Size, Slope, Spring, Trim
+from .types import Bevels, Corners, Distance, FlatOf, Number, Offset, Rest, Said, Size, Slope, Spring, Trim
 
 
 def said_of(claim: Claim) -> Said:
@@ -87,7 +89,7 @@ class Builder:
         """The fields of a `Thing`."""
         entry = facts.entry
         spot = self.layout.spots.get(entry.name)
-        around = facts.one("around")
+        around = entry.one("around")
         return {
             "name": entry.name,
             "noun": entry.kind,
@@ -100,6 +102,12 @@ class Builder:
             "around": str(around.ref("thing")) if around is not None else "",
             "distances": tuple(_distance(claim) for claim in entry.all("from") if _is_distance(claim)),
             "offset": _offset(entry.one("at")),
+            "stands_on": tuple(
+                mention(claim.ref("thing"))
+                for claim in entry.all("on")
+                if self.planes.is_flat(claim.ref("thing"))
+            ),
+            "rests": tuple(rest_of(claim) for claim in entry.claims if claim.word in _PLACES | _SIZES),
         }
 
     def body(self, facts: Facts) -> dict[str, Any]:
@@ -251,15 +259,45 @@ class Builder:
         return self.radius_of(ref.name) if self.entry(ref.name).kind in ("round", "turning", "peg") else 0.0
 
 
+_TRIMMINGS = frozenset(
+    {"bevel", "round", "round inside", "round outside", "hollow", "fillet", "counterbore", "countersink"}
+    | {"serrated", "splines", "diamond", "ramp"}
+)
+"""Facts that neither the place nor the size of a thing rests on."""
+_FITTED = frozenset({"across", "drill", "hex", "square", "wide"})
+_SIZES = frozenset({"across", "drill", "flat", "flats", "hex", "long", "square", "wide", *FIT_WORDS})
+_PLACES = frozenset(
+    {"angle", "around", "at", "flush with", "from", "level with", "midway", "on", "parallel to"}
+    | {"plumb with", "raised", "square to", "through", "touches"}
+)
+
+
 def _numbers(entry: Entry) -> list[Number]:
     found = []
+    fits = entry.kind != "turning" and entry.has(*FIT_WORDS[:-1])
     for claim in entry.claims:
-        said = said_of(claim)
+        said, fitted, trims = said_of(claim), fits and claim.word in _FITTED, claim.word in _TRIMMINGS
+        last = claim.values[-1][0] if claim.values else ""
+        may = claim.word != "drill"
         for key, value in claim.values:
             if isinstance(value, Measure | Quantity):
-                taken = tuple(one for one in claim.taken if one.key in ("", key))
-                found.append(Number(key, _size(value, said), taken, isinstance(value, Measure)))
+                taken = tuple(each for each in claim.taken if each.key in ("", _slot(claim, key)))
+                is_size = isinstance(value, Measure)
+                found.append(Number(key, _size(value, said), taken, is_size, fitted, trims, key == last, may))
     return found
+
+
+def _slot(claim: Claim, key: str) -> str:
+    """The slot that a size was read in: a drill's is the drill that goes."""
+    return "goes" if claim.word == "drill" and key == "size" else key
+
+
+def rest_of(claim: Claim) -> Rest:
+    """A fact as something that a place or size rests on."""
+    numbers = [value.made if isinstance(value, Measure) else value for _, value in claim.values]
+    about = any(isinstance(each, Quantity) and each.standing is Standing.ABOUT for each in numbers)
+    names = tuple(value.name for _, value in claim.values if isinstance(value, Ref))
+    return Rest(said_of(claim), names, claim.word in _SIZES, claim.word in FIT_WORDS, about)
 
 
 def _is_distance(claim: Claim) -> bool:

@@ -5,31 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..diagnostics.types import Answered, Diagnostic, Trouble
-from ..facts import BODIES, ZONES, Claims, Entry, Ref
+from ..facts import BODIES, Claims, Entry, Ref
 from ..facts.types import FLATS, SIDES, Pass
 from ..kinds import own_file
 from ..places.layout import Layout
 from .answering import answer
 from .builder import Builder
+from .card import card_of
 from .taking import Facts
-from .things import MAKERS
-from .types import Card, FlatOf, Model, Thing
-
-
-def card_of(claims: Claims) -> Card:
-    """What a recipe says of the whole part; for a recipe with mistakes too."""
-    recipe = claims.recipe
-    if recipe is None:
-        return Card(claims.title, claims.card, wound=claims.flipped)
-    mirrored, off = recipe.has("other hand"), recipe.one("off")
-    return Card(
-        claims.title,
-        claims.card,
-        mirrored,
-        mirrored != claims.flipped,
-        int(off.number("count")) if off is not None else 1,
-        recipe.span,
-    )
+from .things import MAKERS, Let
+from .types import FlatOf, Model, Thing
+from .unused import unused_facts
 
 
 def build_model(claims: Claims, layout: Layout) -> tuple[Model, tuple[Diagnostic, ...]]:
@@ -43,16 +29,23 @@ def build_model(claims: Claims, layout: Layout) -> tuple[Model, tuple[Diagnostic
         try:
             thing = _made(builder, facts, entry)
         except Trouble as trouble:
-            if not isinstance(trouble, Answered) and entry.kind not in ZONES:  # these where they are made
+            if not isinstance(trouble, Answered):
                 found.append(answer(trouble, entry.span, spans))
             continue
         if thing is not None:
             things[name] = thing
+    found += unused_facts(((builder.facts(name), thing) for name, thing in things.items()), layout.used)
     edges = {
         str(ref): edge for ref in _mentions(claims) if (edge := builder.planes.edge_line(ref)) is not None
     }
     model = Model(
-        card_of(claims), things, dict(layout.frames), _flats(builder, claims, things), edges, claims.spoken_of
+        card_of(claims),
+        things,
+        dict(layout.frames),
+        _flats(builder, claims, things),
+        edges,
+        claims.spoken_of,
+        tuple(Let(name=entry.name, noun=entry.kind, span=entry.span) for entry in claims.lets),
     )
     return model, tuple(found)
 
@@ -99,4 +92,4 @@ def _keep(builder: Builder, found: dict[str, FlatOf], ref: Ref) -> None:
         found[str(ref)] = flat
 
 
-__all__ = ["build_model", "card_of"]
+__all__ = ["build_model"]

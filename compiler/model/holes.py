@@ -5,7 +5,7 @@ they are for.
 from __future__ import annotations
 
 import math
-from typing import Any
+from typing import Any, ClassVar
 
 from msgspec import Struct
 
@@ -16,7 +16,8 @@ from ..facts.made_sizes import made_flat, play
 from ..facts.needs import FIT_WORDS, ROUND_FITS, THREAD_WORDS
 from ..facts.pockets import MOUTHS, pocket_name
 from ..facts.threads import ThreadForm, form_of
-from .builder import Builder, optional_size, said_of, size_of
+from .builder import Builder, said_of, size_of
+from .card import mention
 from .sections import FlattedSection, PolygonSection, RoundSection, Section, ToothedSection
 from .taking import Facts
 from .things import names_a_body
@@ -64,6 +65,13 @@ class Hole(Thing, frozen=True, kw_only=True):
     drilled: bool = False
     on_flat: str = ""
     straight: bool = False
+
+    makes: ClassVar[bool] = True
+
+    @property
+    def across_made(self) -> float | None:
+        """The size across (a slot's width) as made, mm."""
+        return None if self.size is None else self.size.value
 
 
 def hole_fields(builder: Builder, facts: Facts) -> dict[str, Any]:
@@ -158,7 +166,8 @@ def _depth(builder: Builder, facts: Facts, own: tuple[str, ...], on_flat: str) -
         ref = None
     with at_fault(claim.span):
         start, out, flat, bare = _start(builder, facts.name, ref, own)
-    return Depth(size_of(claim), start, out, flat, bare, said_of(claim))
+    of = None if ref is None else mention(ref)
+    return Depth(size_of(claim), start, out, flat, bare, said_of(claim), of)
 
 
 def _start(
@@ -173,7 +182,7 @@ def _start(
     if bare:
         ref = Ref(own[0], ref.part, ref.span)
     height = builder.planes.height_of(ref, spot.page)
-    return height, 1 if builder.planes._faces_out(ref, spot.page) else -1, str(ref), bare
+    return height, 1 if builder.planes.faces_out(ref, spot.page) else -1, str(ref), bare
 
 
 def mouth_of(builder: Builder, facts: Facts, own: tuple[str, ...], on_flat: str, turn: float) -> Mouth | None:
@@ -320,7 +329,6 @@ __all__ = [
     "flat_sizes",
     "hole_fields",
     "mouth_of",
-    "optional_size",
     "section_of",
     "thread_of",
 ]

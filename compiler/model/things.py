@@ -4,8 +4,10 @@ the part.
 
 from __future__ import annotations
 
+from typing import ClassVar
+
 from ..facts import BODIES, Ref
-from ..facts.extents import across, half
+from ..facts.extents import across, half, is_box
 from ..places.layout import Frame
 from ..quantities.vectors import XY
 from .builder import Builder, optional_size, said_of, size_of
@@ -13,8 +15,17 @@ from .taking import Facts
 from .types import Corners, Said, Size, Slope, Thing
 
 
+class Let(Thing, frozen=True, kw_only=True):
+    """A number of the recipe's own."""
+
+    idle: ClassVar[str] = "write its name where the number belongs, or take the line out"
+
+
 class Point(Thing, frozen=True, kw_only=True):
     """A bare place."""
+
+    carries_places: ClassVar[bool] = True
+    idle: ClassVar[str] = "use it in an outline or a place: from {name} ...   or take it out"
 
 
 class Line(Thing, frozen=True, kw_only=True):
@@ -22,6 +33,9 @@ class Line(Thing, frozen=True, kw_only=True):
 
     angle: float
     offset_by: float
+
+    carries_places: ClassVar[bool] = True
+    idle: ClassVar[str] = "use it in an outline or a place: from {name} ...   or take it out"
 
 
 class Plane(Thing, frozen=True, kw_only=True):
@@ -38,11 +52,22 @@ class Plane(Thing, frozen=True, kw_only=True):
     slope_base: float = 0.0
     slope_out: int = 1
 
+    idle: ClassVar[str] = "put something on it: on {name}   or take it out"
+
 
 class Round(Thing, frozen=True, kw_only=True):
     """A round that outlines run along."""
 
     size: Size
+
+    makes: ClassVar[bool] = True
+    carries_places: ClassVar[bool] = True
+    idle: ClassVar[str] = "use it in an outline or a place: from {name} ...   or take it out"
+
+    @property
+    def across_made(self) -> float | None:
+        """The size across as made, mm."""
+        return self.size.value
 
 
 class Rectangle(Thing, frozen=True, kw_only=True):
@@ -52,6 +77,10 @@ class Rectangle(Thing, frozen=True, kw_only=True):
     sizes: tuple[Size, ...]
     corners: tuple[Corners, ...]
 
+    makes: ClassVar[bool] = True
+    carries_places: ClassVar[bool] = True
+    idle: ClassVar[str] = "put it into a body: merge ..., {name}"
+
 
 class Web(Thing, frozen=True, kw_only=True):
     """A bar that joins two things in an outline."""
@@ -59,6 +88,9 @@ class Web(Thing, frozen=True, kw_only=True):
     first: str
     second: str
     wide: Size
+
+    makes: ClassVar[bool] = True
+    idle: ClassVar[str] = "put it into a body: merge ..., {name}"
 
 
 class Arc(Thing, frozen=True, kw_only=True):
@@ -68,6 +100,8 @@ class Arc(Thing, frozen=True, kw_only=True):
     radius: Size | None
     inwards: bool
 
+    idle: ClassVar[str] = "use it in an outline or a place: from {name} ...   or take it out"
+
 
 class Neighbour(Thing, frozen=True, kw_only=True):
     """Something beside the part that was measured: it is never made.  `sizes` by their word."""
@@ -75,6 +109,15 @@ class Neighbour(Thing, frozen=True, kw_only=True):
     sizes: tuple[tuple[str, Size], ...]
     half: XY
     boxed: bool
+    across: float | None
+
+    carries_places: ClassVar[bool] = True
+    idle: ClassVar[str] = "say what goes on or in it, such as: turns on {name}"
+
+    @property
+    def across_made(self) -> float | None:
+        """The size across as made, mm."""
+        return self.across
 
 
 def make_point(builder: Builder, facts: Facts) -> Point:
@@ -94,14 +137,11 @@ def make_line(builder: Builder, facts: Facts) -> Line | None:
 def make_plane(builder: Builder, facts: Facts) -> Plane:
     """A plane."""
     home, base, out = builder.planes.stand(facts.name)
-    facts.all("stands on", "square to", "raised", "dropped")
-    if facts.peek("stands on"):
-        facts.all("faces")
     frame = builder.planes.frame(facts.name) if home == facts.name else builder.layout.frames.get(home)
     lean = facts.one("leans")
     slope, under, slope_base, slope_out = None, "", 0.0, 1
     if lean is not None and frame is not None:
-        under, slope_base, slope_out = builder.planes._lean(lean)
+        under, slope_base, slope_out = builder.planes.lean_of(facts.name) or (under, slope_base, slope_out)
         here, there = (str(lean.get(key)) for key in ("here", "there"))
         slope = Slope("", frame, size_of(lean, "first"), here, size_of(lean, "second"), there, said_of(lean))
     return Plane(
@@ -169,7 +209,9 @@ def make_neighbour(builder: Builder, facts: Facts) -> Neighbour:
     )
     reach = half(facts.entry, made=True)
     boxed = len({word for word, _ in sizes} & {"long", "wide", "high", "thick"}) >= 2
-    return Neighbour(**builder.thing(facts), sizes=sizes, half=reach, boxed=boxed)
+    measure = None if is_box(facts.entry) else across(facts.entry)
+    wide = None if measure is None else measure.made.value
+    return Neighbour(**builder.thing(facts), sizes=sizes, half=reach, boxed=boxed, across=wide)
 
 
 def names_a_body(builder: Builder, ref: Ref) -> bool:

@@ -6,7 +6,7 @@ something stands in the recipe, for messages and paper; nothing about the shape 
 
 from __future__ import annotations
 
-from typing import TypeVar
+from typing import TYPE_CHECKING, ClassVar, TypeVar
 
 from msgspec import Struct
 
@@ -16,12 +16,26 @@ from ..places.layout import Flat, Frame, Move, Spot
 from ..quantities import Quantity, Standing
 from ..quantities.vectors import XY, Vector
 
+if TYPE_CHECKING:
+    from .card import Card
+
 
 class Said(Struct, frozen=True):
     """A fact as it stands in the recipe: its leading words, the whole line, where."""
 
     word: str
     text: str
+    span: Span
+
+
+class Mention(Struct, frozen=True):
+    """A thing as a fact speaks of it: the whole name (`leaf.front`, `pin.2`), its thing and part, where it
+    was said.
+    """
+
+    name: str
+    thing: str
+    part: str
     span: Span
 
 
@@ -52,12 +66,32 @@ class Number(Struct, frozen=True):
     """One number of a statement, of whatever fact: the slot it stands in, the size, the readings behind it
     one by one.
 
-    `is_size`: the slot holds a size (that may be read and made), not just a number."""
+    `is_size`: the slot holds a size (that may be read and made), not just a number.  `fitted`: what the
+    thing is for settles the size, so how it was read does not.  `trims`: neither place nor size of the thing
+    rests on it.  `ends_line`: nothing stands behind it in its line; `may_be_made`: `made ...` may.
+    """
 
     key: str
     size: Size
     taken: tuple[Taken, ...]
     is_size: bool
+    fitted: bool
+    trims: bool
+    ends_line: bool
+    may_be_made: bool
+
+
+class Rest(Struct, frozen=True):
+    """A fact that the place or a size of a thing rests on, and the things it speaks of.
+
+    `sizes`: it tells a size; `by_fit`: by what the thing is for; `about`: a number in it is only about.
+    """
+
+    said: Said
+    names: tuple[str, ...]
+    sizes: bool
+    by_fit: bool
+    about: bool
 
 
 class FlatOf(Struct, frozen=True):
@@ -93,6 +127,7 @@ class Offset(Struct, frozen=True):
 class Thing(Struct, frozen=True, kw_only=True):
     """Anything with a name.  `noun` is the word it was written with: messages and tables call it so.
 
+    `stands_on` are the flats it is on, `rests` what its place and sizes rest on.
     `spot` is None for what has no one place (a zone, a pattern, a plate); `copies` are the moves of its
     copies .2, .3, ... (.1 is the thing itself); `around` is the thing whose middle it shares."""
 
@@ -107,6 +142,22 @@ class Thing(Struct, frozen=True, kw_only=True):
     around: str = ""
     distances: tuple[Distance, ...] = ()
     offset: Offset | None = None
+    stands_on: tuple[Mention, ...] = ()
+    rests: tuple[Rest, ...] = ()
+
+    makes: ClassVar[bool] = False
+    """Whether it makes something of the part as it was read, wear included."""
+    must_fit: ClassVar[bool] = False
+    """Whether it meets something, so that it must not hang on a number that is only about."""
+    carries_places: ClassVar[bool] = False
+    """Whether the place of other things may hang on it."""
+    idle: ClassVar[str] = ""
+    """What to do with one that nothing uses; '' for what makes something by itself."""
+
+    @property
+    def across_made(self) -> float | None:
+        """The size across of a round thing as made (a slot: its width), mm; None for what has none."""
+        return None
 
     @property
     def placed(self) -> Spot:
@@ -204,6 +255,11 @@ class Bevels(Struct, frozen=True):
     back: float = 0.0
     said: tuple[tuple[str, Size], ...] = ()
 
+    @property
+    def line(self) -> Span | None:
+        """The line to blame for a bevel that does not fit, where there is only one."""
+        return self.said[0][1].said.span if len(self.said) == 1 else None
+
 
 class Prism(Body, frozen=True, kw_only=True):
     """A body drawn straight out of its plane from an outline: a plate, block or strip."""
@@ -245,6 +301,7 @@ class Depth(Struct, frozen=True):
     flat: str
     bare: bool
     said: Said
+    of: Mention | None = None
 
 
 class Mouth(Struct, frozen=True):
@@ -273,26 +330,9 @@ class Mouth(Struct, frozen=True):
 class Pattern(Thing, frozen=True, kw_only=True):
     """A pattern: what it copies, and how many there are then, itself counted."""
 
-    of: tuple[str, ...]
+    of: tuple[Mention, ...]
     total: int
-
-
-class Card(Struct, frozen=True):
-    """What a recipe says of the whole part: the texts of its card, and what acts on the part or on paper.
-
-    `mirrored`: made for the other hand; `wound`: threads are wound the other way (by the other hand, or by a
-    recipe that mirrors this one); `make`: how many are wanted."""
-
-    title: str
-    texts: tuple[tuple[str, str], ...] = ()
-    mirrored: bool = False
-    wound: bool = False
-    make: int = 1
-    span: Span | None = None
-
-    def text(self, word: str) -> str | None:
-        """A text of the card, None where it is not said."""
-        return dict(self.texts).get(word)
+    steps: tuple[Rest, ...] = ()
 
 
 Any = TypeVar("Any", bound=Thing)
@@ -310,6 +350,7 @@ class Model(Struct, frozen=True):
     flats: dict[str, FlatOf]
     edges: dict[str, tuple[Vector, Vector, Vector]]
     spoken_of: frozenset[str] = frozenset()
+    lets: tuple[Thing, ...] = ()
 
     def of(self, kind: type[Any]) -> list[Any]:
         """The things of one type, in the order of their names."""

@@ -25,6 +25,16 @@ from .stops import ArcStop, LineStop, PointStop, RoundStop, Stop
 from .types import Path, Region, Ring
 from .walks import walk
 
+NO_OUTLINE = (
+    "line-misses",
+    "no-arc",
+    "no-tangent",
+    "outline-crosses",
+    "outline-too-short",
+    "outline-two-sided",
+)
+"""Codes of what stands in the way of a walk."""
+
 
 def corner_stop(stop: PointAt | RoundAt, marks: Marks) -> PointStop | RoundStop:
     """A point or round as a stop of a walk, labelled as its statement's."""

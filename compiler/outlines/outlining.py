@@ -272,11 +272,13 @@ class Outliner:
         outside: Side = "right" if turning > 0 else "left"
         return inside if lies == "inside" else outside
 
-    def hole(self, entry: Entry, at: XY, turn: float) -> Path:
-        """The outline of a hole, anticlockwise, as it is meant to be made."""
+    def hole(self, entry: Entry, at: XY, turn: float, closed: Sequence[XY] | None = None) -> Path:
+        """The outline of a hole, anticlockwise, as it is meant to be made; of a notch only the corners at the
+        places `closed` are rounded (None: all).
+        """
         label = self.marks.of(entry.name)
         if entry.kind == "notch":
-            return self._notch(entry, at, turn)
+            return self._notch(entry, at, turn, closed)
         if entry.kind == "slot":
             return self._slot(entry, at, turn)
         size = across(entry)
@@ -368,20 +370,26 @@ class Outliner:
             )
         return slot_path(first, second, round_end, label)
 
-    def _notch(self, entry: Entry, at: XY, turn: float) -> Path:
-        x, y = half(entry, made=True)
-        c, s = math.cos(turn), math.sin(turn)
-        path = web(
-            (at[0] - c * x, at[1] - s * x), (at[0] + c * x, at[1] + s * x), 2 * y, self.marks.of(entry.name)
-        )
-        if turn == 0.0:
-            low, high = (at[0] - x, at[1] - y), (at[0] + x, at[1] + y)
-            path = rectangle(low, high, (self.marks.of(entry.name),) * 4)
+    def notch_corners(self, entry: Entry, at: XY, turn: float) -> list[XY]:
+        """The four corners of a notch before any is rounded."""
+        return [edge.start for edge in self._sharp_notch(entry, at, turn)]
+
+    def _notch(self, entry: Entry, at: XY, turn: float, closed: Sequence[XY] | None) -> Path:
+        path = self._sharp_notch(entry, at, turn)
+        if closed is not None and not closed:
+            return path
         for claim in entry.all("round inside"):
-            path = round_corners(
-                path, claim.number("number"), "outside", None, self.marks.of(entry.name, claim.word)
-            )
+            label = self.marks.of(entry.name, claim.word)
+            path = round_corners(path, claim.number("number"), "outside", closed, label)
         return path
+
+    def _sharp_notch(self, entry: Entry, at: XY, turn: float) -> Path:
+        x, y = half(entry, made=True)
+        label = self.marks.of(entry.name)
+        if turn == 0.0:
+            return rectangle((at[0] - x, at[1] - y), (at[0] + x, at[1] + y), (label,) * 4)
+        c, s = math.cos(turn), math.sin(turn)
+        return web((at[0] - c * x, at[1] - s * x), (at[0] + c * x, at[1] + s * x), 2 * y, label)
 
 
 def _eased(path: Path, chord: float) -> Ring:

@@ -61,5 +61,5 @@ def _box(one: BoxSection, at: XY, owner: str, marks: Marks) -> Path:
         path = rectangle((at[0] - x, at[1] - y), (at[0] + x, at[1] + y), (label,) * 4)
     for size in one.rounds:
         with at_fault(size.said.span):
-            path = round_corners(path, size.value, "outside", None, marks.of(owner, size.said.word))
+            path = round_corners(path, size.value, "outside", one.closed, marks.of(owner, size.said.word))
     return path

@@ -9,24 +9,41 @@ import re
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Span
 from ..facts import Claim, Entry
+from ..facts.kind_questions import is_line
+from ..facts.placing import (
+    AngleAt,
+    AngleFrom,
+    Beside,
+    Further,
+    Laid,
+    LevelLine,
+    LineAngled,
+    ParallelTo,
+    PlaceFact,
+    PlacingFact,
+    SquareTo,
+    UprightLine,
+)
+from ..facts.placing_reader import Placing
 from ..network.problem import arrange
 from ..network.sides import SURE, met_by
 from ..network.types import LeftOpen, Misfit, Network, Side, Solved, TwoPlaces
 from .measured_to import on_side
-from .rows import PLACING, Rows
+from .rows import Rows
 
-SIDE_WORDS = ("left of", "right of", "above", "below", "beyond", "short of", "same side of", "laid")
+_SIDE_FACTS = (Beside, Further, Laid)
+_DIRECTIONS = (LevelLine, UprightLine, ParallelTo, SquareTo, LineAngled, AngleFrom, AngleAt)
 
 
 def explain(solved: Solved, rows: Rows, entries: list[Entry]) -> list[Diagnostic]:
     """Diagnostics for a solved page, in the order of the things' names."""
     by_name = {entry.name: entry for entry in entries}
-    things = {**rows.things, **{name: fixed.thing for name, fixed in rows.fixed.items()}}
+    things = {**rows.net.things, **{name: fixed.thing for name, fixed in rows.net.fixed.items()}}
     boxes = {name for name, thing in things.items() if thing.half_wide > 0}
     found: list[Diagnostic] = []
     for one in solved.left_open:
         if (entry := by_name.get(_base(one.name))) is not None:
-            found.append(_open(one, entry, boxes))
+            found.append(_open(one, rows.pages.facts.of[entry.name], boxes))
     for two in solved.two_places:
         if (entry := by_name.get(_base(two.name))) is not None:
             found.append(_two(two, entry, rows))
@@ -42,19 +59,21 @@ def _base(name: str) -> str:
     return name.split("~")[0].split("|")[0].split(".")[0]
 
 
-def _placing(entry: Entry) -> list[Claim]:
-    return sorted((claim for claim in entry.claims if claim.word in PLACING), key=lambda claim: claim.span)
+def _claims(placing: Placing) -> list[Claim]:
+    """The claims that place a thing or line, in the order they were written."""
+    return sorted((fact.claim for fact in placing.all(PlaceFact)), key=lambda claim: claim.span)
 
 
-def _open(one: LeftOpen, entry: Entry, boxes: set[str]) -> Diagnostic:
+def _open(one: LeftOpen, placing: Placing, boxes: set[str]) -> Diagnostic:
+    entry = placing.entry
     said = (
         f"{entry.name} can still move: it {one.motion}"
         if one.motion != "free"
         else f"{entry.name} is not placed"
     )
-    if one.motion == "free" and _placing(entry):
+    if one.motion == "free" and _claims(placing):
         said = f"{entry.name} can still move freely"
-    elif not _placing(entry):
+    elif not _claims(placing):
         said = f"{entry.name} is not placed"
     # A distance to a thing with four sides must name one of them, so it is no help as it stands.
     would_do = [words for words in one.would_do if not set(words.split()[1:2]) & boxes]
@@ -64,9 +83,9 @@ def _open(one: LeftOpen, entry: Entry, boxes: set[str]) -> Diagnostic:
     advice: tuple[str, ...] = (
         ("a reading that would settle it:  " + "   or   ".join(would_do),) if would_do else ()
     )
-    if (swings := re.fullmatch(r"swings round ([^~|]+)", one.motion)) and entry.kind != "line":
+    if (swings := re.fullmatch(r"swings round ([^~|]+)", one.motion)) and not is_line(entry):
         advice += (f"or, at its right:  level with {swings[1]}   and   right of {swings[1]}",)
-    advice = (*on_side(entry), *advice)
+    advice = (*on_side(placing), *advice)
     return Diagnostic("left-open", Severity.ERROR, said, entry.span, advice=advice)
 
 
@@ -82,7 +101,7 @@ def _settling(motion: str, would_do: list[str]) -> list[str]:
 
 def _two(two: TwoPlaces, entry: Entry, rows: Rows) -> Diagnostic:
     places = " and at ".join(f"({x:.2f}, {y:.2f})" for x, y in two.places[:4])
-    claims = _placing(entry)
+    claims = _claims(rows.pages.facts.of[entry.name])
     span = claims[-1].span if claims else entry.span
     label = (
         f"both readings are met at {places}" if len(two.places) == 2 else f"the readings are met at {places}"
@@ -110,12 +129,13 @@ def unmet_sides(network: Network, solved: Solved, rows: Rows) -> list[Diagnostic
         line = solved.lines.get(name)
         at[2 * i : 2 * i + 2] = (line.angle, line.offset) if line is not None else solved.things[name]
     wrong = [side for side in problem.sides if met_by(problem, at, side) < -SURE]
-    return [_side_wrong(*rows.keys[side.key], side) for side in wrong if side.key in rows.keys]
+    return [_side_wrong(rows, side.key, side) for side in wrong if side.key in rows.facts]
 
 
-def _side_wrong(entry: Entry, claim: Claim, side: Side | None = None) -> Diagnostic:
+def _side_wrong(rows: Rows, key: int, side: Side | None = None) -> Diagnostic:
+    entry, claim = rows.keys[key]
     said = f"no place that fits the readings of {entry.name} lies {claim.text}"
-    if claim.word == "laid":
+    if isinstance(rows.facts[key], Laid):
         what = (
             f"{side.a} {side.word}{' of' if side.word in ('left', 'right') else ''} {side.b}"
             if side is not None
@@ -128,33 +148,35 @@ def _side_wrong(entry: Entry, claim: Claim, side: Side | None = None) -> Diagnos
 
 def _misfit(misfit: Misfit, rows: Rows) -> Diagnostic | None:
     known = [
-        (rows.keys[key], residual)
+        (key, *rows.keys[key], residual)
         for key, residual in zip(misfit.keys, misfit.residuals, strict=True)
         if key in rows.keys
     ]
     if not known:
         return None
-    known.sort(key=lambda one: (-abs(one[1]), one[0][1].text))
-    (entry, claim), _ = known[0]
-    side = next(((e, c) for (e, c), _ in known if c.word in SIDE_WORDS), None)
+    known.sort(key=lambda one: (-abs(one[3]), one[2].text))
+    first, entry, claim, most = known[0]
+    side = next((key for key, *_ in known if isinstance(rows.facts.get(key), _SIDE_FACTS)), None)
     if side is not None:
-        return _side_wrong(*side, next((one for one in rows.sides if one.key in misfit.keys), None))
-    lines = tuple(f"{c.text} of {e.name}: misses by {_missed(c, -r)}" for (e, c), r in known[:6])
-    others = tuple(Label(c.span, "") for (_, c), _ in known[1:4])
+        return _side_wrong(rows, side, next((one for one in rows.net.sides if one.key in misfit.keys), None))
+    lines = tuple(
+        f"{c.text} of {e.name}: misses by {_missed(rows.facts.get(key), -r)}" for key, e, c, r in known[:6]
+    )
+    others = tuple(Label(c.span, "") for _, _, c, _ in known[1:4])
     said = f"the readings of {entry.name} disagree by more than their give-or-take"
     return Diagnostic(
         "readings-disagree",
         Severity.ERROR,
         said,
         claim.span,
-        f"{_missed(claim, -known[0][1])} off",
+        f"{_missed(rows.facts.get(first), -most)} off",
         others,
         ("one of these was misread, or has the wrong edge word:", *lines),
     )
 
 
-def _missed(claim: Claim, by: float) -> str:
+def _missed(fact: PlacingFact | None, by: float) -> str:
     """A residual in mm, or in degrees where the claim is about a direction."""
-    if claim.word in ("level", "upright", "parallel to", "square to", "angle"):
+    if isinstance(fact, _DIRECTIONS):
         return f"{math.degrees(by):+.1f} deg"
     return f"{by:+.2f} mm"

@@ -11,10 +11,12 @@ from typing import TYPE_CHECKING
 
 from ..diagnostics.types import Diagnostic, Label, Severity
 from ..facts import Claim, Entry
+from ..facts.placing import AngleAt, AngleFrom, LineAngled, PlacingFact
 from ..network.types import Coordinate, Distance, LineAngle, LineGap, Midway, Network, Tangent, ToLine
 
 if TYPE_CHECKING:
     from ..network.adjustment_types import Suspect, Verdict
+    from .rows import Rows
 
 MOST_JUDGED = 2_000
 MOST_SHOWN = 5
@@ -47,13 +49,11 @@ def typed_numbers(keys: dict[int, tuple[Entry, Claim]]) -> dict[int, str]:
     return found
 
 
-def disagreements(
-    verdicts: tuple[Verdict, ...], keys: dict[int, tuple[Entry, Claim]], behind: dict[int, Distance]
-) -> list[Diagnostic]:
+def disagreements(verdicts: tuple[Verdict, ...], rows: Rows, behind: dict[int, Distance]) -> list[Diagnostic]:
     """One message for each group of readings that don't agree: wrong words that would explain it, then the
     suspects.
     """
-    found = []
+    found, keys = [], rows.keys
     for verdict in verdicts:
         shown = [one for one in verdict.suspects if one.key in keys]
         read_as = [one for one in verdict.readings_as if one.alternative.key in keys]
@@ -68,8 +68,8 @@ def disagreements(
         if shown:
             advice.append("otherwise one of these was misread:" if read_as else "one of these was misread:")
         for suspect in shown[:MOST_SHOWN]:
-            other, line = keys[suspect.key]
-            advice.append(f"  {line.text} of {other.name}: {_should(line, _read(suspect, behind))}")
+            (other, line), fact = keys[suspect.key], rows.facts.get(suspect.key)
+            advice.append(f"  {line.text} of {other.name}: {_should(fact, _read(suspect, behind))}")
         if len(shown) > MOST_SHOWN:
             advice.append(f"  or one of {len(shown) - MOST_SHOWN} more")
         if not verdict.can_tell:
@@ -91,9 +91,9 @@ def _was(line: str, name: str, words: str) -> str:
     return f"`{line}` of {name} was {words}" if words.startswith("read") else f"in `{line}` of {name} {words}"
 
 
-def _should(claim: Claim, value: float) -> str:
+def _should(fact: PlacingFact | None, value: float) -> str:
     if not math.isfinite(value):
         return "nothing says what it should read"
-    if claim.word == "angle":
+    if isinstance(fact, AngleFrom | AngleAt | LineAngled):
         return f"the others say {math.degrees(value):.1f} deg"
     return f"the others say {abs(value):.2f}"

@@ -12,6 +12,7 @@ from ..facts import HOLES, Claim, Claims, Entry, Measure
 from ..facts.extents import size_claim
 from ..facts.made_sizes import made
 from ..facts.needs import FIT_WORDS
+from ..facts.read_numbers import number_name, read_numbers
 from ..facts.turned import PLACED, station_places, station_sizes, told
 from ..network.adjust import EXACT_U, adjust
 from ..network.adjustment_types import Derived, Leverage
@@ -316,25 +317,26 @@ def _sizes(claims: Claims, fitted: dict[str, float]) -> Iterator[WeighedSize]:
     for entry in claims.entries.values():
         if entry.kind == "turning":
             yield from _stations(entry)
+            yield from _numbers(entry)
             continue
         for claim in entry.claims:
             for key, value in claim.values:
                 if isinstance(value, Measure) and value.made.unit in (Unit.PLAIN, Unit.LENGTH):
                     # the diameter that a chord and its rise come to is a size of its own
-                    yield _size(
-                        entry,
-                        claim,
-                        key if claim.word == "chord" and key == "across" else "",
-                        value,
-                        claims,
-                        fitted,
-                    )
+                    own = key if claim.word == "chord" and key == "across" else number_name(claim, key)
+                    yield _size(entry, claim, own, value, claims, fitted)
             word = _READ_OTHERWISE.get((entry.kind, claim.word), ("", ""))
             if word[0] and claim.get(word[0]) is not None:
                 given = claim.quantity(word[0])
                 read = given.value if given.standing is Standing.READ else None
                 known = 0.0 if read is None else COVER * given.u
                 yield WeighedSize(entry.name, word[1], given.value, read, known, given.standing)
+        yield from _numbers(entry)
+
+
+def _numbers(entry: Entry) -> Iterator[WeighedSize]:
+    for name, size in read_numbers(entry):
+        yield _told(entry.name, name, size)
 
 
 def _stations(entry: Entry) -> Iterator[WeighedSize]:
@@ -374,10 +376,10 @@ def _size(
     entry: Entry, claim: Claim, word: str, value: Measure, claims: Claims, fitted: dict[str, float]
 ) -> WeighedSize:
     found, over = size_claim(entry), claim.get("over")
-    sized = found is not None and found[0] is claim and (claim.word != "chord" or word)
+    sized = found is not None and found[0] is claim and (claim.word != "chord" or word == "across")
     return _told(
         entry.name,
-        word or claim.word,
+        word,
         value,
         made(entry, claim, value, claims),
         fitted.get(entry.name) if sized else None,

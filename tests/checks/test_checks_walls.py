@@ -177,7 +177,7 @@ def test_among_ten_thousand_bores_the_thinnest_wall_is_told():
     from makegood.checks import check_part
     from makegood.facts import state_tree
     from makegood.mesh.types import Part
-    from makegood.model import build_model
+    from makegood.model import build_model, card_of
     from makegood.places import place_all
     from makegood.source import read_text
     from makegood.tree import parse_rows
@@ -194,7 +194,7 @@ def test_among_ten_thousand_bores_the_thinnest_wall_is_told():
     part = makegood.compile_text('recipe "part"\n' + BODY).part
     assert isinstance(part, Part)
     model, _ = build_model(claims, layout)
-    (one,) = check_part(model, claims, layout, part, False)
+    (one,) = check_part(card_of(claims), model, claims, layout, part, False)
     assert "0.50" in one.headline
 
 

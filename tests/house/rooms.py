@@ -11,10 +11,28 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
 COMPILER = ROOT / "compiler"
-FLOW = ("source", "tree", "facts", "network", "places", "model", "outlines", "mesh", "checks", "outputs")
+FLOW = (
+    "source",
+    "language",
+    "tree",
+    "facts",
+    "network",
+    "places",
+    "model",
+    "outlines",
+    "mesh",
+    "checks",
+    "outputs",
+)
 SUPPORT = ("quantities", "diagnostics", "kinds")
 # A file of a kind's folder works in the room that asks it.
-KIND_FILES = {"sizes.py": "facts", "model.py": "model", "solid.py": "mesh", "notes.py": "outputs"}
+KIND_FILES = {
+    "sizes.py": "facts",
+    "model.py": "model",
+    "solid.py": "mesh",
+    "notes.py": "outputs",
+    "figures.py": "outputs",
+}
 
 
 def rooms() -> list[str]:

@@ -41,7 +41,9 @@ def _allowed(room: str, file: str) -> set[str]:
     if room in SUPPORT:
         # the tables of the trade answer an unknown screw or plastic in the writer's terms
         return {room, "diagnostics"}
-    return {room, "version", *FLOW[: FLOW.index(room)], *SUPPORT} | ({"grammar"} if room == "tree" else set())
+    return {room, "version", *FLOW[: FLOW.index(room)], *SUPPORT} | (
+        {"grammar"} if room == "language" else set()
+    )
 
 
 def test_the_rooms_are_the_agreed_ones():

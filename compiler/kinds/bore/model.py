@@ -5,6 +5,7 @@ mouth.
 from __future__ import annotations
 
 import math
+from typing import ClassVar
 
 from ...model.builder import Builder
 from ...model.holes import (
@@ -24,6 +25,8 @@ from ...model.taking import Facts
 
 class Bore(Hole, frozen=True, kw_only=True):
     """A bore."""
+
+    must_fit: ClassVar[bool] = True
 
 
 def make(builder: Builder, facts: Facts) -> Bore:

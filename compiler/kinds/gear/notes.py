@@ -6,28 +6,28 @@ from __future__ import annotations
 
 import math
 
-from ...facts import Claims, Entry
-from ...facts.gears import gear_of
+from ...model import Model
+from .model import Gear
 
 
-def told(entry: Entry, claims: Claims) -> list[str]:
+def told(gear: Gear, model: Model) -> list[str]:
     """Teeth, module and shift of the gear as made; of span, tips, helix, backlash what the recipe speaks
     of.
     """
-    gear = gear_of(entry, claims).gear
-    said = [f"teeth {gear.teeth}", f"module {gear.module:.4g}"]
-    if entry.has("across"):
-        said.append(f"across {_length(gear.over_tips)}")
-    if (span := entry.one("span")) is not None and not gear.inside:
-        over = int(span.number("over"))
-        said.append(f"span {_length(gear.span(over))} over {over}")
-    if abs(gear.shift) > 5e-4:
-        said.append(f"shift {gear.shift:.3f}".rstrip("0"))
-    if gear.helix:
-        said.append(f"helix {math.degrees(gear.helix):.4g}\u00b0 {'left' if gear.left else 'right'}-handed")
-    if entry.has("backlash"):
-        said.append(f"backlash {_length(gear.thinner)}")
-    return said
+    wheel = gear.wheel
+    words = [f"teeth {wheel.teeth}", f"module {wheel.module:.4g}"]
+    if gear.over_tips:
+        words.append(f"across {_length(wheel.over_tips)}")
+    if gear.span_over is not None and not wheel.inside:
+        words.append(f"span {_length(wheel.span(gear.span_over))} over {gear.span_over}")
+    if abs(wheel.shift) > 5e-4:
+        words.append(f"shift {wheel.shift:.3f}".rstrip("0"))
+    if wheel.helix:
+        hand = "left" if wheel.left else "right"
+        words.append(f"helix {math.degrees(wheel.helix):.4g}\u00b0 {hand}-handed")
+    if gear.backlash:
+        words.append(f"backlash {_length(wheel.thinner)}")
+    return words
 
 
 def _length(value: float) -> str:

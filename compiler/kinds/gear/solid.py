@@ -25,15 +25,10 @@ MOST_POINTS = 300_000
 def build(shop: Workshop, body: Gear) -> Solid:
     """The gear in space.  Raises Trouble as `toothed` does."""
     labels = [shop.marks.of(body.name, face) for face in ("teeth", "front", "back", "side")]
-    with at_fault(None if body.rim is None else body.rim.said.span, "no-wall"):
-        solid = toothed(
-            body.wheel,
-            body.rim.value if body.rim is not None else 0.0,
-            (body.low, body.high),
-            shop.chord,
-            (labels[0], labels[1], labels[2], labels[3]),
-            body.name,
-        )
+    rim, line = (0.0, None) if body.rim is None else (body.rim.value, body.rim.said.span)
+    four = (labels[0], labels[1], labels[2], labels[3])
+    with at_fault(line, "no-wall"):
+        solid = toothed(body.wheel, rim, (body.low, body.high), shop.chord, four, body.name)
     return shop.placed(solid.translate((*body.placed.at, 0.0)), body.frame)
 
 

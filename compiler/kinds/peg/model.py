@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import math
+from typing import ClassVar
 
 from ...diagnostics.types import Trouble
 from ...facts.needs import THREAD_WORDS
 from ...facts.threads import ThreadForm
-from ...model.builder import Builder, size_of
+from ...model.builder import Builder, said_of, size_of
 from ...model.holes import across_of, drilled, fit_of, flat_sizes, section_of, thread_of
 from ...model.sections import PolygonSection, RoundSection, Section
 from ...model.taking import Facts
-from ...model.types import Body, Fit, Size
+from ...model.types import Body, Fit, Said, Size
 from ...places.planes import OUTWARD
 
 
@@ -29,7 +30,16 @@ class Peg(Body, frozen=True, kw_only=True):
     bevels: tuple[tuple[str, Size], ...]
     fit: Fit | None
     thread: ThreadForm | None
+    thread_said: Said | None
     drilled: bool = False
+
+    makes: ClassVar[bool] = True
+    must_fit: ClassVar[bool] = True
+
+    @property
+    def across_made(self) -> float | None:
+        """The size across as made, mm."""
+        return self.size.value
 
     @property
     def round_radius(self) -> float | None:
@@ -65,7 +75,8 @@ def make(builder: Builder, facts: Facts) -> Peg:
         raise Trouble("not-placed", f"`{facts.name}` is not placed", (facts.name,))
     size = across_of(facts)
     assert size is not None
-    thread = thread_of(builder, facts, False) if facts.peek(*THREAD_WORDS) else None
+    thread = thread_of(builder, facts, False)
+    wound = facts.one(*THREAD_WORDS)
     section: Section = RoundSection(0.5 * size.value)
     if thread is None:
         section = section_of(builder, facts, size, spot.turn)
@@ -89,5 +100,6 @@ def make(builder: Builder, facts: Facts) -> Peg:
         bevels=tuple(told),
         fit=fit_of(facts),
         thread=thread,
+        thread_said=None if wound is None else said_of(wound),
         drilled=drilled(facts.entry),
     )

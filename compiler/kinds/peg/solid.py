@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from ...diagnostics.types import at_fault
-from ...mesh.drawn import only_line
+from ...diagnostics.types import Span, at_fault
 from ...mesh.kernel import Solid
 from ...mesh.prisms import prism
 from ...mesh.workshop import Workshop
@@ -11,18 +10,18 @@ from ...outlines import Region, canonical, facet
 from ...outlines.sections import section_path
 from .model import Peg
 
+NO_THREAD = ("thread-misses", "bad-thread", "thread-too-short", "which-pitch")
+
 
 def build(shop: Workshop, body: Peg) -> Solid:
     """The peg in space.  Raises Trouble as `threaded_peg`, `section_path` and `prism` do."""
-    with at_fault(only_line(body.bevels), "bevel-too-large"):
-        solid = _plain(shop, body) if body.thread is None else _threaded(shop, body)
-    return shop.placed(solid, body.frame)
-
-
-def _plain(shop: Workshop, body: Peg) -> Solid:
-    front, back, bevel = (shop.marks.of(body.name, face) for face in ("front", "back", "bevel"))
+    if body.thread is not None:
+        return shop.placed(_threaded(shop, body).translate((*body.placed.at, 0.0)), body.frame)
     region = edge(shop, body)
-    return prism(region, body.low, body.high, front, back, body.front_bevel, body.back_bevel, bevel)
+    front, back, bevel = (shop.marks.of(body.name, face) for face in ("front", "back", "bevel"))
+    with at_fault(_bevel_line(body), "bevel-too-large"):
+        solid = prism(region, body.low, body.high, front, back, body.front_bevel, body.back_bevel, bevel)
+    return shop.placed(solid, body.frame)
 
 
 def edge(shop: Workshop, body: Peg) -> Region:
@@ -35,5 +34,11 @@ def _threaded(shop: Workshop, body: Peg) -> Solid:
 
     heights, bevels = (body.low, body.high), (body.back_bevel, body.front_bevel)
     entry = shop.claims.entries[body.name]
-    solid = threaded_peg(entry, shop.claims, shop.marks, heights, bevels, shop.chord, shop.flip)
-    return solid.translate((*body.placed.at, 0.0))
+    line = None if body.thread_said is None else body.thread_said.span
+    with at_fault(_bevel_line(body), "bevel-too-large"), at_fault(line, *NO_THREAD):
+        return threaded_peg(entry, shop.claims, shop.marks, heights, bevels, shop.chord, shop.flip)
+
+
+def _bevel_line(body: Peg) -> Span | None:
+    """The line to blame for a bevel that does not fit, where there is only one."""
+    return body.bevels[0][1].said.span if len(body.bevels) == 1 else None

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import ClassVar
+
 from ...facts import Claim
 from ...model.builder import Builder, optional_size, said_of
 from ...model.sections import Belted, Chained, Merged, Outline, Walked
@@ -10,15 +12,16 @@ from ...model.types import Corners, Prism, Said, Size
 
 
 class Plate(Prism, frozen=True, kw_only=True):
-    """A plate: its outline, how far that is grown (shrunk: < 0) in mm, rounded corners, thickness (None: it
-    tapers).
-    """
+    """A plate: its outline and the line that tells it, how far that is grown (shrunk: < 0) in mm, rounded
+    corners, thickness (None: it tapers)."""
 
     outline: Outline
     outline_said: Said
     grown: float
     corners: tuple[Corners, ...]
     thick: Size | None
+
+    makes: ClassVar[bool] = True
 
 
 def make(builder: Builder, facts: Facts) -> Plate:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import ClassVar
+
 from msgspec import Struct
 
 from ...diagnostics.types import Trouble
@@ -19,6 +21,8 @@ class Wall(Body, frozen=True, kw_only=True):
     places: tuple[XY, ...]
     thick: Size
     tall: Size
+
+    makes: ClassVar[bool] = True
 
     @property
     def stood_on(self) -> bool:
@@ -43,6 +47,8 @@ class Gusset(CornerFill, frozen=True, kw_only=True):
     beside: tuple[Beside, ...]
     middle: tuple[FlatOf, ...]
     middle_said: Said | None
+
+    makes: ClassVar[bool] = True
 
 
 def make(builder: Builder, facts: Facts) -> Wall | Gusset:

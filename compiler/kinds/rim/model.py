@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import ClassVar
+
 from ...model.builder import Builder, optional_size, size_of
 from ...model.taking import Facts
 from ...model.types import Body, Size
@@ -16,6 +18,8 @@ class Rim(Body, frozen=True, kw_only=True):
     thick: Size
     tall: Size
     inset: Size | None
+
+    makes: ClassVar[bool] = True
 
     @property
     def stood_on(self) -> bool:

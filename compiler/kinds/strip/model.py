@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import ClassVar
+
 from ...model.builder import Builder, optional_size, said_of, size_of
 from ...model.sections import PointAt, RoundAt
 from ...model.taking import Facts
@@ -9,8 +11,8 @@ from ...model.types import Prism, Said, Size
 
 
 class Strip(Prism, frozen=True, kw_only=True):
-    """A strip: the stops of its path, which of its faces lies on the path (outside, inside, middle), how
-    thick and how wide it is, the radius inside its bends (None: sharp)."""
+    """A strip: the stops of its path and the line that tells them, which of its faces lies on the path
+    (outside, inside, middle), how thick and how wide it is, the radius inside its bends (None: sharp)."""
 
     stops: tuple[PointAt | RoundAt, ...]
     path_said: Said
@@ -18,6 +20,8 @@ class Strip(Prism, frozen=True, kw_only=True):
     thick: Size
     wide: Size
     turns_inside: Size | None
+
+    makes: ClassVar[bool] = True
 
 
 def make(builder: Builder, facts: Facts) -> Strip:

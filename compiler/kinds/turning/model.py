@@ -5,6 +5,7 @@ mm.
 from __future__ import annotations
 
 import itertools
+from typing import ClassVar
 
 from msgspec import Struct
 
@@ -119,6 +120,13 @@ class Turning(Body, frozen=True, kw_only=True):
     threads: tuple[Winding, ...]
     sizes: tuple[StationSize, ...]
     places: tuple[Quantity, ...]
+
+    makes: ClassVar[bool] = True
+
+    @property
+    def across_made(self) -> float | None:
+        """The largest size across as made, mm."""
+        return self.widest or None
 
     @property
     def widest(self) -> float:

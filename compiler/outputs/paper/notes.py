@@ -8,7 +8,7 @@ import numpy as np
 from msgspec.structs import replace
 
 from ...facts import Claim, Entry
-from ...facts.needs import THREAD_WORDS
+from ...facts.needs import CENTRED, THREAD_WORDS
 from ...facts.pockets import pocket_name
 from ...kinds import own_bodies, own_file
 from ...mesh.threading import windings
@@ -31,11 +31,7 @@ def notes(scene: Scene) -> list[Note]:
     """Every note of a part."""
     found = [one for entry in scene.claims.entries.values() for one in _Notes(scene, entry).all() if one.text]
     found += [one.note() for one in scene.circles() if one.text]
-    found += [
-        note
-        for one in slopes(scene.model, scene.claims, scene.layout)
-        if (note := slope_note(scene, one)) is not None
-    ]
+    found += [note for one in slopes(scene.model) if (note := slope_note(scene, one)) is not None]
     alike: dict[tuple[str, Vector], list[Note]] = {}
     for one in found:
         if not one.radius and one.text.startswith(one.name):
@@ -75,7 +71,7 @@ class _Notes:
                 yield from on_turning(self.scene, self.entry)
         elif kind == "mark" and self.page is not None:
             yield from self._on_faces(lettered_text(self.entry), "", way_of_mark(self.scene, self.entry))
-        elif kind in ("fillet", "rib", "strip", "arc", "web") or (own and not own.centred):
+        elif kind in ("fillet", "rib", "strip", "arc", "web") or (own and kind not in CENTRED):
             yield from self._on_faces(self._body_text(), "")
         elif kind in ("thicken", "relieve"):
             yield from self._zone()
@@ -88,7 +84,11 @@ class _Notes:
         """What is cut into a gear or turning: teeth and threads, in the words of the recipe."""
         own, more = own_bodies().get(self.entry.kind), own_file(self.entry.kind, "notes")
         told = [claim.text for claim in self.entry.all(*own.shown)] if own is not None else []
-        told = more.told(self.entry, self.scene.claims) if more is not None else told
+        told = (
+            more.told(self.scene.model.things[self.entry.name], self.scene.model)
+            if more is not None
+            else told
+        )
         if told:
             yield f"{self._often()}{self.entry.name} " + ", ".join(told)
         for one in windings(self.entry, self.scene.claims) if self.entry.has(*THREAD_WORDS) else ():

@@ -9,7 +9,9 @@ from collections.abc import Iterator
 
 from msgspec import Struct
 
-from ...facts import Claim, Entry
+from ...facts import Entry
+from ...facts.placing import RingReading
+from ...facts.placing_reader import Placing
 from ...places.ring_rows import behind
 from ...quantities import Standing
 from ...quantities.vectors import Vector, along, dot
@@ -60,7 +62,7 @@ def _circles(scene: Scene) -> Iterator[PitchCircle]:
         if radius < SMALLEST:
             continue
         over = ring.one("over")
-        said = _text(ring, entry, radius)
+        said = _text(scene, ring, entry, radius)
         hand = -1.0 if scene.part.mirrored else 1.0
         sweep = hand * math.radians(over.number("angle")) if over is not None else 2.0 * math.pi
         yield PitchCircle(
@@ -74,11 +76,12 @@ def _circles(scene: Scene) -> Iterator[PitchCircle]:
         )
 
 
-def _text(ring: Entry, entry: Entry, radius: float) -> str:
-    claim, over = ring.one("pitch circle", "from next"), ring.one("over")
+def _text(scene: Scene, ring: Entry, entry: Entry, radius: float) -> str:
+    placing, over = scene.layout.facts.of[ring.name], ring.one("over")
+    fact = placing.one(RingReading)
     said = (
-        [f"{ring.name} pitch circle {_amount(ring, claim, entry, radius).text(DIAMETER)}"]
-        if claim is not None
+        [f"{ring.name} pitch circle {_amount(placing, fact, entry, radius).text(DIAMETER)}"]
+        if fact is not None
         else []
     )
     if over is not None:
@@ -86,9 +89,9 @@ def _text(ring: Entry, entry: Entry, radius: float) -> str:
     return ", ".join(said)
 
 
-def _amount(ring: Entry, claim: Claim, entry: Entry, radius: float) -> Amount:
+def _amount(ring: Placing, fact: RingReading, entry: Entry, radius: float) -> Amount:
     """The diameter as it came out, with the give-or-take of the reading that it stems from."""
-    read, (share, _, u) = claim.quantity("readings"), behind(ring, claim, entry)
+    read, (share, _, u) = fact.reading, behind(ring, fact, entry)
     if read.standing is Standing.ABOUT:
         return exactly(2.0 * radius)
     if read.standing is Standing.WANTED:

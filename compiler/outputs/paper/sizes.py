@@ -247,10 +247,8 @@ class _Sizes:
             claim = entry.one("taper", "leans")
             if claim is None:
                 continue
-            if entry.kind == "plane":
-                page, base, out = self.scene.pages._lean(claim)
-            else:
-                page, base, out = self.scene.pages.stand(entry.name)
+            lean = self.scene.pages.lean_of(entry.name)
+            page, base, out = self.scene.pages.stand(entry.name) if lean is None else lean
             frame = self.scene.layout.frames[page]
             for key, place in (("first", "here"), ("second", "there")):
                 value = claim.get(place)

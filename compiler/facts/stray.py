@@ -12,9 +12,8 @@ import math
 from collections.abc import Sequence
 
 from ..diagnostics.types import Diagnostic, Label, Severity
-from ..facts import Claim, Claims, Entry
-from ..facts.types import Taken
 from ..quantities import Standing
+from .types import Claim, Claims, Entry, Taken
 
 SAME = 1e-9
 

@@ -10,47 +10,28 @@ from collections.abc import Callable, Sequence
 
 from msgspec import Struct
 
-from .shapes import Element, Optional, Shape, Sign, Slot, Small, group
-from .types import (
+from .items import (
     Binary,
     Bracket,
     Expression,
     Item,
-    Mark,
     Name,
     Negative,
-    Number,
+    Numeral,
     Phrase,
+    Punctuation,
     Quoted,
     Reading,
     SizeValue,
-    Stop,
     Value,
+    Waypoint,
     Word,
 )
+from .shapes import Element, Optional, Shape, Sign, Slot, Small, group
 
 CONDITIONS = ("rough", "worn", "doubtful")
 _SCREW = re.compile(r"[Mm]\d.*")
-
-SAID = {
-    "NAME": "a name of your own",
-    "THING": "the name of a thing",
-    "THINGS": "names of things, with commas",
-    "STOPS": "names of the things walked past, with commas",
-    "NUMBER": "a length in mm",
-    "ANGLE": "an angle in degrees",
-    "COUNT": "a whole number",
-    "FORCE": "a force such as 120 N",
-    "READING": "a reading in mm",
-    "READINGS": "a reading in mm",
-    "SIZE": "a size in mm",
-    "MATE": "a thing or a size in mm",
-    "SCREW": "a screw such as M4",
-    "TEXT": 'a text in "quotes"',
-    "WORD": "a word",
-    "GIVE": "a give-or-take such as +-0.05",
-    "PHRASES": "how the part lay, such as: back at the bottom, pivot left of heel",
-}
+_THING = "the name of a thing"
 
 
 class Mismatch(Struct, frozen=True):
@@ -92,7 +73,7 @@ def _elements(elements: Sequence[Element], items: Sequence[Item], at: int) -> li
                 except _Stuck:
                     raise stuck from None
         elif isinstance(element, Slot):
-            value, at = _slot(element.type, items, at)
+            value, at = _slot(element, items, at)
             values.append((element.key, value))
         else:
             if at >= len(items) or not _opens(element, items[at]):
@@ -112,46 +93,58 @@ def _opens(element: Element, item: Item) -> bool:
     if isinstance(element, Small):
         return isinstance(item, Name) and item.text in element.words
     if isinstance(element, Sign):
-        return isinstance(item, Mark) and item.text == element.mark
+        return isinstance(item, Punctuation) and item.text == element.mark
     return True
 
 
-def _slot(kind: str, items: Sequence[Item], at: int) -> tuple[Value, int]:
-    if kind in _FILL:
-        return _FILL[kind](items, at)
+def _slot(slot: Slot, items: Sequence[Item], at: int) -> tuple[Value, int]:
+    fill = slot.type.fill
+    if fill == "number":
+        return _number(slot, items, at)
+    if fill in _FILL:
+        return _FILL[fill](items, at, slot.type.says)
     item = items[at] if at < len(items) else None
-    if kind in ("NUMBER", "ANGLE", "COUNT", "FORCE"):
-        return _reading(items, at, SAID[kind])
-    if kind == "MATE" and not isinstance(item, Name):
-        return _reading(items, at, SAID[kind])
-    if kind == "TEXT":
+    if fill == "mate" and not isinstance(item, Name):
+        return _reading(items, at, slot.type.says)
+    if fill == "text":
         if isinstance(item, Quoted):
             return item, at + 1
-    elif isinstance(item, Name) and (kind != "SCREW" or _SCREW.fullmatch(item.text)):
-        return (Word(item.text, item.span) if kind in ("WORD", "SCREW") else item), at + 1
-    raise _Stuck(at, SAID[kind])
+    elif isinstance(item, Name) and (fill != "screw" or _SCREW.fullmatch(item.text)):
+        return (Word(item.text, item.span) if fill in ("word", "screw") else item), at + 1
+    raise _Stuck(at, slot.type.says)
+
+
+def _number(slot: Slot, items: Sequence[Item], at: int) -> tuple[Value, int]:
+    """What fills a slot that holds a number: one reading, some, or a size with what it is to be made."""
+    rule, says = slot.type.rule, slot.type.says
+    assert rule is not None
+    if not rule.several:
+        return _reading(items, at, says)
+    if not rule.made:
+        return _readings(items, at, says, (*CONDITIONS, "wanted"), slot.single)
+    readings, at = _readings(items, at, says, CONDITIONS, slot.single)
+    made: Reading | None = None
+    wanted = False
+    if at < len(items) and isinstance(item := items[at], Name):
+        if item.text == "made":
+            made, at = _reading(items, at + 1, "the size it is to be made")
+        elif item.text == "wanted":
+            wanted, at = True, at + 1
+    return SizeValue(readings, made, wanted), at
 
 
 def _mark(items: Sequence[Item], at: int, mark: str) -> bool:
-    return at < len(items) and isinstance(item := items[at], Mark) and item.text == mark
-
-
-def _place_read(items: Sequence[Item], at: int) -> tuple[Reading, int]:
-    return _reading(items, at, SAID["READING"], (*CONDITIONS, "wanted"))
-
-
-def _places_read(items: Sequence[Item], at: int) -> tuple[tuple[Reading, ...], int]:
-    return _readings(items, at, (*CONDITIONS, "wanted"))
+    return at < len(items) and isinstance(item := items[at], Punctuation) and item.text == mark
 
 
 def _readings(
-    items: Sequence[Item], at: int, conditions: tuple[str, ...] = CONDITIONS
+    items: Sequence[Item], at: int, says: str, conditions: tuple[str, ...], single: bool
 ) -> tuple[tuple[Reading, ...], int]:
     found: list[Reading] = []
     while True:
-        reading, at = _reading(items, at, SAID["READINGS"], conditions)
+        reading, at = _reading(items, at, says, conditions)
         found.append(reading)
-        if _mark(items, at, ","):
+        if not single and _mark(items, at, ","):
             at += 1
             continue
         return tuple(found), at
@@ -164,7 +157,7 @@ def _reading(
         at + 1 < len(items)
         and isinstance(first := items[at], Name)
         and first.text == "about"
-        and not isinstance(items[at + 1], Mark | Quoted)
+        and not isinstance(items[at + 1], Punctuation | Quoted)
     )
     at += about
     value, at = _expression(items, at, said)
@@ -186,41 +179,29 @@ def _reading(
 def _expression(items: Sequence[Item], at: int, said: str) -> tuple[Expression, int]:
     if at < len(items):
         item = items[at]
-        if isinstance(item, Number | Name | Negative | Bracket | Binary):
+        if isinstance(item, Numeral | Name | Negative | Bracket | Binary):
             return item, at + 1
     raise _Stuck(at, said)
 
 
-def _size(items: Sequence[Item], at: int) -> tuple[SizeValue, int]:
-    readings, at = _readings(items, at)
-    made: Reading | None = None
-    wanted = False
-    if at < len(items) and isinstance(item := items[at], Name):
-        if item.text == "made":
-            made, at = _reading(items, at + 1, "the size it is to be made")
-        elif item.text == "wanted":
-            wanted, at = True, at + 1
-    return SizeValue(readings, made, wanted), at
-
-
-def _give(items: Sequence[Item], at: int) -> tuple[Reading, int]:
+def _give(items: Sequence[Item], at: int, says: str) -> tuple[Reading, int]:
     if _mark(items, at, "+-"):
         value, at = _expression(items, at + 1, "the give-or-take in mm")
         return Reading(value), at
-    raise _Stuck(at, SAID["GIVE"])
+    raise _Stuck(at, says)
 
 
-def _names(items: Sequence[Item], at: int) -> tuple[tuple[Name, ...], int]:
+def _names(items: Sequence[Item], at: int, says: str) -> tuple[tuple[Name, ...], int]:
     stops, at = _stops(items, at, ())
     return tuple(stop.thing for stop in stops), at
 
 
-def _walk(items: Sequence[Item], at: int) -> tuple[tuple[Stop, ...], int]:
+def _walk(items: Sequence[Item], at: int, says: str) -> tuple[tuple[Waypoint, ...], int]:
     return _stops(items, at, ("inside", "into"))
 
 
-def _stops(items: Sequence[Item], at: int, words: tuple[str, ...]) -> tuple[tuple[Stop, ...], int]:
-    found: list[Stop] = []
+def _stops(items: Sequence[Item], at: int, words: tuple[str, ...]) -> tuple[tuple[Waypoint, ...], int]:
+    found: list[Waypoint] = []
     while True:
         how = ""
         item = items[at] if at < len(items) else None
@@ -228,8 +209,8 @@ def _stops(items: Sequence[Item], at: int, words: tuple[str, ...]) -> tuple[tupl
         if isinstance(item, Name) and item.text in words and isinstance(following, Name):
             how, item, at = item.text, following, at + 1
         if not isinstance(item, Name):
-            raise _Stuck(at, "the name of a thing")
-        found.append(Stop(how, item))
+            raise _Stuck(at, _THING)
+        found.append(Waypoint(how, item))
         at += 1
         if _mark(items, at, ","):
             at += 1
@@ -237,21 +218,21 @@ def _stops(items: Sequence[Item], at: int, words: tuple[str, ...]) -> tuple[tupl
         return tuple(found), at
 
 
-def _phrases(items: Sequence[Item], at: int) -> tuple[tuple[Phrase, ...], int]:
+def _phrases(items: Sequence[Item], at: int, says: str) -> tuple[tuple[Phrase, ...], int]:
     found: list[Phrase] = []
     while at < len(items):
         stop = at
-        while stop < len(items) and not (isinstance(mark := items[stop], Mark) and mark.text == ","):
+        while stop < len(items) and not _mark(items, stop, ","):
             stop += 1
         found.append(_phrase(items[at:stop], at))
         at = stop + 1
     if not found:
-        raise _Stuck(at, SAID["PHRASES"])
+        raise _Stuck(at, says)
     return tuple(found), len(items)
 
 
 def _phrase(items: Sequence[Item], offset: int) -> Phrase:
-    furthest = Mismatch(0, "the name of a thing")
+    furthest = Mismatch(0, _THING)
     for shape in group("laid"):
         values = match(shape, items)
         if isinstance(values, Mismatch):
@@ -261,12 +242,9 @@ def _phrase(items: Sequence[Item], offset: int) -> Phrase:
     raise _Stuck(offset + furthest.at, furthest.expected)
 
 
-_FILL: dict[str, Callable[[Sequence[Item], int], tuple[Value, int]]] = {
-    "READING": _place_read,
-    "READINGS": _places_read,
-    "SIZE": _size,
-    "GIVE": _give,
-    "THINGS": _names,
-    "STOPS": _walk,
-    "PHRASES": _phrases,
+_FILL: dict[str, Callable[[Sequence[Item], int, str], tuple[Value, int]]] = {
+    "give": _give,
+    "things": _names,
+    "stops": _walk,
+    "phrases": _phrases,
 }

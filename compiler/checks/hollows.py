@@ -1,0 +1,85 @@
+"""Is there a hollow in the part that is closed all round, and was it meant?
+
+Nothing can be taken out of such a hollow, no pin goes into it, and nobody sees it on the finished part:
+mostly a hole runs in from the end of a body that another one covers.  A float says `hollows 1`."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from ..diagnostics.types import Diagnostic, Severity, Span
+from ..facts import HOLES, Claims, Entry
+from ..mesh.finish import shells
+from ..mesh.types import Part
+from ..quantities.arrays import Floats, Longs
+from ..quantities.rows import distinct_rows
+
+
+def closed_hollows(claims: Claims, part: Part) -> list[Diagnostic]:
+    """An error where the part has other than as many closed hollows as the recipe says (unsaid: none); those
+    that came in a file count, but are not asked for.
+    """
+    said = claims.recipe.one("hollows") if claims.recipe is not None else None
+    meant = int(said.number("count")) if said is not None else 0
+    if not part.figures.hollows and not meant:
+        return []
+    found = _hollows(part)
+    own = [one for one in found if not all(name in claims.stock for name in _names(part, one))]
+    if meant in (len(found), len(own)):
+        return []
+    if said is not None and not own:
+        text = f"`{said.text}`, but the part has no hollow that is closed all round"
+        return [Diagnostic("closed-hollow", Severity.ERROR, text, said.span, advice=("leave the line out",))]
+    return [_told(claims, part, one, len(found), said.span if said is not None else None) for one in own[:1]]
+
+
+def _hollows(part: Part) -> list[Longs]:
+    """The triangles of each closed hollow, by where it lies."""
+    mesh = part.mesh
+    shell = shells(len(mesh.points), mesh.triangles)[mesh.triangles[:, 0]]
+    a, b, c = (mesh.points[mesh.triangles[:, k]] for k in range(3))
+    sixfold = np.einsum("ij,ij->i", a, np.cross(b - a, c - a))
+    volumes = np.bincount(shell, weights=sixfold)
+    numbers = distinct_rows(shell[:, None].astype(np.float64))[0][:, 0].astype(np.int64)
+    return [np.flatnonzero(shell == one) for one in numbers.tolist() if volumes[one] < 0]
+
+
+def _names(part: Part, triangles: Longs) -> list[str]:
+    """The statements that made the walls of a hollow, the one with most of the surface first."""
+    corners: Floats = part.mesh.points[part.mesh.triangles[triangles]]
+    area = np.sqrt((np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]) ** 2).sum(axis=1))
+    shares: dict[str, float] = {}
+    for label, much in zip(part.mesh.labels[triangles].tolist(), area.tolist(), strict=True):
+        if label >= 0:
+            name = part.faces[label][0]
+            shares[name] = shares.get(name, 0.0) + much
+    return sorted(shares, key=lambda name: (-round(shares[name], 6), name))
+
+
+def _told(claims: Claims, part: Part, triangles: Longs, count: int, at: Span | None) -> Diagnostic:
+    names = [name for name in _names(part, triangles) if name in claims.entries]
+    holes = [claims.entries[name] for name in names if claims.entries[name].kind in HOLES]
+    walls = [claims.entries[name] for name in names if claims.entries[name].kind not in HOLES]
+    corners = part.mesh.points[part.mesh.triangles[triangles]]
+    volume = -np.einsum("ij,ij->", corners[:, 0], np.cross(corners[:, 1], corners[:, 2])) / 6.0
+    around = " and ".join(f"`{one.name}`" for one in walls[:3])
+    meant = f"if it is meant, say so below the recipe's name:  hollows {count}"
+    if holes:
+        said = f"{holes[0].kind} `{holes[0].name}` is closed all round"
+        said += f" by {around}: a hollow of {volume:.4g} mm3 that nothing comes into"
+        advice = (_open(holes[0]), meant)
+        return Diagnostic("closed-hollow", Severity.ERROR, said, at or holes[0].span, advice=advice)
+    said = f"{around} close a hollow of {volume:.4g} mm3 all round: nothing comes into it or out"
+    first = walls[0].span if walls else None
+    return Diagnostic(
+        "closed-hollow", Severity.ERROR, said, at or first, advice=("leave it open at a side", meant)
+    )
+
+
+def _open(hole: Entry) -> str:
+    deep = hole.one("deep")
+    if deep is None:
+        return "let it go through the body that closes it, too:  through all"
+    other = {"front": "back", "back": "front"}.get(deep.ref("thing").part, "") if deep.get("thing") else ""
+    free = f": its depth from `{other}` instead of `{deep.ref('thing').part}`" if other else ""
+    return f"let it begin at an end that stays free{free}, or go through what covers it:  through all"
