@@ -6,11 +6,12 @@ that uses it."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 
-from ..diagnostics.types import Diagnostic, Trouble
+from ..diagnostics.types import Diagnostic
 from ..facts import Claims
-from ..facts.needs import SNAP_WORDS, THREAD_WORDS
+from ..facts.needs import SNAP_WORDS
+from ..imports.types import ImportedMesh
 from ..kinds import own_file
 from ..mesh.types import Part
 from ..mesh.workshop import Workshop
@@ -26,21 +27,26 @@ from .mouths import eaten_mouths
 from .openings import FINE, Scene
 from .plastics import unknown_plastic
 from .screws import other_screws
-from .turned_walls import thin_turnings
 from .unused import unused_names
 from .walls import thin_walls
 from .worn import copied_wear
 
-_OF_SHAPE = (thin_walls, thin_turnings, eaten_mouths, thin_floors)
+Question = Callable[[Scene], Iterable[Diagnostic]]
+_OF_SHAPE: tuple[Question, ...] = (thin_walls, eaten_mouths, thin_floors)
 
 
 def check_part(
-    card: Card, model: Model | None, claims: Claims, layout: Layout, part: Part | None, wrong: bool
+    card: Card,
+    model: Model | None,
+    claims: Claims,
+    layout: Layout,
+    part: Part | None,
+    wrong: bool,
+    meshes: Mapping[str, ImportedMesh] | None = None,
 ) -> tuple[Diagnostic, ...]:
     """All warnings and notes on a recipe and its part (None when there is none); `wrong`: errors were found
-    before.
+    before; `meshes`: the material of the bodies that come from files.
     """
-    questions = [*_OF_SHAPE]
     found = [*unknown_plastic(card), *cautions(card, None if wrong else part)]
     if wrong or part is None or model is None:
         return tuple(found)
@@ -51,29 +57,8 @@ def check_part(
         from .snaps import strained
 
         found += strained(model, claims, layout, part)
-    if claims.of_kind("mark"):
-        from .lettering import thin_strokes
-
-        found += thin_strokes(claims)
-    if claims.of_kind("turning"):
-        from .hidden_stations import hidden_stations
-        from .thin_grips import thin_grips
-
-        found += [*thin_grips(claims), *hidden_stations(claims)]
-    if claims.holds(*THREAD_WORDS):
-        from .short_threads import short_threads
-
-        questions.append(short_threads)
-    scene = Scene(model, Workshop(model, Marks(), FINE, claims.stock))
-    scene.shop.claims, scene.shop.layout = scene.claims, scene.layout = claims, layout
-    for question in questions:
-        try:
-            found += question(scene)
-        except Trouble:
-            # The part was built, so this is a shape that only the solid can tell; there is nothing to say of
-            # it.
-            continue
-    return (*found, *_of_kinds(scene))
+    scene = Scene(model, Workshop(model, Marks(), FINE, meshes or {}))
+    return (*found, *(told for question in _OF_SHAPE for told in question(scene)), *_of_kinds(scene))
 
 
 def _of_kinds(scene: Scene) -> Iterator[Diagnostic]:

@@ -24,7 +24,7 @@ def closed_hollows(claims: Claims, part: Part) -> list[Diagnostic]:
     if not part.figures.hollows and not meant:
         return []
     found = _hollows(part)
-    own = [one for one in found if not all(name in claims.stock for name in _names(part, one))]
+    own = [one for one in found if not all(name in claims.imported for name in _names(part, one))]
     if meant in (len(found), len(own)):
         return []
     if said is not None and not own:

@@ -13,7 +13,6 @@ import numpy as np
 from msgspec import Struct, field
 
 from ..diagnostics.types import Span
-from ..facts import Claims
 from ..kinds import own_file
 from ..kinds.block.model import Block
 from ..mesh.workshop import Workshop
@@ -25,7 +24,7 @@ from ..outlines import Region, Ring, contains, facet
 from ..outlines.sections import section_path
 from ..outlines.shape_paths import mouth_path
 from ..outlines.types import Bend, Path
-from ..places.layout import Frame, Layout, Move
+from ..places.layout import Frame, Move
 from ..quantities.vectors import XY, Vector, dot
 from .gaps import Stadiums
 
@@ -80,9 +79,6 @@ class Group(Struct):
 
 class Scene:
     """Holes, bodies and their edges of a model that was built without error."""
-
-    claims: Claims
-    layout: Layout
 
     def __init__(self, model: Model, shop: Workshop) -> None:
         self.model, self.shop, self.marks = model, shop, shop.marks

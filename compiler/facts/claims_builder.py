@@ -8,33 +8,56 @@ from __future__ import annotations
 import contextlib
 from collections.abc import Mapping
 
+from msgspec.structs import replace
+
 from ..diagnostics.types import Diagnostic, Label, Severity
+from ..imports.types import ImportedPart
 from ..language.items import Quoted, Reading, Word
 from ..quantities import Quantity
 from ..tree.types import Fact, Statement, Tree
 from ..tree.writing import item_text
 from .completeness import distinct, missing, typed
 from .contents import Contents
+from .dependents import without
+from .imported import with_imports
 from .limits import within_limits
 from .naming import Names, collect
 from .needs import BROUGHT, FIT_WORDS
 from .pockets import by_number, of_screw
 from .sizes import Sizes
 from .sums import Unclear
-from .types import Claim, Claims, Content, Entry, Pass, Ref
+from .types import Claim, Claims, Content, Entry
 
 MOST_MESSAGES = 300
 _CARD = ("fits", "broke", "changed", "plastic", "load", "prints on", "result", "author", "licence", "laid")
 
 
 def state_tree(
-    tree: Tree, given: Mapping[str, Quantity] | None = None
+    tree: Tree,
+    given: Mapping[str, Quantity] | None = None,
+    parts: Mapping[str, ImportedPart] | None = None,
+    flipped: bool = False,
 ) -> tuple[Claims, tuple[Diagnostic, ...]]:
-    """All that a recipe claims, and every claim that can't be understood; `given` stands for what some `let`
-    says.
-    """
+    """All that a recipe claims, and every claim that can't be understood.
+
+    `given` stands for what some `let` says; `parts` are the bodies that come from files (one that is not
+    among them could not be had, and is left out); `flipped` as `Claims` has it."""
     names = collect(tree)
-    return _Builder(tree, names, given or {}).claims(), tuple(names.found)
+    claims = _Builder(tree, names, given or {}).claims()
+    if flipped:
+        claims = replace(claims, flipped=True)
+    claims, missing = with_imports(claims, parts or {})
+    return claims, (*names.found, *missing)
+
+
+def entries_of(tree: Tree, kinds: frozenset[str], given: Mapping[str, Quantity]) -> tuple[Entry, ...]:
+    """The statements of these kinds that can be understood, in the order of their names.
+
+    What is wrong with the others is not said: `state_tree` says it."""
+    names = collect(tree)
+    work = _Builder(tree, names, given)
+    entries = (work.entry(one) for one in names.declared.values() if one.kind in kinds)
+    return tuple(one for one in entries if one is not None)
 
 
 class _Builder:
@@ -78,14 +101,14 @@ class _Builder:
                     Diagnostic("too-many-mistakes", Severity.ERROR, said, statement.span, advice=advice)
                 )
                 break
-            entry = self._entry(statement)
+            entry = self.entry(statement)
             if entry is None:
                 unread.add(name)
             elif statement.kind == "let":
                 lets.append(entry)
             else:
                 entries[name] = entry
-        recipe = self._entry(self.recipe) if self.recipe is not None else None
+        recipe = self.entry(self.recipe) if self.recipe is not None else None
         title, card = self._card()
         spoken = frozenset(self.names.spoken_of)
         return Claims(title, card, recipe, without(entries, unread), frozenset(unread), spoken, tuple(lets))
@@ -105,7 +128,8 @@ class _Builder:
                 card[fact.word] = f"{card[fact.word]}; {said}" if fact.word in card else said
         return title.text if isinstance(title, Quoted) else "", tuple(sorted(card.items()))
 
-    def _entry(self, statement: Statement) -> Entry | None:
+    def entry(self, statement: Statement) -> Entry | None:
+        """A statement understood; None, with messages kept, where it can't be."""
         if statement.kind == "let":
             good = self.sizes.let(statement) and within_limits(self.sizes, statement)
             return Entry("let", statement.name, (), statement.span) if good else None
@@ -173,26 +197,4 @@ def _once(second: Statement, first: Statement) -> Diagnostic:
     )
 
 
-def without(entries: dict[str, Entry], unread: set[str]) -> dict[str, Entry]:
-    """The entries that lean on nothing that was not understood; what leans on it joins `unread`."""
-    while True:
-        lost = {name for name, entry in entries.items() if leans_on(entry) & unread}
-        if not lost:
-            return entries
-        unread |= lost
-        entries = {name: entry for name, entry in entries.items() if name not in lost}
-
-
-def leans_on(entry: Entry) -> set[str]:
-    """The names of all things that an entry speaks of."""
-    found: set[str] = set()
-    for claim in entry.claims:
-        for _, value in claim.values:
-            for one in value if isinstance(value, tuple) else (value,):
-                ref = one.thing if isinstance(one, Pass) else one
-                if isinstance(ref, Ref):
-                    found.add(ref.name)
-    return found
-
-
-__all__ = ["leans_on", "state_tree", "without"]
+__all__ = ["entries_of", "state_tree"]

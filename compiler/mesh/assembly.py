@@ -4,8 +4,11 @@ Bodies are joined in the order of their names, so the order of writing can't rea
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from ..diagnostics.types import Diagnostic, Severity, Trouble
 from ..facts import Claims
+from ..imports.types import ImportedMesh
 from ..model import Body, Model
 from ..outlines.marks import Marks
 from ..places.layout import Layout
@@ -30,13 +33,20 @@ Standing = list[tuple[str, Solid]]
 
 
 def assemble(
-    model: Model, claims: Claims, layout: Layout, chord: float, unmade: tuple[Diagnostic, ...] = ()
+    model: Model,
+    claims: Claims,
+    layout: Layout,
+    chord: float,
+    meshes: Mapping[str, ImportedMesh],
+    unmade: tuple[Diagnostic, ...] = (),
 ) -> tuple[Part | None, tuple[Diagnostic, ...]]:
-    """The finished part of a recipe, and all that stands in its way.  `chord`: greatest facet error in mm;
-    `unmade`: what was answered already of things that the model lacks: then no part is made, but what is
-    there is still tried, so that all faults come at once."""
+    """The finished part of a recipe, and all that stands in its way.
+
+    `chord`: greatest facet error in mm; `meshes`: the material of the bodies that come from files; `unmade`:
+    what was answered already of things that the model lacks: then no part is made, but what is there is still
+    tried, so that all faults come at once."""
     answers = Answers(model, unmade)
-    shop = Workshop(model, Marks(), chord, claims.stock)
+    shop = Workshop(model, Marks(), chord, meshes)
     shop.claims, shop.layout = claims, layout
     part = None
     try:

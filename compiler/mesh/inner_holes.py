@@ -7,12 +7,12 @@ from collections.abc import Iterator
 import numpy as np
 from msgspec import Struct
 
-from ..facts.stock import Held
+from ..imports.types import HeldThing
 from ..model import Model
 from ..model.brought import Brought
 from ..places.layout import Move
 from ..quantities.vectors import Vector, along, clean, dot
-from .brought import stood
+from .imported_solids import stood
 from .types import Part
 
 STILL = Move(((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)), (0.0, 0.0, 0.0))
@@ -25,7 +25,7 @@ class Inner(Struct, frozen=True):
     owner: str
     name: str
     number: int
-    of: Held
+    of: HeldThing
     at: Vector
     axis: Vector
 
@@ -57,7 +57,7 @@ def inner_things(model: Model, part: Part) -> Iterator[Inner]:
     for body in model.of(Brought):
         spot, frame, heights = body.placed, body.frame, (body.low, body.high)
         for name, of in body.held:
-            if not of.is_hole and f"{body.name}.{name}" not in model.things:
+            if not of.hole and f"{body.name}.{name}" not in model.things:
                 continue
             x, y, z = stood(np.array([of.at]), body.box, spot.at, heights, spot.out)[0].tolist()
             start = frame.point((x, y), z)

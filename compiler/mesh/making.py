@@ -8,6 +8,7 @@ from typing import cast
 
 from ..diagnostics.types import Trouble
 from ..kinds import own_file
+from ..kinds.mark.solid import Lettering
 from ..model.brought import Brought
 from ..model.types import Body
 from ..model.zones import Zone
@@ -16,7 +17,6 @@ from .combine import join, remove
 from .cutting import Cutting
 from .flush import pushed_through
 from .kernel import Solid
-from .lettering import Lettering
 from .trims import trimmed
 from .workshop import Workshop
 
@@ -26,7 +26,7 @@ class Making:
 
     def __init__(self, shop: Workshop, answers: Answers) -> None:
         self.shop, self.model, self.answers = shop, shop.model, answers
-        self.lettering = Lettering(shop.model, shop.claims, shop.layout, shop.marks, shop.chord, shop.flip)
+        self.lettering = Lettering(shop.model, shop.marks, shop.chord, shop.flip)
         self.cutting = Cutting(shop, answers)
         self.built: dict[str, Solid] = {}
 
@@ -62,7 +62,7 @@ class Making:
     def finish(self) -> None:
         """What is known once all bodies were made: marks, and holes through all that meet nothing."""
         for trouble, mark in self.lettering.answered():
-            self.answers.say(trouble, self.model.things[mark.name])
+            self.answers.say(trouble, mark)
         self.answers.add(*self.lettering.found, *self.cutting.misses.answered())
 
     def twin(self, body: Body) -> Solid:
@@ -70,7 +70,7 @@ class Making:
         turned over.
         """
         turns_over = bool(self.lettering.of(body.name)) or (
-            isinstance(body, Brought) and self.shop.stock(body.name).twin is not None
+            isinstance(body, Brought) and self.shop.meshes[body.name].twin is not None
         )
         if not (turns_over or body.threaded or any(one.thread for one in self.cutting.of(body.name))):
             return self.built[body.name]

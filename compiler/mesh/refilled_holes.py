@@ -95,7 +95,7 @@ def refilled(shop: Workshop, parts: Sequence[tuple[str, Solid]], boxes: Floats) 
     found: dict[tuple[str, str, str], Diagnostic] = {}
     where = {name: k for k, (name, _) in enumerate(parts)}
     tried = 0
-    used = [one for one in shop.model.of(Brought) if shop.stock(one.name).hollows and one.name in where]
+    used = [one for one in shop.model.of(Brought) if shop.meshes[one.name].hollows and one.name in where]
     for body in used[:MOST]:
         name = body.name
         for hole, first in shop.hollows(name)[:MOST]:
@@ -133,7 +133,8 @@ def _taken(shop: Workshop, own: str, hole: str, other: str, free: bool) -> Diagn
             others=others,
             advice=tuple(advice),
         )
-    held = shop.stock(body).held.get(hole)
+    used = shop.model.things[body]
+    held = dict(used.held).get(hole) if isinstance(used, Brought) else None
     # only a hole that runs out of the page is bored again by a bore laid around it
     again = own == body and name == other and name != body and held is not None and held.across > 0.0
     advice = [f"bore it again through both: around {body}.{hole}, through {name}"] if again else []

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ..diagnostics.types import Trouble
 from ..facts.extents import half
-from ..facts.stock import Held
+from ..imports.types import HeldThing
 from ..quantities.vectors import XY, Vector
 from .builder import Builder
 from .taking import Facts
@@ -18,7 +18,7 @@ class Brought(Body, frozen=True, kw_only=True):
     half: XY
     scanned: bool
     box: Vector
-    held: tuple[tuple[str, Held], ...]
+    held: tuple[tuple[str, HeldThing], ...]
 
 
 _TOLD = (
@@ -34,11 +34,11 @@ def make_brought(builder: Builder, facts: Facts) -> Brought:
         raise Trouble("not-placed", f"`{facts.name}` is not placed", (facts.name,))
     facts.all(*_TOLD)
     scanned = facts.entry.kind == "blank"
-    stock = builder.claims.stock[facts.name]
+    imported = builder.claims.imported[facts.name]
     return Brought(
         **fields,
         half=half(facts.entry, made=True),
         scanned=scanned,
-        box=stock.box,
-        held=tuple(sorted(stock.held.items())),
+        box=imported.box,
+        held=tuple(sorted(imported.held.items())),
     )

@@ -15,7 +15,8 @@ from ..facts.extents import across
 from ..facts.made_sizes import made_flat, play
 from ..facts.needs import FIT_WORDS, ROUND_FITS, THREAD_WORDS
 from ..facts.pockets import MOUTHS, pocket_name
-from ..facts.threads import ThreadForm, form_of
+from ..kinds.thread.form import ThreadForm
+from ..kinds.thread.model import form_of
 from .builder import Builder, said_of, size_of
 from .card import mention
 from .sections import FlattedSection, PolygonSection, RoundSection, Section, ToothedSection
@@ -50,7 +51,7 @@ class Hole(Thing, frozen=True, kw_only=True):
     is for what.
 
     `size`: across (a slot's width, none for a notch); `drilled`: read by the drill that goes and the one that
-    does not; `thread`: the thread in it; `depth` None: it goes through."""
+    does not; `thread`: the thread in it, and its line; `depth` None: it goes through."""
 
     owners: tuple[str, ...]
     everywhere: bool
@@ -62,6 +63,7 @@ class Hole(Thing, frozen=True, kw_only=True):
     named_for: NamedFor | None = None
     fit: Fit | None = None
     thread: ThreadForm | None = None
+    thread_said: Said | None = None
     drilled: bool = False
     on_flat: str = ""
     straight: bool = False
@@ -248,6 +250,12 @@ def thread_of(builder: Builder, facts: Facts, inside: bool) -> ThreadForm | None
         return form_of(claim, builder.claims, inside)
 
 
+def thread_line(facts: Facts) -> Said | None:
+    """The line of the thread of a bore or peg, None where it has none."""
+    claim = facts.one(*THREAD_WORDS)
+    return None if claim is None else said_of(claim)
+
+
 def across_of(facts: Facts) -> Size | None:
     """The size across of a bore or peg or the width of a slot, as read and as it is made by what it is
     for.
@@ -330,5 +338,6 @@ __all__ = [
     "hole_fields",
     "mouth_of",
     "section_of",
+    "thread_line",
     "thread_of",
 ]

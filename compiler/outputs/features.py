@@ -99,7 +99,7 @@ def _inner_features(
     fast in.
     """
     for one in inner_things(model, part):
-        name, hole = f"{one.owner}.{one.name}", one.of.is_hole
+        name, hole = f"{one.owner}.{one.name}", one.of.hole
         yield Feature(
             _numbered(name, one.number),
             one.of.kind,

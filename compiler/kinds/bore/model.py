@@ -17,6 +17,7 @@ from ...model.holes import (
     hole_fields,
     mouth_of,
     section_of,
+    thread_line,
     thread_of,
 )
 from ...model.sections import PolygonSection, RoundSection, ToothedSection
@@ -54,6 +55,7 @@ def make(builder: Builder, facts: Facts) -> Bore:
         mouth=mouth,
         fit=fit_of(facts),
         thread=thread,
+        thread_said=thread_line(facts),
         drilled=drilled(facts.entry),
         straight=straight,
     )

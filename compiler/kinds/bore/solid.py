@@ -7,20 +7,24 @@ from __future__ import annotations
 from ...diagnostics.types import at_fault
 from ...mesh.hole_tools import Ends, Reach, cutter, run, section_tool
 from ...mesh.kernel import Solid
-from ...mesh.threading import threaded_tool
 from ...mesh.workshop import Workshop
+from ..thread.form import ThreadForm
+from ..thread.ridges import Wound
+from ..thread.solid import threaded_tool
 from .model import Bore
 
 
 def build(shop: Workshop, hole: Bore, reach: Reach) -> Solid:
     """The cutter in space.  Raises Trouble as `section_tool` and `threaded_tool` do."""
     ends = run(hole, reach)
-    bare = section_tool(shop, hole, ends) if hole.thread is None else _threaded(shop, hole, ends, reach)
-    return cutter(shop, hole, bare, reach)
+    if hole.thread is None:
+        return cutter(shop, hole, section_tool(shop, hole, ends), reach)
+    return cutter(shop, hole, _threaded(shop, hole, hole.thread, ends, reach), reach)
 
 
-def _threaded(shop: Workshop, hole: Bore, ends: Ends, reach: Reach) -> Solid:
-    entry, body = shop.claims.entries[hole.name], (reach.low, reach.high)
-    with at_fault(None if hole.fit is None else hole.fit.said.span):
-        tool = threaded_tool(entry, shop.claims, shop.marks, ends, body, shop.chord, shop.flip)
+def _threaded(shop: Workshop, hole: Bore, thread: ThreadForm, ends: Ends, reach: Reach) -> Solid:
+    low, high = max(ends[0], reach.low), min(ends[1], reach.high)
+    wound = Wound(thread, low, high, thread.left != shop.flip, shop.marks.of(hole.name, "thread"))
+    with at_fault(None if hole.thread_said is None else hole.thread_said.span):
+        tool = threaded_tool(wound, ends, shop.marks.of(hole.name), shop.chord)
     return tool.translate((*hole.placed.at, 0.0))

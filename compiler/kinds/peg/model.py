@@ -7,13 +7,13 @@ from typing import ClassVar
 
 from ...diagnostics.types import Trouble
 from ...facts.needs import THREAD_WORDS
-from ...facts.threads import ThreadForm
-from ...model.builder import Builder, said_of, size_of
-from ...model.holes import across_of, drilled, fit_of, flat_sizes, section_of, thread_of
+from ...model.builder import Builder, size_of
+from ...model.holes import across_of, drilled, fit_of, flat_sizes, section_of, thread_line, thread_of
 from ...model.sections import PolygonSection, RoundSection, Section
 from ...model.taking import Facts
 from ...model.types import Body, Fit, Said, Size
 from ...places.planes import OUTWARD
+from ..thread.form import ThreadForm
 
 
 class Peg(Body, frozen=True, kw_only=True):
@@ -75,8 +75,7 @@ def make(builder: Builder, facts: Facts) -> Peg:
         raise Trouble("not-placed", f"`{facts.name}` is not placed", (facts.name,))
     size = across_of(facts)
     assert size is not None
-    thread = thread_of(builder, facts, False)
-    wound = facts.one(*THREAD_WORDS)
+    thread = thread_of(builder, facts, False) if facts.peek(*THREAD_WORDS) else None
     section: Section = RoundSection(0.5 * size.value)
     if thread is None:
         section = section_of(builder, facts, size, spot.turn)
@@ -100,6 +99,6 @@ def make(builder: Builder, facts: Facts) -> Peg:
         bevels=tuple(told),
         fit=fit_of(facts),
         thread=thread,
-        thread_said=None if wound is None else said_of(wound),
+        thread_said=thread_line(facts),
         drilled=drilled(facts.entry),
     )

@@ -8,15 +8,16 @@ from ...mesh.prisms import prism
 from ...mesh.workshop import Workshop
 from ...outlines import Region, canonical, facet
 from ...outlines.sections import section_path
+from ..thread.form import ThreadForm
+from ..thread.ridges import Wound
+from ..thread.solid import threaded_peg
 from .model import Peg
-
-NO_THREAD = ("thread-misses", "bad-thread", "thread-too-short", "which-pitch")
 
 
 def build(shop: Workshop, body: Peg) -> Solid:
     """The peg in space.  Raises Trouble as `threaded_peg`, `section_path` and `prism` do."""
     if body.thread is not None:
-        return shop.placed(_threaded(shop, body).translate((*body.placed.at, 0.0)), body.frame)
+        return shop.placed(_threaded(shop, body, body.thread).translate((*body.placed.at, 0.0)), body.frame)
     region = edge(shop, body)
     front, back, bevel = (shop.marks.of(body.name, face) for face in ("front", "back", "bevel"))
     with at_fault(_bevel_line(body), "bevel-too-large"):
@@ -29,14 +30,11 @@ def edge(shop: Workshop, body: Peg) -> Region:
     return canonical([facet(section_path(body.section, body.placed.at, body.name, shop.marks), shop.chord)])
 
 
-def _threaded(shop: Workshop, body: Peg) -> Solid:
-    from ...mesh.threading import threaded_peg
-
-    heights, bevels = (body.low, body.high), (body.back_bevel, body.front_bevel)
-    entry = shop.claims.entries[body.name]
+def _threaded(shop: Workshop, body: Peg, thread: ThreadForm) -> Solid:
+    one = Wound(thread, body.low, body.high, thread.left != shop.flip, shop.marks.of(body.name, "thread"))
     line = None if body.thread_said is None else body.thread_said.span
-    with at_fault(_bevel_line(body), "bevel-too-large"), at_fault(line, *NO_THREAD):
-        return threaded_peg(entry, shop.claims, shop.marks, heights, bevels, shop.chord, shop.flip)
+    with at_fault(_bevel_line(body), "bevel-too-large"), at_fault(line):
+        return threaded_peg(body.name, one, (body.back_bevel, body.front_bevel), shop.marks, shop.chord)
 
 
 def _bevel_line(body: Peg) -> Span | None:

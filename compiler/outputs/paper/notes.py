@@ -11,7 +11,6 @@ from ...facts import Claim, Entry
 from ...facts.needs import CENTRED, THREAD_WORDS
 from ...facts.pockets import pocket_name
 from ...kinds import own_bodies, own_file
-from ...mesh.threading import windings
 from ...outlines.racks import BlockRack, block_racks
 from ...quantities.vectors import Vector, cross
 from ..slopes import slopes
@@ -19,7 +18,7 @@ from .amounts import Amount, amount, flat_amount, hole_amount, shown
 from .lettering import DIAMETER
 from .notes_types import Note
 from .relations import finished_way
-from .screwed import designation, wound
+from .screwed import designation, windings, wound
 from .turned import Axis
 from .views import Scene, finished
 from .worked import lettered_text, on_turning, owner, slope_note, toothed_text, way_of_mark

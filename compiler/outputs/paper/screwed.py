@@ -6,11 +6,11 @@ from collections.abc import Iterator
 
 from msgspec import Struct
 
-from ...facts import Claims, Entry
+from ...facts import Claim, Claims, Entry
 from ...facts.gears import gear_of
 from ...facts.needs import THREAD_WORDS
-from ...facts.threads import ThreadForm
-from ...mesh.threading import Winding, threaded, windings
+from ...kinds.thread.form import ThreadForm
+from ...kinds.thread.model import form_of
 from ...outlines.racks import BlockRack, block_racks
 
 PLAY = 0.1  # mm across that a thread may be off and still goes on (common practice, no source)
@@ -26,6 +26,31 @@ class Sizing(Struct, frozen=True):
     how: str
     value: float
     line: str
+
+
+class Winding(Struct, frozen=True):
+    """A thread of a turning: its form, the places (mm) it runs between, its line."""
+
+    form: ThreadForm
+    start: float
+    stop: float
+    claim: Claim
+
+
+def windings(entry: Entry, claims: Claims) -> tuple[Winding, ...]:
+    """The threads of a turning."""
+    found = []
+    for claim in sorted(entry.all(*THREAD_WORDS), key=lambda one: one.text):
+        inside = claim.word == "screws on" or claim.word_of("which") == "inside"
+        start, stop = sorted((claim.number("start"), claim.number("stop")))
+        found.append(Winding(form_of(claim, claims, inside), start, stop, claim))
+    return tuple(found)
+
+
+def threaded(entry: Entry, claims: Claims) -> ThreadForm | None:
+    """The thread of a bore or peg, None where it has none."""
+    claim = entry.one(*THREAD_WORDS)
+    return form_of(claim, claims, entry.kind == "bore") if claim is not None else None
 
 
 def sizings(entry: Entry, claims: Claims) -> Iterator[Sizing]:

@@ -11,18 +11,23 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
-from ..facts import BODIES, ZONES, Claims, Entry
-from ..facts.mark_sizes import MOST_LETTERS, said, typeface
-from ..model import Model
-from ..outlines import Region
-from ..outlines.marks import Marks
-from ..places.layout import Frame, Layout, Move
-from .combine import join, moved, overlap, place, remove
-from .crowds import crowded, too_fine
-from .kernel import Solid
-from .prisms import prism
-from .workshop import axes
+from ...diagnostics.types import Diagnostic, Label, Severity, Trouble
+from ...facts.mark_sizes import MOST_LETTERS, typeface
+from ...facts.types import FLATS
+from ...mesh.combine import join, moved, overlap, place, remove
+from ...mesh.crowds import crowded, too_fine
+from ...mesh.kernel import Solid
+from ...mesh.prisms import prism
+from ...mesh.standing import surface
+from ...mesh.workshop import axes
+from ...model import Body, Model
+from ...model.zones import Zone
+from ...outlines import Region
+from ...outlines.letters import arrow_region, letters_region
+from ...outlines.marks import Marks
+from ...places.layout import Frame, Move
+from .buried import back_again, under_bodies, under_zone
+from .model import Mark
 
 HIGHEST = 200.0  # mm
 SKIN = 0.05  # mm: how deep below a flat it is asked whether there is anything to write on
@@ -35,29 +40,27 @@ OVER = 0.5  # mm: how far a sunk mark's cutter stands out of the flat
 class Lettering:
     """Makes the marks of one recipe."""
 
-    def __init__(
-        self, model: Model, claims: Claims, layout: Layout, marks: Marks, chord: float, flip: bool
-    ) -> None:
-        self.model, self.claims, self.layout = model, claims, layout
-        self.marks, self.chord = marks, chord
+    def __init__(self, model: Model, marks: Marks, chord: float, flip: bool) -> None:
+        self.model, self.marks, self.chord, self.flip = model, marks, chord, flip
         self.found: list[Diagnostic] = []
-        self.troubles: list[tuple[Trouble, Entry]] = []
-        self.flip = flip
+        self.troubles: list[tuple[Trouble, Mark]] = []
         self.lifts: dict[str, tuple[float, ...]] = {}
-        self.on: dict[str, list[Entry]] = {}
-        for one in claims.of_kind("mark"):
-            if one.name in layout.spots:
-                self.on.setdefault(_body(one), []).append(one)
+        self.on: dict[str, list[Mark]] = {}
+        for one in model.of(Mark):
+            if one.spot is not None:
+                self.on.setdefault(one.body, []).append(one)
 
-    def of(self, body: str) -> list[Entry]:
+    def of(self, body: str) -> list[Mark]:
         """The marks on a body's flats and sides, in the order of their names."""
         return self.on.get(body, [])
 
-    def answered(self) -> list[tuple[Trouble, Entry]]:
+    def answered(self) -> list[tuple[Trouble, Mark]]:
         """What stands in the way of a mark, those that are on no flat or side of a body among them."""
-        bodies = {one.name for one in self.claims.of_kind(*BODIES)}
-        homeless = [(no_home(one), one) for one in self.claims.of_kind("mark") if _body(one) not in bodies]
+        homeless = [(no_home(one), one) for one in self.model.of(Mark) if not self._has_home(one)]
         return [*homeless, *self.troubles]
+
+    def _has_home(self, mark: Mark) -> bool:
+        return isinstance(self.model.things.get(mark.body), Body)
 
     def body(self, name: str, solid: Solid, tools: list[Solid]) -> Solid:
         """A body with its marks and without its holes (`tools`); what is wrong with a mark is kept."""
@@ -69,17 +72,17 @@ class Lettering:
             except Trouble as trouble:
                 self.troubles.append((trouble, mark))
                 continue
-            (sunk if mark.has("sunk") else added).extend(some)
+            (sunk if mark.sunk is not None else added).extend(some)
         solid = join([solid, *added]) if added else solid
         return remove(solid, [*sunk, *tools])
 
-    def _some(self, mark: Entry, name: str, solid: Solid) -> list[Solid]:
+    def _some(self, mark: Mark, name: str, solid: Solid) -> list[Solid]:
         """A mark and its copies on one body; none, with a message kept, where they are too many."""
         moves = self.moves(mark, name)
         first = self._lifted(mark, name, solid, None)
         some = [self.solid(mark, False, first)]
-        who, copies = (mark.name, mark.span, some[0]), self.layout.copies.get(mark.name, ())
-        too_many = crowded(*who, copies) or too_fine(*who, len(copies))
+        who = (mark.name, mark.span, some[0])
+        too_many = crowded(*who, mark.copies) or too_fine(*who, len(mark.copies))
         if too_many is not None:
             self.found.append(too_many)
             return []
@@ -91,50 +94,43 @@ class Lettering:
         self._overhang(mark, name, solid, first)
         return some
 
-    def moves(self, mark: Entry, name: str) -> tuple[Move, ...]:
+    def moves(self, mark: Mark, name: str) -> tuple[Move, ...]:
         """Where else a mark stands on its body: a body that is copied together with it takes its own
         along.
         """
-        moves = self.layout.copies.get(mark.name, ())
-        return () if self.layout.copies.get(name) == moves else moves
+        return () if self.model.things[name].copies == mark.copies else mark.copies
 
-    def _lifted(self, mark: Entry, name: str, solid: Solid, move: Move | None) -> float:
+    def _lifted(self, mark: Mark, name: str, solid: Solid, move: Move | None) -> float:
         """How far outwards of its flat (mm) a mark, or a copy of it, stands on what zones made of the
         flat.
         """
-        from .standing import back_again, on_a_flat, surface, under_zone, zoned
-
-        if not on_a_flat(mark) or not zoned(self.claims, name):
-            return 0.0
+        if mark.part not in FLATS or all(zone.body != name for zone in self.model.of(Zone)):
+            return 0.0  # zones work on no other side
         mirrored = move is not None and move.mirrors
         there = solid if move is None else moved(solid, back_again(move))
-        spot = self.layout.spots[mark.name]
-        frame = self.layout.frames[spot.page]
         column = self._prism(mark, mirrored, -FAR, FAR)
-        lift, faces = surface(column, there, frame, spot, self.marks)
-        zones = sorted(
-            one for one in faces if one in self.claims.entries and self.claims.entries[one].kind in ZONES
-        )
+        lift, faces = surface(column, there, self.model.frame(mark), mark.placed, self.marks)
+        zones = sorted(one for one in faces if isinstance(self.model.things.get(one), Zone))
         if not lift or not zones:
             return 0.0
         skin = self._prism(mark, mirrored, lift - SKIN, lift)
         if overlap(skin, there) >= WHOLE * skin.volume():
             return lift
         if lift > 0.0 and not any(one.code == "mark-buried" and one.span == mark.span for one in self.found):
-            self.found.append(under_zone(self.claims, mark, zones[0], lift))
+            self.found.append(under_zone(mark, self.model.things[zones[0]], lift))
         return 0.0
 
-    def _overhang(self, mark: Entry, name: str, solid: Solid, lift: float) -> None:
+    def _overhang(self, mark: Mark, name: str, solid: Solid, lift: float) -> None:
         probe = self._prism(mark, False, lift - SKIN, lift)
         if overlap(probe, solid) < WHOLE * probe.volume():
-            told = f"mark `{mark.name}` runs out over the edge of `{mark.all('on')[0].ref('thing')}`"
+            told = f"mark `{mark.name}` runs out over the edge of `{mark.on}`"
             self.found.append(
                 Diagnostic(
                     "mark-runs-out",
                     Severity.WARNING,
                     told,
                     mark.span,
-                    others=(Label(self.claims.entries[name].span, "this holds it"),),
+                    others=(Label(self.model.things[name].span, "this holds it"),),
                     advice=("move it, make it less high, or say less",),
                 )
             )
@@ -145,85 +141,72 @@ class Lettering:
         """
         if len(parts) < 2 or not self.on:
             return
-        from .standing import under_bodies
-
         boxes = np.array([solid.bounding_box() for _, solid in parts]).reshape(-1, 2, 3)
         for name, some in sorted(self.on.items()):
             for mark in (one for one in some if one.name in self.lifts):
-                top = max(0.0, _reach(mark)[1] if mark.has("raised") else 0.0)
+                top = max(0.0, _reach(mark)[1] if mark.raised is not None else 0.0)
                 skins = []
                 copies = zip(self.lifts[mark.name], (None, *self.moves(mark, name)), strict=True)
                 for lift, move in itertools.islice(copies, MOST_ASKED):
                     skin = self._prism(mark, move is not None and move.mirrors, lift + top, lift + top + SKIN)
                     skins.append((name, skin if move is None else moved(skin, move)))
-                found = under_bodies(self.claims, mark, skins, parts, boxes)
+                found = under_bodies(self.model, mark, skins, parts, boxes)
                 if found is not None:
                     yield found
 
-    def solid(self, entry: Entry, mirrored: bool = False, lift: float = 0.0) -> Solid:
+    def solid(self, mark: Mark, mirrored: bool = False, lift: float = 0.0) -> Solid:
         """What a mark adds or takes away, `lift` mm over its flat; Trouble where it can't be written.
         `mirrored`: for a copy of it that will be."""
-        low, high = _reach(entry)
-        return self._prism(entry, mirrored, lift + low, lift + high)
+        low, high = _reach(mark)
+        return self._prism(mark, mirrored, lift + low, lift + high)
 
-    def _prism(self, entry: Entry, mirrored: bool, low: float, high: float) -> Solid:
-        spot = self.layout.spots[entry.name]
+    def _prism(self, mark: Mark, mirrored: bool, low: float, high: float) -> Solid:
+        spot, frame = mark.placed, self.model.frame(mark)
         over = (spot.out < 0) ^ mirrored ^ self.flip
         bottom, top = sorted((spot.base + spot.out * low, spot.base + spot.out * high))
-        label = self.marks.of(entry.name, "letters")
-        solid = prism(self._region(entry, over, spot.turn, label), bottom, top, label, label)
+        label = self.marks.of(mark.name, "letters")
+        solid = prism(self._region(mark, over, spot.turn, label), bottom, top, label, label)
         solid = solid.translate((spot.at[0], spot.at[1], 0.0))
-        frame = self.layout.frames[spot.page]
         return solid if frame == Frame() else place(solid, frame.origin, axes(frame))
 
-    def _region(self, entry: Entry, flip: bool, turn: float, label: int) -> Region:
-        from ..outlines.letters import arrow_region, letters_region
-
-        claim = entry.one("high")
-        assert claim is not None
-        high = claim.number("size")
+    def _region(self, mark: Mark, flip: bool, turn: float, label: int) -> Region:
+        high = mark.tall.value
         if high > HIGHEST:
             raise Trouble(
                 "bad-size",
-                f"mark `{entry.name}` is {high:g} high; {HIGHEST:g} is the most",
-                (entry.name,),
+                f"mark `{mark.name}` is {high:g} high; {HIGHEST:g} is the most",
+                (mark.name,),
                 advice=("marks are texts and arrows on a part: make it less high",),
             )
-        if entry.has("arrow"):
+        if mark.arrow:
             return arrow_region(high, label, flip, turn)
-        text = said(entry)
-        _writable(entry, text)
-        return letters_region(text, high, self.chord, label, flip, turn)
+        _writable(mark)
+        return letters_region(mark.text, high, self.chord, label, flip, turn)
 
 
-def _body(entry: Entry) -> str:
-    claim = entry.one("on")
-    return claim.ref("thing").name if claim is not None and claim.ref("thing").part else ""
-
-
-def _reach(entry: Entry) -> tuple[float, float]:
+def _reach(mark: Mark) -> tuple[float, float]:
     """From where to where a mark reaches over its flat, outwards."""
-    raised, sunk = entry.one("raised"), entry.one("sunk")
-    if sunk is not None:
-        return -sunk.number("number"), OVER
-    assert raised is not None
-    if raised.number("number") <= 0.0:
+    if mark.sunk is not None:
+        return -mark.sunk.value, OVER
+    assert mark.raised is not None
+    if mark.raised.value <= 0.0:
         raise Trouble(
             "bad-size",
-            f"mark `{entry.name}` is raised by nothing",
-            (entry.name,),
+            f"mark `{mark.name}` is raised by nothing",
+            (mark.name,),
             advice=("raised 0.6, or sunk 0.4",),
         )
-    return 0.0, raised.number("number")
+    return 0.0, mark.raised.value
 
 
-def _writable(entry: Entry, text: str) -> None:
+def _writable(mark: Mark) -> None:
     """Trouble('text-too-long') and Trouble('no-such-letter') for what can't be written."""
+    text = mark.text
     if len(text) > MOST_LETTERS:
         raise Trouble(
             "text-too-long",
-            f"mark `{entry.name}` says {len(text)} letters; {MOST_LETTERS} are the most",
-            (entry.name,),
+            f"mark `{mark.name}` says {len(text)} letters; {MOST_LETTERS} are the most",
+            (mark.name,),
             advice=("break it into several marks",),
         )
     letters = typeface().letters
@@ -236,8 +219,8 @@ def _writable(entry: Entry, text: str) -> None:
         shown = ", ".join(f"{sign}({name})" for sign, name in told)
         raise Trouble(
             "no-such-letter",
-            f"mark `{entry.name}` says what the typeface has no letter for: {shown}",
-            (entry.name,),
+            f"mark `{mark.name}` says what the typeface has no letter for: {shown}",
+            (mark.name,),
             advice=(
                 "Latin, Greek and Cyrillic letters, figures and many signs can be written",
                 "or draw an `arrow`",
@@ -245,15 +228,15 @@ def _writable(entry: Entry, text: str) -> None:
         )
     if not text.strip():
         raise Trouble(
-            "no-such-letter", f"mark `{entry.name}` says nothing", (entry.name,), advice=('says "LID 2"',)
+            "no-such-letter", f"mark `{mark.name}` says nothing", (mark.name,), advice=('says "LID 2"',)
         )
 
 
-def no_home(entry: Entry) -> Trouble:
+def no_home(mark: Mark) -> Trouble:
     """The answer to a mark that is on no flat of a body."""
     return Trouble(
         "which-body",
-        f"mark `{entry.name}` is on no flat or side of a body",
-        (entry.name,),
+        f"mark `{mark.name}` is on no flat or side of a body",
+        (mark.name,),
         advice=("on cover.front   or   on cover.top",),
     )

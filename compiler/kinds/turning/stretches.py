@@ -9,26 +9,29 @@ from __future__ import annotations
 
 import itertools
 import math
+from collections.abc import Iterable
 
 from msgspec import Struct
 
-from ..diagnostics.types import Trouble
-from ..facts import Claim, Entry
+from ...diagnostics.types import Trouble
+from ...model.types import Said
+from .model import Shaped, Station, Turning
 
 MOST_SHAPED = 64  # beads, coves and vees on one turning: each is drawn by dozens of stretches
 FEWEST = 4
+NO_ROOM = 1e-9  # mm
 
 
 class Stretch(Struct, frozen=True):
     """A stretch of the axis over which the radius runs straight from `first` at `start` to `second` at `stop`
-    (mm).
-    """
+    (mm), the label of its face, and the line it comes from where a message speaks of it."""
 
     start: float
     stop: float
     first: float
     second: float
-    label: int
+    label: int = 0
+    said: Said | None = None
 
     def radius(self, z: float) -> float:
         """The radius at a place on the axis."""
@@ -41,35 +44,65 @@ def radius_at(stretches: list[Stretch], z: float) -> float | None:
     return max((one.radius(z) for one in stretches if one.start - 1e-9 <= z <= one.stop + 1e-9), default=None)
 
 
-def shaped(entry: Entry, claim: Claim, ground: list[Stretch], label: int, chord: float) -> list[Stretch]:
+def stretch_of(station: Station, label: int = 0) -> Stretch:
+    """A station as a stretch of the axis.  Raises Trouble('bad-station') for one of no length."""
+    # 0.3 and 0.1 + 0.2 are one place
+    start, stop = round(station.start.value, 9), round(station.stop.value, 9)
+    if abs(stop - start) < 1e-9:
+        raise Trouble(
+            "bad-station",
+            f"`{station.said.text}` begins and ends at the same place",
+            span=station.said.span,
+        )
+    first, second = station.first.value, station.second.value
+    if start > stop:
+        start, stop, first, second = stop, start, second, first
+    return Stretch(start, stop, 0.5 * first, 0.5 * second, label, station.said)
+
+
+def outside_of(turning: Turning, label: int = 0) -> list[Stretch]:
+    """The outer stretches of a turning, before beads and grooves."""
+    return [stretch_of(station, label) for station in turning.outer]
+
+
+def clipped(surface: Iterable[Stretch], low: float, high: float) -> list[Stretch]:
+    """What of some stretches lies from one place to another."""
+    found = []
+    for one in surface:
+        start, stop = max(one.start, low), min(one.stop, high)
+        if stop - start > NO_ROOM:
+            found.append(Stretch(start, stop, one.radius(start), one.radius(stop), one.label, one.said))
+    return found
+
+
+def shaped(name: str, one: Shaped, ground: list[Stretch], label: int, chord: float) -> list[Stretch]:
     """The stretches that draw a bead, cove or vee upon the surface that `ground` makes there.
 
     Trouble: 'bad-station' where there is no such surface, or it already reaches as far.
     """
-    z, wide, aim = claim.number("station"), claim.number("wide"), 0.5 * claim.number("size")
+    z, wide, aim = one.station.value, one.wide.value, 0.5 * one.size.value
     base = radius_at(ground, z)
-    inside = claim.get("which") is not None
     if base is None:
         raise Trouble(
             "bad-station",
-            f"turning `{entry.name}` has no {'bore' if inside else 'outside'} at {z:g} to shape",
-            (entry.name,),
+            f"turning `{name}` has no {'bore' if one.inside else 'outside'} at {z:g} to shape",
+            (name,),
             advice=("add a station there, or move it",),
         )
-    rises = claim.word == "bead" and not inside
+    rises = one.word == "bead" and not one.inside
     high = aim - base if rises else base - aim
     if high <= 1e-6:
         where, much = f"{2 * base:g} across at {z:g}", "more" if rises else "less"
         raise Trouble(
             "bad-station",
-            f"the {claim.word} of {2 * aim:g} does nothing: turning `{entry.name}` is {where}",
-            (entry.name,),
-            advice=(f"a {claim.word} there is {much} than {2 * base:g}",),
+            f"the {one.word} of {2 * aim:g} does nothing: turning `{name}` is {where}",
+            (name,),
+            advice=(f"a {one.word} there is {much} than {2 * base:g}",),
         )
-    if claim.word == "vee":
+    if one.word == "vee":
         line = [(-0.5 * wide, 0.0), (0.0, high), (0.5 * wide, 0.0)]
     else:
-        line = _segment(wide, high, chord, hollow=claim.word == "cove")
+        line = _segment(wide, high, chord, hollow=one.word == "cove")
     sign = 1.0 if rises else -1.0
     return [
         Stretch(z + a, z + b, base + sign * h, base + sign * k, label)
@@ -100,14 +133,13 @@ def _segment(wide: float, high: float, chord: float, hollow: bool) -> list[tuple
     return [at(-sweep, rho), *middle, at(sweep, rho)]
 
 
-def shaped_claims(entry: Entry) -> tuple[Claim, ...]:
-    """The beads, coves and vees of a turning; Trouble('bad-count') where there are too many to draw."""
-    found = entry.all("bead", "cove", "vee")
-    if len(found) > MOST_SHAPED:
+def check_count(turning: Turning) -> None:
+    """Raise Trouble('bad-count') for more beads, coves and vees than can be drawn."""
+    if len(turning.shaped) > MOST_SHAPED:
         raise Trouble(
             "bad-count",
-            f"turning `{entry.name}` has {len(found)} beads, coves and vees; {MOST_SHAPED} are the most",
-            (entry.name,),
+            f"turning `{turning.name}` has {len(turning.shaped)} beads, coves and vees; "
+            f"{MOST_SHAPED} are the most",
+            (turning.name,),
             advice=("make several turnings of it",),
         )
-    return found

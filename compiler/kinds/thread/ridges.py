@@ -19,17 +19,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from functools import partial
 
 import numpy as np
 from msgspec import Struct
 
-from ..diagnostics.types import Trouble
-from ..facts.threads import ThreadForm
-from ..outlines.threads import ridge_section
-from ..quantities.arrays import Bools, Floats, Ints, Longs
-from ..quantities.vectors import XY
-from .kernel import drop_collapsed
-from .turnings import facet_count, unit_circle
+from ...diagnostics.types import Trouble
+from ...mesh.kernel import Solid, drop_collapsed
+from ...mesh.turnings import Strip, facet_count, prepared, swept, unit_circle
+from ...quantities.arrays import Bools, Floats, Ints, Longs
+from ...quantities.vectors import XY
+from .form import ThreadForm
+from .section import ridge_section
 
 MEETS = 1e-6
 MOST_POINTS = 150_000
@@ -62,15 +63,18 @@ class Wound(Struct, frozen=True):
     label: int
 
 
-class Strip(Struct, frozen=True):
-    """What stands in the place of a cylinder between two circles of n corners: further points (k, 3), and
-    triangles (m, 3) that face away from the axis, counted over the lower circle, the upper one, then the
-    further points."""
+def threaded(profile: Floats, labels: Ints, outside: Bools, chord: float, threads: Sequence[Wound]) -> Solid:
+    """As `turned`, with threads that wind along upright edges at the radius of their ground.
 
-    points: Floats
-    triangles: Longs
-    ridge: Longs
-    """Numbers of the triangles that belong to the ridges; the rest are the ground between them."""
+    Raises Trouble: what `turned`, `along_edges` and `strip` raise."""
+    profile, labels, outside, n = prepared(profile, labels, outside, chord)
+    profile, labels, outside, counts, wound = along_edges(profile, labels, outside, n, threads, chord)
+    strips = {edge: partial(_strip, one, chord) for edge, one in wound.items()}
+    return swept(profile, labels, outside, counts, strips)
+
+
+def _strip(one: Wound, chord: float, count: int) -> Strip:
+    return strip(one, count, chord)
 
 
 def along_edges(
@@ -223,7 +227,7 @@ def strip(one: Wound, count: int, chord: float) -> Strip:
         triangles = np.concatenate([mirror, count + mirror, 2 * count + np.arange(len(flat))])[
             triangles[:, ::-1]
         ]
-    return Strip(flat, triangles, np.flatnonzero(mark))
+    return Strip(flat, triangles, np.flatnonzero(mark), one.label)
 
 
 def _points(

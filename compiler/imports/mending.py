@@ -8,12 +8,12 @@ rest.  Rejected: filling curved holes, rebuilding the surface from a grid (it ro
 
 from __future__ import annotations
 
+import manifold3d
 import numpy as np
 import numpy.typing as npt
 from msgspec import Struct
 
 from ..quantities.arrays import Floats, Longs
-from .kernel import flat_triangles
 
 WELD = 0.01
 """Points closer than this (mm) become one where a mesh is mended."""
@@ -282,7 +282,7 @@ def _cap(points: Floats, ring: list[int]) -> tuple[Longs | None, float]:
     order = np.arange(len(ring))
     if area < 0:
         flat, order = flat[::-1].copy(), order[::-1]
-    cap = flat_triangles([flat])
+    cap = np.asarray(manifold3d.triangulate([flat]), dtype=np.int64).reshape(-1, 3)
     if len(cap) != len(ring) - 2:
         return None, 0.0
     corners = np.array(ring, dtype=np.int64)[order][cap]

@@ -7,8 +7,8 @@ from __future__ import annotations
 import itertools
 import math
 
-from ..facts.threads import ThreadForm
-from ..quantities.vectors import XY
+from ...quantities.vectors import XY
+from .form import ThreadForm
 
 
 def ridge_section(form: ThreadForm, chord: float) -> tuple[XY, ...]:

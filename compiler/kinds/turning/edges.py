@@ -7,42 +7,43 @@ from __future__ import annotations
 
 import math
 
-from ..diagnostics.types import Trouble
-from ..facts import Claim, Entry
-from ..outlines.marks import Marks
+from ...diagnostics.types import Trouble
+from ...outlines.marks import Marks
+from .model import Eased
 
 SAME = 1e-9
 """mm: corners this close are one."""
 Corner = tuple[float, float, bool, int]  # r, z, belongs to an outer surface, label of the edge that follows
 
 
-def eased(entry: Entry, ring: list[Corner], claim: Claim, marks: Marks, chord: float) -> list[Corner]:
+def eased(name: str, ring: list[Corner], edge: Eased, marks: Marks, chord: float) -> list[Corner]:
     """The ring with the edge that a `bevel`, `round` or `hollow` speaks of worked; `inside` picks the mouth
     of a bore.
 
     Trouble: 'bad-station' where there is no such edge, 'bevel-too-large' where it is larger than the edge
     beside it."""
-    i = _edge_at(entry, ring, claim)
-    size, corner = claim.number("number"), ring[i]
+    i = _edge_at(name, ring, edge)
+    size, corner = edge.size.value, ring[i]
     before, after = ring[i - 1], ring[(i + 1) % len(ring)]
     ways = [((one[0] - corner[0]), (one[1] - corner[1])) for one in (before, after)]
     lengths = [math.hypot(*way) for way in ways]
     u, v = ((x / size_, y / size_) for (x, y), size_ in zip(ways, lengths, strict=True))
     opening = math.acos(max(-1.0, min(1.0, u[0] * v[0] + u[1] * v[1])))
-    reach = size if claim.word == "bevel" else size / math.tan(0.5 * opening)
+    reach = size if edge.word == "bevel" else size / math.tan(0.5 * opening)
     if reach > min(lengths) + SAME:
         raise Trouble(
             "bevel-too-large",
-            f"a {claim.word} of {size:g} at {claim.number('station'):g} is larger than the edge "
+            f"a {edge.word} of {size:g} at {edge.station.value:g} is larger than the edge "
             f"beside it ({min(lengths):.4g})",
-            (entry.name,),
+            (name,),
+            span=edge.said.span,
         )
     ends = [(corner[0] + reach * x, corner[1] + reach * y) for x, y in (u, v)]
-    label = marks.of(entry.name, claim.word)
+    label = marks.of(name, edge.word)
     line = (
         ends
-        if claim.word == "bevel"
-        else _arc(corner, u, v, opening, size, ends, chord, claim.word == "hollow")
+        if edge.word == "bevel"
+        else _arc(corner, u, v, opening, size, ends, chord, edge.word == "hollow")
     )
     cut = [(r, z, corner[2], label) for r, z in line[:-1]]
     eased_ring = [*ring[:i], *cut, (*line[-1], corner[2], corner[3]), *ring[i + 1 :]]
@@ -53,12 +54,12 @@ def eased(entry: Entry, ring: list[Corner], claim: Claim, marks: Marks, chord: f
     return [one for k, one in enumerate(eased_ring) if k not in gone]
 
 
-def _edge_at(entry: Entry, ring: list[Corner], claim: Claim) -> int:
+def _edge_at(name: str, ring: list[Corner], edge: Eased) -> int:
     """The corner at a station: the outermost that sticks out (or, for a hollow, the innermost that does
     not).
     """
-    station, outer = claim.number("station"), claim.word_of("which", "outside") == "outside"
-    hollow = claim.word == "hollow"
+    station, outer = edge.station.value, edge.outside
+    hollow = edge.word == "hollow"
     best: tuple[float, int] | None = None
     for i, (r, z, is_outer, _) in enumerate(ring):
         if (
@@ -73,11 +74,11 @@ def _edge_at(entry: Entry, ring: list[Corner], claim: Claim) -> int:
     if best is None:
         where = f"{'outer' if outer else 'bored'}{' inner' if hollow else ''}"
         stations = ", ".join(sorted({f"{z:g}" for _, z, o, _ in ring if o == outer}))
-        does = {"bevel": "bevel", "round": "round", "hollow": "fill with a hollow"}[claim.word]
+        does = {"bevel": "bevel", "round": "round", "hollow": "fill with a hollow"}[edge.word]
         raise Trouble(
             "bad-station",
-            f"turning `{entry.name}` has no {where} edge at {station:g} to {does}",
-            (entry.name,),
+            f"turning `{name}` has no {where} edge at {station:g} to {does}",
+            (name,),
             advice=(f"its edges lie at {stations}",),
         )
     return best[1]

@@ -8,19 +8,16 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Callable
-from typing import TYPE_CHECKING
 
 import numpy as np
 
-from ..diagnostics.types import Trouble
-from ..facts import Claim, Entry
-from ..outlines.marks import Marks
-from ..quantities.arrays import Floats, Ints
-from .stations import Stretch, shaped, shaped_claims
-from .turned_edges import Corner, eased
-
-if TYPE_CHECKING:
-    from .threading import Winding
+from ...diagnostics.types import Trouble
+from ...outlines.marks import Marks
+from ...quantities.arrays import Floats, Ints
+from .edges import Corner, eased
+from .model import Turning
+from .stretches import Stretch, check_count, outside_of, shaped, stretch_of
+from .threads import check_thread
 
 Profile = tuple[Floats, Ints, np.ndarray]
 """Corners (n, 2) as (r, z) in mm, labels (n,) of the edges that follow them, True (n,) for corners of the
@@ -32,27 +29,23 @@ LEAST_WALL = (
 )
 
 
-def half_profile(
-    entry: Entry, marks: Marks, base: float, out: int, threads: tuple[Winding, ...] = (), chord: float = 0.01
-) -> Profile:
+def half_profile(turning: Turning, marks: Marks, base: float, out: int, chord: float) -> Profile:
     """The closed half profile of a turning whose station 0 lies at `base`.
 
     Where it is threaded it is cut down (bored) to what the ridges stand on.  Raises Trouble:
     'gap-in-turning', 'bad-station', 'no-wall', 'bevel-too-large', 'thread-misses'."""
-    side, bore = marks.of(entry.name, "side"), marks.of(entry.name, "bore")
-    outer = outside_of(entry, side)
-    inner = [stretch_of(claim, bore) for claim in entry.all("bored", "bored taper")]
-    grooves = [stretch_of(claim, marks.of(entry.name, "groove")) for claim in entry.all("groove")]
-    cuts = [
-        Stretch(one.start, one.stop, one.ground, one.ground, marks.of(entry.name, "thread"))
-        for one in threads
-    ]
+    name, threads = turning.name, turning.threads
+    side, bore = marks.of(name, "side"), marks.of(name, "bore")
+    outer = outside_of(turning, side)
+    inner = [stretch_of(station, bore) for station in turning.bored]
+    grooves = [stretch_of(station, marks.of(name, "groove")) for station in turning.grooves]
+    cuts = [Stretch(one.start, one.stop, one.ground, one.ground, marks.of(name, "thread")) for one in threads]
     for one in threads:
         others = [
             cut for cut, other in zip(cuts, threads, strict=True) if other.form.outside != one.form.outside
         ]
-        _check_thread(
-            entry,
+        check_thread(
+            name,
             one,
             outer,
             [*grooves, *others] if not one.form.outside else grooves,
@@ -61,22 +54,20 @@ def half_profile(
         )
     for cut, one in zip(cuts, threads, strict=True):
         (grooves if one.form.outside else inner).append(cut)
-    beads, ridges, scoops = _shapes(entry, outer, inner, marks, chord)
+    beads, ridges, scoops = _shapes(turning, outer, inner, marks, chord)
     grooves += scoops
     stops = _stops([*outer, *inner, *grooves, *beads, *ridges])
     low, high = min(one.start for one in outer), max(one.stop for one in outer)
     stops = [one for one in stops if low - 1e-9 <= one <= high + 1e-9]
     corners: list[Corner] = []
     for start, stop in itertools.pairwise(stops):
-        corners.extend(_piece(entry, [*outer, *beads], grooves, start, stop, max))
+        corners.extend(_piece(name, [*outer, *beads], grooves, start, stop, max))
     inside: list[Corner] = []
     for start, stop in itertools.pairwise(stops):
         inside.extend(_bored(inner, ridges, start, stop))
-    _check_wall(entry, corners, inside)
-    front, back = (
-        marks.of(entry.name, "front" if out > 0 else "back"),
-        marks.of(entry.name, "back" if out > 0 else "front"),
-    )
+    _check_wall(name, corners, inside)
+    front = marks.of(name, "front" if out > 0 else "back")
+    back = marks.of(name, "back" if out > 0 else "front")
     outline = [(r, z, True, label) for r, z, _, label in corners]
     outline[-1] = (*outline[-1][:3], front)
     # Where it is not bored the inside runs along the axis and has no label; the floor of a blind bore belongs
@@ -84,60 +75,23 @@ def half_profile(
     inside = [(r, z, False, label if label >= 0 else bore) for r, z, _, label in reversed(inside)]
     inside = [(*one[:3], inside[i + 1][3] if i + 1 < len(inside) else back) for i, one in enumerate(inside)]
     ring = _tidied([*outline, *inside])
-    for claim in sorted(entry.all("bevel", "round", "hollow"), key=lambda one: one.text):
-        ring = eased(entry, ring, claim, marks, chord)
+    for edge in turning.eased:
+        ring = eased(name, ring, edge, marks, chord)
     points = np.array([(r, base + out * z) for r, z, _, _ in ring], dtype=np.float64)
     labels = np.array([label for *_, label in ring], dtype=np.int32)
     return points, labels, np.array([outer_one for _, _, outer_one, _ in ring], dtype=np.bool_)
 
 
-def _check_thread(
-    entry: Entry,
-    one: Winding,
-    outer: list[Stretch],
-    grooves: list[Stretch],
-    inner: list[Stretch],
-    chord: float,
-) -> None:
-    """Raise Trouble where a thread reaches out of the body or stands on nothing."""
-    low, high = min(part.start for part in outer), max(part.stop for part in outer)
-    if one.start < low - 1e-9 or one.stop > high + 1e-9 or one.stop - one.start < 1e-9:
-        raise Trouble(
-            "bad-station",
-            f"the thread of `{entry.name}` runs from {one.start:g} to {one.stop:g}, the body from "
-            f"{low:g} to {high:g}",
-            (entry.name,),
-        )
-    ends = {end for part in (*outer, *grooves, *inner) for end in (part.start, part.stop)}
-    places = sorted({one.start, one.stop, *(end for end in ends if one.start < end < one.stop)})
-    bare: list[float] = []
-    hollow = [0.0]
-    for start, stop in itertools.pairwise(places):
-        middle = 0.5 * (start + stop)
-        for place in (start, stop):
-            stations = [part.radius(place) for part in outer if part.start < middle < part.stop]
-            cuts = [part.radius(place) for part in grooves if part.start < middle < part.stop]
-            bare.append(min([max(stations, default=0.0), *cuts]))
-            hollow += [part.radius(place) for part in inner if part.start < middle < part.stop]
-    from .threading import check_ground
-
-    check_ground(entry.name, one, min(bare), max(hollow), chord)
-
-
-def outside_of(entry: Entry, label: int) -> list[Stretch]:
-    """The outer stretches of a turning, before beads and grooves."""
-    return [stretch_of(claim, label) for claim in entry.all("across", "taper")]
-
-
-def surface_of(entry: Entry, profile: Profile, marks: Marks, base: float, out: int) -> list[Stretch]:
+def surface_of(turning: Turning, profile: Profile, marks: Marks, base: float, out: int) -> list[Stretch]:
     """The surface that teeth follow, along z as built: the stations, and the beads and hollows that stand on
     them.
 
     What is let into a turning (grooves, coves, vees, bevels, rounds) is left out: teeth run over it at their
     own depth."""
     _, labels, outside = profile
-    standing = [marks.of(entry.name, word) for word in ("bead", "hollow") if entry.has(word)]
-    some = [_built(one, base, out) for one in outside_of(entry, 0)]
+    words = {*(one.word for one in turning.shaped), *(one.word for one in turning.eased)}
+    standing = [marks.of(turning.name, word) for word in ("bead", "hollow") if word in words]
+    some = [_built(one, base, out) for one in outside_of(turning)]
     some += _lengthwise(profile, outside, np.isin(labels, standing))
     found: list[Stretch] = []
     for start, stop in itertools.pairwise(_stops(some)):
@@ -172,33 +126,16 @@ def _built(one: Stretch, base: float, out: int) -> Stretch:
 
 
 def _shapes(
-    entry: Entry, outer: list[Stretch], inner: list[Stretch], marks: Marks, chord: float
+    turning: Turning, outer: list[Stretch], inner: list[Stretch], marks: Marks, chord: float
 ) -> tuple[list[Stretch], list[Stretch], list[Stretch]]:
     """What beads add outside, what they add in the bore, and what coves and vees take away."""
     found: dict[str, list[Stretch]] = {"bead": [], "inside": [], "": []}
-    for claim in shaped_claims(entry):
-        inside = claim.get("which") is not None
-        key = "inside" if inside else claim.word if claim.word == "bead" else ""
-        found[key] += shaped(
-            entry, claim, inner if inside else outer, marks.of(entry.name, claim.word), chord
-        )
+    check_count(turning)
+    for one in turning.shaped:
+        key = "inside" if one.inside else one.word if one.word == "bead" else ""
+        label = marks.of(turning.name, one.word)
+        found[key] += shaped(turning.name, one, inner if one.inside else outer, label, chord)
     return found["bead"], found["inside"], found[""]
-
-
-def stretch_of(claim: Claim, label: int = 0) -> Stretch:
-    """The stretch of the axis that a station speaks of.  Trouble('bad-station') where it has no length."""
-    # 0.3 and 0.1 + 0.2 are one place
-    start, stop = round(claim.number("start"), 9), round(claim.number("stop"), 9)
-    if abs(stop - start) < 1e-9:
-        raise Trouble("bad-station", f"`{claim.text}` begins and ends at the same place")
-    first, second = (
-        (claim.number("first"), claim.number("second"))
-        if "taper" in claim.word
-        else (claim.number("size"), claim.number("size"))
-    )
-    if start > stop:
-        start, stop, first, second = stop, start, second, first
-    return Stretch(start, stop, 0.5 * first, 0.5 * second, label)
 
 
 def _stops(stretches: list[Stretch]) -> list[float]:
@@ -218,7 +155,7 @@ def _stops(stretches: list[Stretch]) -> list[float]:
 
 
 def _piece(
-    entry: Entry,
+    name: str,
     outer: list[Stretch],
     grooves: list[Stretch],
     start: float,
@@ -230,8 +167,8 @@ def _piece(
     if not covering:
         raise Trouble(
             "gap-in-turning",
-            f"turning `{entry.name}` has nothing from {start:g} to {stop:g}",
-            (entry.name,),
+            f"turning `{name}` has nothing from {start:g} to {stop:g}",
+            (name,),
             advice=(f"add a station:  across 10.0 from {start:g} to {stop:g}",),
         )
     best = pick(covering, key=lambda one: one.radius(middle))
@@ -257,7 +194,7 @@ def _bored(inner: list[Stretch], ridges: list[Stretch], start: float, stop: floa
     return [(best.radius(start), start, False, best.label), (best.radius(stop), stop, False, best.label)]
 
 
-def _check_wall(entry: Entry, corners: list[Corner], inside: list[Corner]) -> None:
+def _check_wall(name: str, corners: list[Corner], inside: list[Corner]) -> None:
     ends = (corners[0], corners[-1])
     for corner, (hollow, *_) in zip(corners, inside, strict=True):
         r, z, *_ = corner
@@ -265,9 +202,8 @@ def _check_wall(entry: Entry, corners: list[Corner], inside: list[Corner]) -> No
         if hollow >= r - LEAST_WALL and not pointed:
             raise Trouble(
                 "no-wall",
-                f"turning `{entry.name}` has no wall left at {z:g}: {2 * r:g} across outside, "
-                f"{2 * hollow:g} bored",
-                (entry.name,),
+                f"turning `{name}` has no wall left at {z:g}: {2 * r:g} across outside, {2 * hollow:g} bored",
+                (name,),
             )
 
 

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..facts.stock import Stock
+from ..imports.types import ImportedMesh
 from ..outlines.marks import Marks
 from ..quantities.arrays import Floats
 from ..quantities.vectors import XY, Vector
@@ -14,21 +14,19 @@ from .finish import shells
 from .kernel import Solid, from_arrays
 
 
-def stock_solid(stock: Stock, at: XY, heights: XY, out: int, marks: Marks, name: str) -> Solid:
+def stock_solid(mesh: ImportedMesh, at: XY, heights: XY, out: int, marks: Marks, name: str) -> Solid:
     """The stock with the middle of its box at `at` (mm) on its page, between two heights; turned over about
     its upright where it points into the page (`out` -1).  Raises Trouble('bad-solid')."""
-    numbers = np.array([marks.of(name, detail) for detail in stock.faces], dtype=np.int32)
-    return from_arrays(
-        stood(stock.points, stock.box, at, heights, out), stock.triangles, numbers[stock.labels]
-    )
+    numbers = np.array([marks.of(name, detail) for detail in mesh.faces], dtype=np.int32)
+    return from_arrays(stood(mesh.points, mesh.box, at, heights, out), mesh.triangles, numbers[mesh.labels])
 
 
-def hollow_solids(stock: Stock, at: XY, heights: XY, out: int) -> list[tuple[str, Solid]]:
+def hollow_solids(mesh: ImportedMesh, at: XY, heights: XY, out: int) -> list[tuple[str, Solid]]:
     """Each hole of a used part, with its name, as the hull of its walls (one for each copy of it)."""
-    points = stood(stock.points, stock.box, at, heights, out)
+    points = stood(mesh.points, mesh.box, at, heights, out)
     found: list[tuple[str, Solid]] = []
-    for name, faces in sorted(stock.hollows.items()):
-        walls = stock.triangles[np.isin(stock.labels, [stock.faces.index(one) for one in faces])]
+    for name, faces in sorted(mesh.hollows.items()):
+        walls = mesh.triangles[np.isin(mesh.labels, [mesh.faces.index(one) for one in faces])]
         shell = shells(len(points), walls)
         for first in sorted(set(shell[walls[:, 0]].tolist())):
             solid = Solid.hull_points(points[np.flatnonzero(shell == first)])

@@ -8,70 +8,41 @@ import math
 
 import numpy as np
 
-from ..facts import Claim, Entry
-from ..facts.extents import station_across
-from ..mesh.types import Part
-from ..places.layout import Layout
-from ..places.planes import Pages
-from ..quantities.arrays import Floats, Ints
-from ..quantities.vectors import Vector, clean, cross
+from ...mesh.types import Part
+from ...quantities.arrays import Floats, Ints
+from ...quantities.vectors import cross
+from .model import Shaped, Turning
 
 ANGLES = 720
 OFF = 1e-5  # mm beside the station: no corner of the mesh lies there
 BEYOND = 0.02  # mm
 
 
-def axis_way(entry: Entry, pages: Pages, layout: Layout) -> Vector | None:
-    """The way (a unit vector) from the foot of a turning along its axis; None where it is not placed."""
-    spot = layout.spots.get(entry.name)
-    frame = layout.frames.get(spot.page) if spot is not None else None
-    if spot is None or frame is None:
-        return None
-    lies = entry.one("lies along")
-    if lies is None:
-        x, y, z = frame.out
-        return clean((spot.out * x, spot.out * y, spot.out * z))
-    edge = pages.ahead(lies.ref("line"), frame)
-    return edge[1] if edge is not None else None
-
-
-def is_slit(entry: Entry, claim: Claim, pages: Pages, layout: Layout, part: Part) -> bool:
+def is_slit(turning: Turning, bead: Shaped, part: Part) -> bool:
     """True where some way out from the axis meets no material at the middle of a bead.
 
     A cut that ends in the material (a flat, a key way) leaves the ring whole: the way out still crosses its
     floor."""
-    way = axis_way(entry, pages, layout)
-    if way is None:
-        return False
-    spot = layout.spots[entry.name]
-    start = np.array(layout.frames[spot.page].point(spot.at, spot.base)) + np.array(way) * claim.number(
-        "station"
-    )
+    way, foot = turning.way, turning.frame.point(turning.placed.at, turning.placed.base)
+    start = np.array(foot) + np.array(way) * bead.station.value
     side = cross(way, (1.0, 0.0, 0.0) if abs(way[0]) < 0.6 else (0.0, 1.0, 0.0))
     axes = np.array([side, cross(way, side), way])
     axes /= np.linalg.norm(axes, axis=1, keepdims=True)
     points = part.mesh.points + np.array(part.low)
     if part.mirrored:
         points = points * np.array([-1.0, 1.0, 1.0])
-    inner, outer = _hollow(entry, claim.number("station")), claim.number("size")
-    if claim.get("which") is not None:
-        inner, outer = outer, max(station_across(one) for one in entry.all("across", "taper"))
+    inner, outer = _hollow(turning, bead.station.value), bead.size.value
+    if bead.inside:
+        inner, outer = outer, turning.widest
     return _open_way(
         _section((points - start) @ axes.T, part.mesh.triangles), 0.5 * inner - BEYOND, 0.5 * outer + BEYOND
     )
 
 
-def _hollow(entry: Entry, station: float) -> float:
+def _hollow(turning: Turning, station: float) -> float:
     """The largest bore (mm across) at a place on the axis, 0 where it is solid."""
-    found = [0.0]
-    for claim in entry.all("bored", "bored taper"):
-        low, high = sorted((claim.number("start"), claim.number("stop")))
-        if low <= station <= high:
-            found += [
-                claim.number(key)
-                for key in (("first", "second") if claim.word == "bored taper" else ("size",))
-            ]
-    return max(found)
+    there = [one for one in turning.bored if one.stretch[0] <= station <= one.stretch[1]]
+    return max((one.widest for one in there), default=0.0)
 
 
 def _section(points: Floats, triangles: Ints) -> Floats:
