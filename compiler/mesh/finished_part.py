@@ -45,11 +45,12 @@ def _held(model: Model, claims: Claims, layout: Layout, part: Part) -> dict[str,
                 entry.kind,
                 axis_of(frame.out, move, part),
                 _bored(entry),
+                entry.kind in HOLES,
             )
-    for one in inner_things(model, claims, layout, part):
+    for one in inner_things(model, part):
         size = one.of.bored if one.of.bored is not None and abs(one.axis[2]) > 1.0 - 1e-9 else 0.0
         name = _numbered(f"{one.owner}-{one.name}", one.number)
-        found.setdefault(name, HeldThing(one.at, size, one.of.kind, one.axis, one.of.bored))
+        found.setdefault(name, HeldThing(one.at, size, one.of.kind, one.axis, one.of.bored, one.of.hole))
     return found
 
 

@@ -3,7 +3,8 @@ it."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from typing import TYPE_CHECKING, cast
 
 import numpy as np
@@ -45,6 +46,15 @@ class Workshop:
         self.built: Mapping[str, Solid] = {}
         self._regions: dict[str, Region] = {}
         self._bare: dict[tuple[str, bool], Solid] = {}
+
+    @contextmanager
+    def other_hand(self) -> Iterator[None]:
+        """While it lasts, threads are wound the other way and marks turned over."""
+        self.flip = not self.flip
+        try:
+            yield
+        finally:
+            self.flip = not self.flip
 
     def body(self, name: str) -> Body:
         """A body by its name.  Raises Trouble where there is none, `Answered` where it could not be made."""

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from ..diagnostics.types import Trouble
 from ..facts.extents import half
-from ..quantities.vectors import XY
+from ..imports.types import HeldThing
+from ..quantities.vectors import XY, Vector
 from .builder import Builder
 from .taking import Facts
 from .types import Body
@@ -12,10 +13,12 @@ from .types import Body
 
 class Brought(Body, frozen=True, kw_only=True):
     """A body from a file: half-sizes of its box on its plane; `scanned`: a mesh that was read, not the
-    finished part of another recipe."""
+    finished part of another recipe; `box`: its size; `held`: what the other recipe names, with its place."""
 
     half: XY
     scanned: bool
+    box: Vector
+    held: tuple[tuple[str, HeldThing], ...]
 
 
 _TOLD = (
@@ -31,4 +34,11 @@ def make_brought(builder: Builder, facts: Facts) -> Brought:
         raise Trouble("not-placed", f"`{facts.name}` is not placed", (facts.name,))
     facts.all(*_TOLD)
     scanned = facts.entry.kind == "blank"
-    return Brought(**fields, half=half(facts.entry, made=True), scanned=scanned)
+    imported = builder.claims.imported[facts.name]
+    return Brought(
+        **fields,
+        half=half(facts.entry, made=True),
+        scanned=scanned,
+        box=imported.box,
+        held=tuple(sorted(imported.held.items())),
+    )

@@ -35,7 +35,8 @@ from .types import Bevels, Corners, Distance, FlatOf, Number, Offset, Rest, Said
 
 def said_of(claim: Claim) -> Said:
     """Where a fact stands."""
-    return Said(claim.word, claim.text, claim.span)
+    of = tuple(str(value) for _, value in claim.values if isinstance(value, Ref))
+    return Said(claim.word, claim.text, claim.span, of)
 
 
 def size_of(claim: Claim, key: str = "size") -> Size:

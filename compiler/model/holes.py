@@ -7,7 +7,9 @@ from __future__ import annotations
 import math
 from typing import Any, ClassVar
 
-from ..diagnostics.types import Trouble, at_fault
+from msgspec import Struct
+
+from ..diagnostics.types import Answered, Trouble, at_fault
 from ..facts import Claim, Entry, Ref
 from ..facts.extents import across
 from ..facts.made_sizes import made_flat, play
@@ -37,6 +39,13 @@ SMALLER_FLAT = (
 _ACROSS = ("drill", "across", "wide", "hex", "square", "same as")
 
 
+class NamedFor(Struct, frozen=True):
+    """The screw, or the thing, that a hole is named for by its size, and the line."""
+
+    screw: str
+    said: Said
+
+
 class Hole(Thing, frozen=True, kw_only=True):
     """A hole: what it cuts (`everywhere`: all bodies there are), its section on its plane, how deep, how it
     is for what.
@@ -51,6 +60,7 @@ class Hole(Thing, frozen=True, kw_only=True):
     sizes: tuple[tuple[str, Size], ...]
     depth: Depth | None
     mouth: Mouth | None
+    named_for: NamedFor | None = None
     fit: Fit | None = None
     thread: ThreadForm | None = None
     thread_said: Said | None = None
@@ -71,7 +81,7 @@ def hole_fields(builder: Builder, facts: Facts) -> dict[str, Any]:
     'not-parallel', 'mouth-too-small'."""
     spot = builder.layout.spots.get(facts.name)
     if spot is None:
-        raise Trouble("not-placed", f"`{facts.name}` is not placed", (facts.name,))
+        raise Answered(facts.name)
     through = facts.one("through")
     own = _owners(builder, facts.entry)
     flats = [
@@ -84,7 +94,16 @@ def hole_fields(builder: Builder, facts: Facts) -> dict[str, Any]:
         "everywhere": through is not None and any(not ref.name for ref in through.refs("things")),
         "depth": _depth(builder, facts, own, on_flat),
         "on_flat": on_flat,
+        "named_for": _named_for(facts.entry),
     }
+
+
+def _named_for(entry: Entry) -> NamedFor | None:
+    claim = entry.one(*FIT_WORDS) or entry.one("hex")
+    if claim is None:
+        return None
+    named = claim.get("screw") or claim.get("mate")
+    return NamedFor(named if isinstance(named, str) else "", said_of(claim))
 
 
 def _owners(builder: Builder, entry: Entry) -> tuple[str, ...]:
@@ -144,12 +163,13 @@ def _depth(builder: Builder, facts: Facts, own: tuple[str, ...], on_flat: str) -
                 f"`{facts.name}` does not say from which flat its depth is counted",
                 (facts.name,),
                 advice=("deep 4.0 from front   or   put it on a flat: on body.front",),
+                span=claim.span,
             )
         ref = None
-    start, out, flat, bare = _start(builder, facts.name, ref, own)
-    return Depth(
-        size_of(claim), start, out, flat, bare, said_of(claim), None if ref is None else mention(ref)
-    )
+    with at_fault(claim.span):
+        start, out, flat, bare = _start(builder, facts.name, ref, own)
+    of = None if ref is None else mention(ref)
+    return Depth(size_of(claim), start, out, flat, bare, said_of(claim), of)
 
 
 def _start(
@@ -176,7 +196,8 @@ def mouth_of(builder: Builder, facts: Facts, own: tuple[str, ...], on_flat: str,
     ref = told if isinstance(told, Ref) else None
     if ref is None and not on_flat:
         ref = Ref("", "front", claim.span)
-    start, out, flat, bare = _start(builder, facts.name, ref, own)
+    with at_fault(claim.span):
+        start, out, flat, bare = _start(builder, facts.name, ref, own)
     wide, size = size_of(claim, "number"), across(facts.entry)
     bore = size.made.value if size is not None else 0.0
     if wide.value <= bore:
@@ -184,6 +205,7 @@ def mouth_of(builder: Builder, facts: Facts, own: tuple[str, ...], on_flat: str,
             "mouth-too-small",
             f"the {claim.word} of `{facts.name}` ({wide.value:g}) is not wider than the hole ({bore:g})",
             (facts.name,),
+            span=claim.span,
         )
     conical = claim.word == "countersink"
     deep = None if conical else size_of(claim, "depth")

@@ -21,11 +21,13 @@ if TYPE_CHECKING:
 
 
 class Said(Struct, frozen=True):
-    """A fact as it stands in the recipe: its leading words, the whole line, where."""
+    """A fact as it stands in the recipe: its leading words, the whole line, where, and the things it speaks
+    of (`body.front`)."""
 
     word: str
     text: str
     span: Span
+    of: tuple[str, ...] = ()
 
 
 class Mention(Struct, frozen=True):
@@ -194,6 +196,21 @@ class Body(Thing, frozen=True, kw_only=True):
         """Whether another body may stand on a flat of it."""
         return True
 
+    @property
+    def bevelled(self) -> tuple[tuple[str, Size], ...]:
+        """Its bevels, by the flat they are at: `front`, `back` or `both`."""
+        return ()
+
+    @property
+    def threaded(self) -> bool:
+        """Whether it carries a thread, which has a hand."""
+        return False
+
+    @property
+    def enters(self) -> bool:
+        """Whether it is there to reach into holes of other bodies, with room about it."""
+        return False
+
     def is_edge(self, part: str) -> bool:
         """Whether an edge stands at this side, where a flat is looked for."""
         return False
@@ -252,6 +269,11 @@ class Prism(Body, frozen=True, kw_only=True):
     bevels: Bevels = Bevels()
     slope: Slope | None = None
     spring: Spring | None = None
+
+    @property
+    def bevelled(self) -> tuple[tuple[str, Size], ...]:
+        """Its bevels, by the flat they are at."""
+        return self.bevels.said
 
 
 class Fit(Struct, frozen=True):

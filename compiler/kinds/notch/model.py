@@ -12,6 +12,8 @@ from ...model.taking import Facts
 class Notch(Hole, frozen=True, kw_only=True):
     """A notch."""
 
+    section: BoxSection
+
 
 def make(builder: Builder, facts: Facts) -> Notch:
     """The notch.  Raises Trouble as `hole_fields` does."""

@@ -7,8 +7,8 @@ from typing import ClassVar
 
 from ...diagnostics.types import Trouble
 from ...facts.needs import THREAD_WORDS
-from ...model.builder import Builder, said_of, size_of
-from ...model.holes import across_of, drilled, fit_of, flat_sizes, section_of, thread_of
+from ...model.builder import Builder, size_of
+from ...model.holes import across_of, drilled, fit_of, flat_sizes, section_of, thread_line, thread_of
 from ...model.sections import PolygonSection, RoundSection, Section
 from ...model.taking import Facts
 from ...model.types import Body, Fit, Said, Size
@@ -46,6 +46,18 @@ class Peg(Body, frozen=True, kw_only=True):
         """Radius of its round; a hexagon or square has flats at its sides."""
         return None if isinstance(self.section, PolygonSection) else self.placed.half[0]
 
+    @property
+    def bevelled(self) -> tuple[tuple[str, Size], ...]:
+        """Its bevels, by the flat they are at."""
+        tip, foot = ("front", "back") if self.placed.out > 0 else ("back", "front")
+        flats = {"tip": tip, "foot": foot, "both": "both"}
+        return tuple((flats[where], size) for where, size in self.bevels)
+
+    @property
+    def threaded(self) -> bool:
+        """Whether it carries a thread."""
+        return self.thread is not None
+
     def is_edge(self, part: str) -> bool:
         """Whether a hexagon or square is so turned that an edge stands at this side."""
         if not isinstance(self.section, PolygonSection) or part not in OUTWARD:
@@ -63,8 +75,7 @@ def make(builder: Builder, facts: Facts) -> Peg:
         raise Trouble("not-placed", f"`{facts.name}` is not placed", (facts.name,))
     size = across_of(facts)
     assert size is not None
-    thread = thread_of(builder, facts, False)
-    wound = facts.one(*THREAD_WORDS)
+    thread = thread_of(builder, facts, False) if facts.peek(*THREAD_WORDS) else None
     section: Section = RoundSection(0.5 * size.value)
     if thread is None:
         section = section_of(builder, facts, size, spot.turn)
@@ -88,6 +99,6 @@ def make(builder: Builder, facts: Facts) -> Peg:
         bevels=tuple(told),
         fit=fit_of(facts),
         thread=thread,
-        thread_said=None if wound is None else said_of(wound),
+        thread_said=thread_line(facts),
         drilled=drilled(facts.entry),
     )
