@@ -10,7 +10,6 @@ from collections.abc import Iterator, Mapping
 
 from ..diagnostics.types import Diagnostic, Trouble
 from ..facts import Claims
-from ..facts.needs import SNAP_WORDS
 from ..imports.types import ImportedMesh
 from ..kinds import own_file
 from ..mesh.types import Part
@@ -25,6 +24,7 @@ from .mouths import eaten_mouths
 from .openings import Scene
 from .plastics import unknown_plastic
 from .screws import other_screws
+from .snaps import strained
 from .unused import unused_names
 from .walls import thin_walls
 from .worn import copied_wear
@@ -49,12 +49,7 @@ def check_part(
     if wrong or part is None or model is None:
         return tuple(found)
     found += [*unused_names(model), *about_numbers(model), *copied_wear(model), *other_screws(claims)]
-    found += [*hidden_sides(model), *closed_hollows(claims, part)]
-    # what few parts have is asked, and loaded, only where there is some
-    if claims.holds(*SNAP_WORDS):
-        from .snaps import strained
-
-        found += strained(model, claims, layout, part)
+    found += [*hidden_sides(model), *closed_hollows(claims, part), *strained(model, part)]
     scene = Scene(model, claims, layout, meshes)
     for question in questions:
         try:
