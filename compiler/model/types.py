@@ -232,11 +232,13 @@ class Slope(Struct, frozen=True):
 
 
 class Spring(Struct, frozen=True):
-    """A tongue that bends: how far, over which free length, how thick it is where that is said."""
+    """A tongue that bends: how far, over which free length, how thick it is where that is said; `thickness`:
+    that, or how thick the stuff of its body is (mm; None where another flat decides it)."""
 
     by: Size
     free: Size
     thick: Size | None
+    thickness: float | None
     said: Said
 
 
