@@ -19,7 +19,15 @@ from ..kinds.thread.form import ThreadForm
 from ..kinds.thread.model import form_of
 from .builder import Builder, said_of, size_of
 from .card import mention
-from .sections import FlattedSection, PolygonSection, RoundSection, Section, ToothedSection
+from .sections import (
+    BoxSection,
+    FlattedSection,
+    PolygonSection,
+    RoundSection,
+    Section,
+    SlotSection,
+    ToothedSection,
+)
 from .taking import Facts
 from .things import names_a_body
 from .types import Depth, Fit, Mouth, Said, Size, Thing
@@ -69,6 +77,17 @@ class Hole(Thing, frozen=True, kw_only=True):
     straight: bool = False
 
     makes: ClassVar[bool] = True
+
+    @property
+    def round_across(self) -> float:
+        """The size across as made, mm, of a hole that is round about its middle; 0 for the rest."""
+        flat = isinstance(self.section, PolygonSection | SlotSection | BoxSection)
+        return 0.0 if flat or self.size is None else self.size.value
+
+    @property
+    def handed(self) -> bool:
+        """Whether it is threaded."""
+        return self.thread is not None
 
     @property
     def across_made(self) -> float | None:

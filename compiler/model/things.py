@@ -69,6 +69,11 @@ class Round(Thing, frozen=True, kw_only=True):
         """The size across as made, mm."""
         return self.size.value
 
+    @property
+    def round_across(self) -> float:
+        """The size across as made, mm."""
+        return self.size.value
+
 
 class Rectangle(Thing, frozen=True, kw_only=True):
     """A rectangle that is merged into an outline: half-sizes, the sizes they come from, rounded corners."""

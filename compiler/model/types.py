@@ -162,6 +162,16 @@ class Thing(Struct, frozen=True, kw_only=True):
         return None
 
     @property
+    def round_across(self) -> float:
+        """The size across as made, mm, of what is round where it is read to; 0 for the rest."""
+        return 0.0
+
+    @property
+    def handed(self) -> bool:
+        """Whether it turns into another thing in a mirror: a thread, a mark, what holds one of these."""
+        return False
+
+    @property
     def placed(self) -> Spot:
         """The place of a thing that must have one."""
         assert self.spot is not None, self.name

@@ -23,6 +23,11 @@ class Mark(Thing, frozen=True, kw_only=True):
     raised: Size | None
     sunk: Size | None
 
+    @property
+    def handed(self) -> bool:
+        """Letters and arrows are turned over in a mirror."""
+        return True
+
 
 def make(builder: Builder, facts: Facts) -> Mark:
     """The mark."""

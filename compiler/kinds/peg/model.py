@@ -37,6 +37,16 @@ class Peg(Body, frozen=True, kw_only=True):
     must_fit: ClassVar[bool] = True
 
     @property
+    def round_across(self) -> float:
+        """The size across as made, mm; 0 for a hexagon or square."""
+        return 0.0 if isinstance(self.section, PolygonSection) else self.size.value
+
+    @property
+    def handed(self) -> bool:
+        """Whether it is threaded."""
+        return self.thread is not None
+
+    @property
     def across_made(self) -> float | None:
         """The size across as made, mm."""
         return self.size.value

@@ -144,6 +144,16 @@ class Turning(Body, frozen=True, kw_only=True):
     makes: ClassVar[bool] = True
 
     @property
+    def round_across(self) -> float:
+        """The largest size across as made, mm."""
+        return self.widest
+
+    @property
+    def handed(self) -> bool:
+        """Whether it is threaded."""
+        return bool(self.threads)
+
+    @property
     def across_made(self) -> float | None:
         """The largest size across as made, mm."""
         return self.widest or None

@@ -112,7 +112,7 @@ def part_document(model: Model, claims: Claims, layout: Layout, part: Part, numb
     """The part: arrays of the mesh and its edges, faces and things by name, and the figures of the title
     block.
     """
-    mesh, report = part.mesh, part_report(model, claims, layout, part, "")
+    mesh, report = part.mesh, part_report(model, part, "")
     normals = face_normals(mesh.points, mesh.triangles.astype(np.int64))
     corners = corner_normals(mesh, mesh.triangles.astype(np.int64), normals)
     edges, creases = _edges(mesh)
