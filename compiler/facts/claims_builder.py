@@ -24,7 +24,7 @@ from ..tree.types import (
     Value,
     Word,
 )
-from ..tree.writing import item_text
+from ..tree.writing import fact_text, item_text, up_to_made
 from .limits import within_limits
 from .naming import Names, by_itself, collect, not_spoken_of
 from .needs import (
@@ -298,8 +298,10 @@ class _Stating:
             except Unclear:
                 return None
             values = [("size", measure)] if measure is not None else values
-        text = " ".join(item_text(one) for one in fact.items).replace(" ,", ",")
-        return Claim(fact.word, tuple(values), text, fact.span, self.sizes.taken(fact)) if good else None
+        text, bare = fact_text(fact.items), fact_text(up_to_made(fact))
+        return (
+            Claim(fact.word, tuple(values), text, fact.span, self.sizes.taken(fact), bare) if good else None
+        )
 
     def _content(self, key: str, value: Value, fact: Fact, statement: Statement) -> Content | None:
         if isinstance(value, Word | Quoted):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import ClassVar
+
 from ..diagnostics.types import Trouble
 from ..facts.extents import half
 from ..quantities.vectors import XY
@@ -16,6 +18,8 @@ class Brought(Body, frozen=True, kw_only=True):
 
     half: XY
     scanned: bool
+
+    straight_sided: ClassVar[bool] = True
 
 
 _TOLD = (

@@ -40,6 +40,19 @@ def item_text(item: Item) -> str:
     return item.text
 
 
+def fact_text(items: tuple[Item, ...]) -> str:
+    """A line's items with one blank between them."""
+    return " ".join(item_text(item) for item in items).replace(" ,", ",")
+
+
+def up_to_made(fact: Fact) -> tuple[Item, ...]:
+    """A line's items up to where `made ...` stands, or may stand: behind the size as read."""
+    for number, item in enumerate(fact.items[1:], start=1):
+        if isinstance(item, Name) and item.text in ("made", "wanted", "from"):
+            return fact.items[:number]
+    return fact.items
+
+
 def line_text(items: tuple[Item, ...], lead: int, column: int = COLUMN) -> str:
     """A line's items with one blank between them and the second column aligned where there is one."""
     first = _joined(items[:lead])

@@ -3,25 +3,31 @@
 from __future__ import annotations
 
 import math
+from typing import ClassVar
 
 from ...diagnostics.types import Trouble
 from ...facts.gears import Found, gear_of
 from ...model.builder import Builder, optional_size, said_of, size_of
 from ...model.taking import Facts
-from ...model.types import Body, Said, Size
+from ...model.types import Body, Centre, Said, Size
 from ...quantities.gears import Gear as Wheel
 
 
 class Gear(Body, frozen=True, kw_only=True):
     """A gear: what was concluded from its readings (`found`), its thickness, the rim of a ring gear, its
-    mate's name.
-    """
+    mate's name.  Of what was read of it: whether the size over its tips, over how many teeth it was spanned
+    (0: not at all), whether the play."""
 
     found: Found
     thick: Size
     rim: Size | None
     mate: str
     meshes: Said | None
+    tips_read: bool = False
+    spanned: int = 0
+    play_told: bool = False
+
+    centre: ClassVar[Centre] = Centre.AXIS
 
     @property
     def wheel(self) -> Wheel:
@@ -39,7 +45,7 @@ def make(builder: Builder, facts: Facts) -> Gear:
     fields = builder.body(facts)
     if fields["spot"] is None:
         raise Trouble("not-placed", f"`{facts.name}` is not placed", (facts.name,))
-    found = gear_of(facts.entry, builder.claims)
+    found, span = gear_of(facts.entry, builder.claims), facts.one("span")
     facts.all(*_READ)
     rim, meshes = optional_size(facts.one("rim")), facts.one("meshes")
     if found.gear.inside and rim is None:
@@ -56,4 +62,7 @@ def make(builder: Builder, facts: Facts) -> Gear:
         rim=rim,
         mate=str(meshes.ref("thing")) if meshes is not None else "",
         meshes=None if meshes is None else said_of(meshes),
+        tips_read=facts.peek("across"),
+        spanned=int(span.number("over")) if span is not None else 0,
+        play_told=facts.peek("backlash"),
     )

@@ -9,10 +9,19 @@ from ...diagnostics.types import Trouble
 from ...facts.needs import THREAD_WORDS
 from ...facts.threads import ThreadForm
 from ...model.builder import Builder, size_of
-from ...model.holes import across_of, drilled, fit_of, flat_sizes, section_of, thread_of
+from ...model.holes import (
+    across_of,
+    drilled,
+    fit_of,
+    flat_sizes,
+    round_size,
+    section_of,
+    thread_name,
+    thread_of,
+)
 from ...model.sections import PolygonSection, RoundSection, Section
 from ...model.taking import Facts
-from ...model.types import Body, Fit, Size
+from ...model.types import Body, Centre, Fit, Size, ThreadName
 from ...places.planes import OUTWARD
 
 
@@ -31,9 +40,16 @@ class Peg(Body, frozen=True, kw_only=True):
     fit: Fit | None
     thread: ThreadForm | None
     drilled: bool = False
+    thread_name: ThreadName | None = None
 
     makes: ClassVar[bool] = True
     must_fit: ClassVar[bool] = True
+    centre: ClassVar[Centre] = Centre.RIM
+
+    @property
+    def diameter(self) -> float | None:
+        """The size across as made, mm, of a round one."""
+        return round_size(self.section, self.size)
 
     @property
     def across_made(self) -> float | None:
@@ -87,4 +103,5 @@ def make(builder: Builder, facts: Facts) -> Peg:
         fit=fit_of(facts),
         thread=thread,
         drilled=drilled(facts.entry),
+        thread_name=thread_name(facts.entry),
     )

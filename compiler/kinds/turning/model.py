@@ -16,7 +16,7 @@ from ...facts.threads import ThreadForm, form_of
 from ...facts.turned import PLACED, StationSize, station_places, station_sizes
 from ...model.builder import Builder, optional_size, said_of, size_of
 from ...model.taking import Facts
-from ...model.types import Body, Said, Size
+from ...model.types import Body, Centre, Said, Size
 from ...places.layout import Frame
 from ...quantities import Quantity
 from ...quantities.vectors import clean, cross
@@ -122,6 +122,17 @@ class Turning(Body, frozen=True, kw_only=True):
     places: tuple[Quantity, ...]
 
     makes: ClassVar[bool] = True
+    centre: ClassVar[Centre] = Centre.RIM
+
+    @property
+    def hidden_inside(self) -> bool:
+        """One that stands on its plane is seen from its end there."""
+        return not self.lies
+
+    @property
+    def axis_line(self) -> str:
+        """The line that it lies along."""
+        return self.lies
 
     @property
     def across_made(self) -> float | None:
