@@ -454,7 +454,14 @@ def _rewritten(entry: Entry, stock: Mapping[str, Stock]) -> Entry:
     if not any(_is_inner(ref, stock) for ref in _refs(entry)):
         return entry
     claims = [
-        Claim(one.word, tuple((key, told(value)) for key, value in one.values), one.text, one.span, one.taken)
+        Claim(
+            one.word,
+            tuple((key, told(value)) for key, value in one.values),
+            one.text,
+            one.span,
+            one.taken,
+            one.bare,
+        )
         for one in entry.claims
     ]
     return _with_claims(entry, claims)

@@ -297,7 +297,10 @@ class _Stating:
                 measure = self.sizes.measure(fact)
             except Unclear:
                 return None
-            values = [("size", measure)] if measure is not None else values
+            limits: list[tuple[str, Content]] = (
+                [("limits", "drills")] if fact.get("stops") is not None else []
+            )
+            values = [*limits, ("size", measure)] if measure is not None else values
         text, bare = fact_text(fact.items), fact_text(up_to_made(fact))
         return (
             Claim(fact.word, tuple(values), text, fact.span, self.sizes.taken(fact), bare) if good else None

@@ -288,7 +288,7 @@ def across_of(facts: Facts) -> Size | None:
 def drilled(entry: Entry) -> bool:
     """Whether a hole was read by a drill that goes and one that does not."""
     claim = entry.one("drill")
-    return claim is not None and claim.get("stops") is not None
+    return claim is not None and claim.get("limits") is not None
 
 
 def section_of(builder: Builder, facts: Facts, size: Size, turn: float) -> Section:

@@ -14,6 +14,7 @@ from msgspec import Struct
 from ..diagnostics.types import Span
 from ..facts.types import Taken
 from ..places.layout import Flat, Frame, Move, Spot
+from ..places.planes import SHEET as SHEET
 from ..quantities import Quantity, Standing
 from ..quantities.vectors import XY, Vector
 

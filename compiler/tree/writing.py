@@ -47,7 +47,8 @@ def fact_text(items: tuple[Item, ...]) -> str:
 
 def up_to_made(fact: Fact) -> tuple[Item, ...]:
     """A line's items up to where `made ...` stands, or may stand: behind the size as read."""
-    for number, item in enumerate(fact.items[1:], start=1):
+    first = fact.lead + 1  # what stands right behind the leading words may be a name of any word
+    for number, item in enumerate(fact.items[first:], start=first):
         if isinstance(item, Name) and item.text in ("made", "wanted", "from"):
             return fact.items[:number]
     return fact.items
