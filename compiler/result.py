@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
 from .diagnostics.types import Diagnostic
 from .facts import Claims
+from .imports.types import ImportedMesh
 from .mesh.types import Figures, Mesh, Part
 from .model import Model
 from .places.layout import Layout
@@ -21,7 +23,9 @@ if TYPE_CHECKING:
 
 
 class Result(Struct, frozen=True):
-    """A compiled recipe.  `part` is None when an error stands in its way (`ok` is then False)."""
+    """A compiled recipe.  `part` is None when an error stands in its way (`ok` is then False).
+
+    `imported`: the material of the bodies that come from files, by name."""
 
     source: Source
     written: tuple[Written, ...]
@@ -30,6 +34,7 @@ class Result(Struct, frozen=True):
     part: Part | None
     diagnostics: tuple[Diagnostic, ...]
     model: Model | None = None
+    imported: Mapping[str, ImportedMesh] = {}
 
     @classmethod
     def refused(cls, source: Source, found: tuple[Diagnostic, ...]) -> Result:

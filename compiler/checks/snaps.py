@@ -17,6 +17,8 @@ from ..diagnostics.types import Diagnostic, Severity, Span, Trouble
 from ..facts import Claim, Claims, Entry
 from ..facts.extents import thickness
 from ..kinds.arm.sizes import arm_of
+from ..kinds.turning.model import Turning
+from ..kinds.turning.slits import is_slit
 from ..mesh.types import Part
 from ..model import Model
 from ..places.layout import Layout
@@ -24,7 +26,6 @@ from ..places.planes import Pages
 from ..quantities.snaps import Allowed, allowed, arm_strain, length_for, ring_strain, thickness_for
 from ..quantities.tables import plastic
 from ..quantities.vectors import Vector, dot
-from .slits import axis_way, is_slit
 
 LYING = 0.5
 """Cosine of the angle to the bed's normal below which an arm counts as lying along its layers."""
@@ -87,13 +88,16 @@ def snaps(model: Model, claims: Claims, layout: Layout, part: Part) -> list[Snap
     for entry in claims.entries.values():
         try:
             if entry.kind == "arm" and entry.name in layout.spots:
-                found.append(_arm(entry, _leans(claims, pages, layout, entry), name))
+                found.append(_arm(entry, _leans(model, claims, pages, layout, entry), name))
             if entry.has("springs"):
                 cut = _longest_cut(claims, layout, pages.stand(entry.name)[0])
-                found.extend(_tongues(entry, _leans(claims, pages, layout, entry), name, cut))
+                found.extend(_tongues(entry, _leans(model, claims, pages, layout, entry), name, cut))
             for claim in entry.all("bead") if entry.kind == "turning" else ():
-                slit = claim.get("mouth") is not None and is_slit(entry, claim, pages, layout, part)
-                found.extend(_bead(entry, claim, _leans(claims, pages, layout, entry), name, slit))
+                turning = model.things[entry.name]
+                assert isinstance(turning, Turning)
+                bead = next(one for one in turning.shaped if one.said.text == claim.text)
+                slit = bead.mouth is not None and is_slit(turning, bead, part)
+                found.extend(_bead(entry, claim, _leans(model, claims, pages, layout, entry), name, slit))
         except Trouble:
             continue  # answered where the body itself is made
     return found
@@ -242,7 +246,7 @@ def _would_do(long: float, thick: float) -> str:
     return f"for use again and again: {longer:g} long{thinner}, or less undercut"
 
 
-def _leans(claims: Claims, pages: Pages, layout: Layout, entry: Entry) -> float | None:
+def _leans(model: Model, claims: Claims, pages: Pages, layout: Layout, entry: Entry) -> float | None:
     """Cosine between the way a body stands out of its page (a turning: its axis) and the way the layers are
     stacked; None where that is not said."""
     said = claims.recipe.one("prints on") if claims.recipe is not None else None
@@ -251,7 +255,8 @@ def _leans(claims: Claims, pages: Pages, layout: Layout, entry: Entry) -> float 
     if flat is None or frame is None:
         return None
     up: Vector = flat.normal
-    way = axis_way(entry, pages, layout) if entry.kind == "turning" else frame.out
+    turning = model.things[entry.name]
+    way = turning.way if isinstance(turning, Turning) else frame.out
     return abs(dot(up, way)) if way is not None else None
 
 

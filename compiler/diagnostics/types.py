@@ -86,12 +86,14 @@ class Trouble(Exception):
 
 
 @contextmanager
-def at_fault(span: Span | None) -> Iterator[None]:
-    """What is raised within belongs to this line, where nothing nearer to it said so."""
+def at_fault(span: Span | None, *codes: str) -> Iterator[None]:
+    """What is raised within (of these codes, where some are named) belongs to this line, where nothing nearer
+    to it said so."""
     try:
         yield
     except Trouble as trouble:
-        trouble.span = trouble.span or span
+        if not codes or trouble.code in codes:
+            trouble.span = trouble.span or span
         raise
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from msgspec import Struct
 
-from ..diagnostics.types import Answered, Trouble
+from ..diagnostics.types import Answered, Trouble, at_fault
 from ..model import Body
 from ..model.corners import CornerOf
 from ..model.things import Plane
@@ -56,7 +56,9 @@ def shared_edge(shop: Workshop, corner: CornerOf) -> tuple[Vector, float, float]
     start, stop = max(span[0] for span in spans), min(span[1] for span in spans)
     if stop - start < LEAST:
         raise Trouble(
-            "flats-apart", f"`{corner.first.name}` and `{corner.second.name}` do not meet along an edge"
+            "flats-apart",
+            f"`{corner.first.name}` and `{corner.second.name}` do not meet along an edge",
+            span=corner.said.span,
         )
     return edge, start, stop
 
@@ -101,15 +103,16 @@ def filled(shop: Workshop, name: str, filling: Filling, hollow: bool) -> Solid:
         behind(round_at(shop, flat), filling.edge, corner.way, start, stop, shop.chord)
         for flat in (corner.first, corner.second)
     ]
-    return corner_fill(
-        "hollow" if hollow else "straight",
-        filling.edge,
-        corner.way,
-        *corner.into,
-        *filling.reach,
-        start,
-        stop,
-        shop.marks.of(name),
-        shop.chord,
-        behind=(deep[0], deep[1]),
-    )
+    with at_fault(corner.said.span, "flat-corner"):
+        return corner_fill(
+            "hollow" if hollow else "straight",
+            filling.edge,
+            corner.way,
+            *corner.into,
+            *filling.reach,
+            start,
+            stop,
+            shop.marks.of(name),
+            shop.chord,
+            behind=(deep[0], deep[1]),
+        )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from ..diagnostics.types import Trouble
+from ..diagnostics.types import Trouble, at_fault
 from ..model.types import Prism, Slope
 from ..outlines import Region
 from ..places.leaning import height_over
@@ -30,7 +30,8 @@ def drawn(shop: Workshop, body: Prism, region: Region) -> Solid:
     if body.slope is not None:
         low, high = _room(body, body.slope, region)
     front, back, bevel = (shop.marks.of(body.name, face) for face in ("front", "back", "bevel"))
-    solid = prism(region, low, high, front, back, body.bevels.front, body.bevels.back, bevel)
+    with at_fault(body.bevels.line, "bevel-too-large"):
+        solid = prism(region, low, high, front, back, body.bevels.front, body.bevels.back, bevel)
     placed = shop.placed(solid, body.frame)
     if body.slope is None:
         return placed

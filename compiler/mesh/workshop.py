@@ -3,13 +3,14 @@ it."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from typing import TYPE_CHECKING, cast
 
 import numpy as np
 
 from ..diagnostics.types import Answered, Trouble
-from ..facts.stock import Stock
+from ..imports.types import ImportedMesh
 from ..kinds import own_file
 from ..model import Body, Model
 from ..model.types import Prism
@@ -17,9 +18,9 @@ from ..outlines import Region
 from ..outlines.marks import Marks
 from ..places.layout import Frame, Spot
 from ..quantities.arrays import Floats
-from .brought import hollow_solids, stock_solid
 from .combine import place
 from .drawn import drawn
+from .imported_solids import hollow_solids, stock_solid
 from .kernel import Solid
 from .prisms import prism
 
@@ -31,20 +32,29 @@ if TYPE_CHECKING:
 class Workshop:
     """Builds the bare material of each body of a model in space, each once.
 
-    `marks` gives every face its label, `chord` is the greatest facet error in mm, `stock` the material of
+    `marks` gives every face its label, `chord` is the greatest facet error in mm, `meshes` the material of
     bodies that come from a file."""
 
     claims: Claims
     layout: Layout
 
-    def __init__(self, model: Model, marks: Marks, chord: float, stock: Mapping[str, Stock]) -> None:
-        self.model, self.marks, self.chord, self._stock = model, marks, chord, stock
+    def __init__(self, model: Model, marks: Marks, chord: float, meshes: Mapping[str, ImportedMesh]) -> None:
+        self.model, self.marks, self.chord, self.meshes = model, marks, chord, meshes
         # A thread keeps its hand where the body is mirrored afterwards: it is wound the other way before.
         self.flip = model.card.wound
         self.plain = self.flip
         self.built: Mapping[str, Solid] = {}
         self._regions: dict[str, Region] = {}
         self._bare: dict[tuple[str, bool], Solid] = {}
+
+    @contextmanager
+    def other_hand(self) -> Iterator[None]:
+        """While it lasts, threads are wound the other way and marks turned over."""
+        self.flip = not self.flip
+        try:
+            yield
+        finally:
+            self.flip = not self.flip
 
     def body(self, name: str) -> Body:
         """A body by its name.  Raises Trouble where there is none, `Answered` where it could not be made."""
@@ -103,18 +113,18 @@ class Workshop:
     def bare_stock(self, body: Body) -> Solid:
         """The material of a file in the frame of its plane."""
         spot, heights = body.placed, (body.low, body.high)
-        return stock_solid(self.stock(body.name), spot.at, heights, spot.out, self.marks, body.name)
+        return stock_solid(self.mesh(body.name), spot.at, heights, spot.out, self.marks, body.name)
 
-    def stock(self, name: str) -> Stock:
+    def mesh(self, name: str) -> ImportedMesh:
         """The material of a file; while threads are wound the other way for a mirrored copy, its twin."""
-        stock = self._stock[name]
-        return stock.twin if self.flip != self.plain and stock.twin is not None else stock
+        mesh = self.meshes[name]
+        return mesh.twin if self.flip != self.plain and mesh.twin is not None else mesh
 
     def hollows(self, name: str) -> list[tuple[str, Solid]]:
         """The holes of a used part, each with its name, filled out to the hull of its walls."""
         body = self.body(name)
         spot, heights = body.placed, (body.low, body.high)
-        some = hollow_solids(self._stock[name], spot.at, heights, spot.out)
+        some = hollow_solids(self.meshes[name], spot.at, heights, spot.out)
         return [(hole, self.placed(solid, body.frame)) for hole, solid in some]
 
 

@@ -49,7 +49,8 @@ from .types import (
 
 def said_of(claim: Claim) -> Said:
     """Where a fact stands."""
-    return Said(claim.word, claim.text, claim.span, claim.bare)
+    of = tuple(str(value) for _, value in claim.values if isinstance(value, Ref))
+    return Said(claim.word, claim.text, claim.span, of, claim.bare)
 
 
 def size_of(claim: Claim, key: str = "size") -> Size:
@@ -103,7 +104,7 @@ class Builder:
         """The fields of a `Thing`."""
         entry = facts.entry
         spot = self.layout.spots.get(entry.name)
-        around = facts.one("around")
+        around = entry.one("around")
         return {
             "name": entry.name,
             "noun": entry.kind,

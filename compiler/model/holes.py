@@ -7,19 +7,22 @@ from __future__ import annotations
 import math
 from typing import Any, ClassVar
 
-from ..diagnostics.types import Trouble, at_fault
+from msgspec import Struct
+
+from ..diagnostics.types import Answered, Trouble, at_fault
 from ..facts import Claim, Entry, Ref
 from ..facts.extents import across
 from ..facts.made_sizes import made_flat, play
 from ..facts.needs import FIT_WORDS, ROUND_FITS, THREAD_WORDS
 from ..facts.pockets import MOUTHS, pocket_name
-from ..facts.threads import ThreadForm, form_of, metric_form
+from ..kinds.thread.form import ThreadForm, metric_form
+from ..kinds.thread.model import form_of
 from .builder import Builder, said_of, size_of
 from .card import mention
 from .sections import FlattedSection, PolygonSection, RoundSection, Section, ToothedSection
 from .taking import Facts
 from .things import names_a_body
-from .types import Depth, Fit, Mouth, Size, Thing, ThreadName
+from .types import Depth, Fit, Mouth, Said, Size, Thing, ThreadName
 
 FACING = {
     "right": 0.0,
@@ -38,12 +41,19 @@ _LOCATING = ("turns on", "slides on", "pushes on", "press on", *_FOR_SCREWS)
 _ACROSS = ("drill", "across", "wide", "hex", "square", "same as")
 
 
+class NamedFor(Struct, frozen=True):
+    """The screw, or the thing, that a hole is named for by its size, and the line."""
+
+    screw: str
+    said: Said
+
+
 class Hole(Thing, frozen=True, kw_only=True):
     """A hole: what it cuts (`everywhere`: all bodies there are), its section on its plane, how deep, how it
     is for what.
 
     `size`: across (a slot's width, none for a notch); `drilled`: read by the drill that goes and the one that
-    does not; `thread`: the thread in it; `depth` None: it goes through."""
+    does not; `thread`: the thread in it, and its line; `depth` None: it goes through."""
 
     owners: tuple[str, ...]
     everywhere: bool
@@ -52,8 +62,10 @@ class Hole(Thing, frozen=True, kw_only=True):
     sizes: tuple[tuple[str, Size], ...]
     depth: Depth | None
     mouth: Mouth | None
+    named_for: NamedFor | None = None
     fit: Fit | None = None
     thread: ThreadForm | None = None
+    thread_said: Said | None = None
     drilled: bool = False
     on_flat: str = ""
     straight: bool = False
@@ -83,7 +95,7 @@ def hole_fields(builder: Builder, facts: Facts) -> dict[str, Any]:
     'not-parallel', 'mouth-too-small'."""
     spot = builder.layout.spots.get(facts.name)
     if spot is None:
-        raise Trouble("not-placed", f"`{facts.name}` is not placed", (facts.name,))
+        raise Answered(facts.name)
     through = facts.one("through")
     own = _owners(builder, facts.entry)
     flats = [
@@ -96,7 +108,16 @@ def hole_fields(builder: Builder, facts: Facts) -> dict[str, Any]:
         "everywhere": through is not None and any(not ref.name for ref in through.refs("things")),
         "depth": _depth(builder, facts, own, on_flat),
         "on_flat": on_flat,
+        "named_for": _named_for(facts.entry),
     }
+
+
+def _named_for(entry: Entry) -> NamedFor | None:
+    claim = entry.one(*FIT_WORDS) or entry.one("hex")
+    if claim is None:
+        return None
+    named = claim.get("screw") or claim.get("mate")
+    return NamedFor(named if isinstance(named, str) else "", said_of(claim))
 
 
 def _owners(builder: Builder, entry: Entry) -> tuple[str, ...]:
@@ -156,12 +177,13 @@ def _depth(builder: Builder, facts: Facts, own: tuple[str, ...], on_flat: str) -
                 f"`{facts.name}` does not say from which flat its depth is counted",
                 (facts.name,),
                 advice=("deep 4.0 from front   or   put it on a flat: on body.front",),
+                span=claim.span,
             )
         ref = None
-    start, out, flat, bare = _start(builder, facts.name, ref, own)
-    return Depth(
-        size_of(claim), start, out, flat, bare, said_of(claim), None if ref is None else mention(ref)
-    )
+    with at_fault(claim.span):
+        start, out, flat, bare = _start(builder, facts.name, ref, own)
+    of = None if ref is None else mention(ref)
+    return Depth(size_of(claim), start, out, flat, bare, said_of(claim), of)
 
 
 def _start(
@@ -176,7 +198,7 @@ def _start(
     if bare:
         ref = Ref(own[0], ref.part, ref.span)
     height = builder.planes.height_of(ref, spot.page)
-    return height, 1 if builder.planes._faces_out(ref, spot.page) else -1, str(ref), bare
+    return height, 1 if builder.planes.faces_out(ref, spot.page) else -1, str(ref), bare
 
 
 def mouth_of(builder: Builder, facts: Facts, own: tuple[str, ...], on_flat: str, turn: float) -> Mouth | None:
@@ -188,7 +210,8 @@ def mouth_of(builder: Builder, facts: Facts, own: tuple[str, ...], on_flat: str,
     ref = told if isinstance(told, Ref) else None
     if ref is None and not on_flat:
         ref = Ref("", "front", claim.span)
-    start, out, flat, bare = _start(builder, facts.name, ref, own)
+    with at_fault(claim.span):
+        start, out, flat, bare = _start(builder, facts.name, ref, own)
     wide, size = size_of(claim, "number"), across(facts.entry)
     bore = size.made.value if size is not None else 0.0
     if wide.value <= bore:
@@ -196,6 +219,7 @@ def mouth_of(builder: Builder, facts: Facts, own: tuple[str, ...], on_flat: str,
             "mouth-too-small",
             f"the {claim.word} of `{facts.name}` ({wide.value:g}) is not wider than the hole ({bore:g})",
             (facts.name,),
+            span=claim.span,
         )
     conical = claim.word == "countersink"
     deep = None if conical else size_of(claim, "depth")
@@ -270,6 +294,12 @@ def round_size(section: Section, size: Size | None) -> float | None:
     """The size across as made, mm, of a section that is round; None for another."""
     is_round = isinstance(section, RoundSection | FlattedSection | ToothedSection)
     return size.value if is_round and size is not None else None
+
+
+def thread_line(facts: Facts) -> Said | None:
+    """The line of the thread of a bore or peg, None where it has none."""
+    claim = facts.one(*THREAD_WORDS)
+    return None if claim is None else said_of(claim)
 
 
 def across_of(facts: Facts) -> Size | None:
@@ -356,6 +386,7 @@ __all__ = [
     "name_of_thread",
     "round_size",
     "section_of",
+    "thread_line",
     "thread_name",
     "thread_of",
 ]

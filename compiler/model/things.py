@@ -145,14 +145,11 @@ def make_line(builder: Builder, facts: Facts) -> Line | None:
 def make_plane(builder: Builder, facts: Facts) -> Plane:
     """A plane."""
     home, base, out = builder.planes.stand(facts.name)
-    facts.all("stands on", "square to", "raised", "dropped")
-    if facts.peek("stands on"):
-        facts.all("faces")
     frame = builder.planes.frame(facts.name) if home == facts.name else builder.layout.frames.get(home)
     lean = facts.one("leans")
     slope, under, slope_base, slope_out = None, "", 0.0, 1
     if lean is not None and frame is not None:
-        under, slope_base, slope_out = builder.planes._lean(lean)
+        under, slope_base, slope_out = builder.planes.lean_of(facts.name) or (under, slope_base, slope_out)
         here, there = (str(lean.get(key)) for key in ("here", "there"))
         slope = Slope(
             "",

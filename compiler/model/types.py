@@ -23,12 +23,13 @@ if TYPE_CHECKING:
 
 
 class Said(Struct, frozen=True):
-    """A fact as it stands in the recipe: its leading words, the whole line, where; `bare`: the line up to its
-    size as read, behind which `made ...` may stand."""
+    """A fact as it stands in the recipe: its leading words, the whole line, where, and the things it speaks
+    of (`body.front`); `bare`: the line up to its size as read, behind which `made ...` may stand."""
 
     word: str
     text: str
     span: Span
+    of: tuple[str, ...] = ()
     bare: str = ""
 
 
@@ -232,6 +233,21 @@ class Body(Thing, frozen=True, kw_only=True):
         """Whether another body may stand on a flat of it."""
         return True
 
+    @property
+    def bevelled(self) -> tuple[tuple[str, Size], ...]:
+        """Its bevels, by the flat they are at: `front`, `back` or `both`."""
+        return ()
+
+    @property
+    def threaded(self) -> bool:
+        """Whether it carries a thread, which has a hand."""
+        return False
+
+    @property
+    def enters(self) -> bool:
+        """Whether it is there to reach into holes of other bodies, with room about it."""
+        return False
+
     def is_edge(self, part: str) -> bool:
         """Whether an edge stands at this side, where a flat is looked for."""
         return False
@@ -284,6 +300,11 @@ class Bevels(Struct, frozen=True):
     back: float = 0.0
     said: tuple[tuple[str, Size], ...] = ()
 
+    @property
+    def line(self) -> Span | None:
+        """The line to blame for a bevel that does not fit, where there is only one."""
+        return self.said[0][1].said.span if len(self.said) == 1 else None
+
 
 class Prism(Body, frozen=True, kw_only=True):
     """A body drawn straight out of its plane from an outline: a plate, block or strip."""
@@ -291,6 +312,11 @@ class Prism(Body, frozen=True, kw_only=True):
     bevels: Bevels = Bevels()
     slope: Slope | None = None
     spring: Spring | None = None
+
+    @property
+    def bevelled(self) -> tuple[tuple[str, Size], ...]:
+        """Its bevels, by the flat they are at."""
+        return self.bevels.said
 
 
 class Fit(Struct, frozen=True):

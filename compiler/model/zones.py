@@ -50,7 +50,8 @@ Area = Band | LineBand | CollarAt | Inside
 
 class Zone(Thing, frozen=True, kw_only=True):
     """A zone on a body's flat (`part`; '' : on both): the area, by how much each flat moves or to which
-    thickness, the ramp.  `about`: the things its area is told by."""
+    thickness, the ramp.  `about`: the things its area is told by.  `on_said`, `area_said`, `how`: the lines
+    of these."""
 
     body: str
     part: str
@@ -61,13 +62,25 @@ class Zone(Thing, frozen=True, kw_only=True):
     by: Size | None
     overall: Size | None
     ramp: Size | None
+    on_said: Said
     area_said: Said
     how: Said
+
+    @property
+    def adds(self) -> bool:
+        """Whether its solids are joined to the body, else they are cut from it."""
+        return False
+
+    @property
+    def flats(self) -> tuple[str, ...]:
+        """The flats of its body that it works on."""
+        return (self.part,) if self.part else ("front", "back")
 
 
 def zone_fields(builder: Builder, facts: Facts) -> dict[str, Any]:
     """The fields of a `Zone`.  Raises Trouble: 'not-placed', 'other-plane'."""
-    on = facts.need("on").ref("thing")
+    lies = facts.need("on")
+    on = lies.ref("thing")
     claim = facts.need("along", "collar", "inside")
     plane = builder.planes.stand(on.name)[0]
     by, to = facts.one("by"), facts.one("to")
@@ -86,6 +99,7 @@ def zone_fields(builder: Builder, facts: Facts) -> dict[str, Any]:
         "by": optional_size(by, "number"),
         "overall": None if by is not None else size_of(how, "number"),
         "ramp": optional_size(facts.one("ramp"), "number"),
+        "on_said": said_of(lies),
         "area_said": said_of(claim),
         "how": said_of(how),
     }

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from ..diagnostics.types import Trouble
+from ..diagnostics.types import Trouble, at_fault
 from ..model.sections import ArcAt, Belted, Chained, LineAt, Merged, Outline, PointAt, RoundAt, StopAt
 from ..model.types import Corners
 from .belts import belt, chain
@@ -24,6 +24,16 @@ from .smoothing import smoothed
 from .stops import ArcStop, LineStop, PointStop, RoundStop, Stop
 from .types import Path, Region, Ring
 from .walks import walk
+
+NO_OUTLINE = (
+    "line-misses",
+    "no-arc",
+    "no-tangent",
+    "outline-crosses",
+    "outline-too-short",
+    "outline-two-sided",
+)
+"""Codes of what stands in the way of a walk."""
 
 
 def corner_stop(stop: PointAt | RoundAt, marks: Marks) -> PointStop | RoundStop:
@@ -83,11 +93,12 @@ def rounded(
     """An outline with some of its corners rounded.  Raises Trouble as `round_corners` does."""
     for some in corners:
         size, label = some.size.value, marks.of(owner, some.said.word)
-        if isinstance(shape, Region):
-            shape = smoothed(shape, size, some.hollow, list(some.places) or None, chord, label)
-        else:
-            places = [place for place, _ in some.places] or None
-            shape = round_corners(shape, size, "inside" if some.hollow else "outside", places, label)
+        with at_fault(some.said.span):
+            if isinstance(shape, Region):
+                shape = smoothed(shape, size, some.hollow, list(some.places) or None, chord, label)
+            else:
+                places = [place for place, _ in some.places] or None
+                shape = round_corners(shape, size, "inside" if some.hollow else "outside", places, label)
     return shape
 
 

@@ -34,6 +34,8 @@ from .walks import walk
 if TYPE_CHECKING:
     from .racks import BlockRack
 
+STRAIGHT = 1e-6
+"""mm2: a path whose corners turn by less in all turns to neither side."""
 SMALLER_FLAT = (
     "a flat is read from the flat to the far side of the "
     "round, two over both: a smaller one, or a larger round"
@@ -261,22 +263,30 @@ class Outliner:
         """Left or right of the path, from `outside` or `inside` of its bends: the way the path turns in
         all.
         """
-        if lies == "middle" or len(stops) < 3:
+        if lies == "middle":
             return "middle"
         places = [one.at if isinstance(one, PointStop) else one.centre for one in stops]
         turning = sum(
             (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])
             for a, b, c in zip(places, places[1:], places[2:], strict=False)
         )
+        if abs(turning) < STRAIGHT:
+            raise Trouble(
+                "straight-path",
+                f"`{lies} on path` says nothing of a path that turns to neither side: it has no {lies}",
+                advice=("middle on path, with its places read to the middle of its thickness",),
+            )
         inside: Side = "left" if turning > 0 else "right"
         outside: Side = "right" if turning > 0 else "left"
         return inside if lies == "inside" else outside
 
-    def hole(self, entry: Entry, at: XY, turn: float) -> Path:
-        """The outline of a hole, anticlockwise, as it is meant to be made."""
+    def hole(self, entry: Entry, at: XY, turn: float, closed: Sequence[XY] | None = None) -> Path:
+        """The outline of a hole, anticlockwise, as it is meant to be made; of a notch only the corners at the
+        places `closed` are rounded (None: all).
+        """
         label = self.marks.of(entry.name)
         if entry.kind == "notch":
-            return self._notch(entry, at, turn)
+            return self._notch(entry, at, turn, closed)
         if entry.kind == "slot":
             return self._slot(entry, at, turn)
         size = across(entry)
@@ -368,20 +378,26 @@ class Outliner:
             )
         return slot_path(first, second, round_end, label)
 
-    def _notch(self, entry: Entry, at: XY, turn: float) -> Path:
-        x, y = half(entry, made=True)
-        c, s = math.cos(turn), math.sin(turn)
-        path = web(
-            (at[0] - c * x, at[1] - s * x), (at[0] + c * x, at[1] + s * x), 2 * y, self.marks.of(entry.name)
-        )
-        if turn == 0.0:
-            low, high = (at[0] - x, at[1] - y), (at[0] + x, at[1] + y)
-            path = rectangle(low, high, (self.marks.of(entry.name),) * 4)
+    def notch_corners(self, entry: Entry, at: XY, turn: float) -> list[XY]:
+        """The four corners of a notch before any is rounded."""
+        return [edge.start for edge in self._sharp_notch(entry, at, turn)]
+
+    def _notch(self, entry: Entry, at: XY, turn: float, closed: Sequence[XY] | None) -> Path:
+        path = self._sharp_notch(entry, at, turn)
+        if closed is not None and not closed:
+            return path
         for claim in entry.all("round inside"):
-            path = round_corners(
-                path, claim.number("number"), "outside", None, self.marks.of(entry.name, claim.word)
-            )
+            label = self.marks.of(entry.name, claim.word)
+            path = round_corners(path, claim.number("number"), "outside", closed, label)
         return path
+
+    def _sharp_notch(self, entry: Entry, at: XY, turn: float) -> Path:
+        x, y = half(entry, made=True)
+        label = self.marks.of(entry.name)
+        if turn == 0.0:
+            return rectangle((at[0] - x, at[1] - y), (at[0] + x, at[1] + y), (label,) * 4)
+        c, s = math.cos(turn), math.sin(turn)
+        return web((at[0] - c * x, at[1] - s * x), (at[0] + c * x, at[1] + s * x), 2 * y, label)
 
 
 def _eased(path: Path, chord: float) -> Ring:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from ..diagnostics.types import at_fault
 from ..model.sections import CircleAt, RectangleAt, ShapeAt
 from ..model.types import Corners, Mouth
 from ..quantities.vectors import XY
@@ -32,7 +33,8 @@ def box_path(at: XY, half: XY, corners: Sequence[Corners], owner: str, marks: Ma
     path = rectangle(low, high, (labels[0], labels[1], labels[2], labels[3]))
     for some in corners:
         places = [place for place, _ in some.places] or None
-        path = round_corners(path, some.size.value, "outside", places, marks.of(owner, some.said.word))
+        with at_fault(some.said.span):
+            path = round_corners(path, some.size.value, "outside", places, marks.of(owner, some.said.word))
     return path
 
 

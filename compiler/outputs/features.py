@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
 from ..diagnostics.types import Trouble
-from ..facts import HOLES, Claims
+from ..facts import Claims
 from ..facts.needs import SNAP_WORDS
 from ..kinds import own_file
 from ..mesh.inner_holes import STILL, axis_of, finished, inner_things
@@ -98,8 +98,8 @@ def _inner_features(
     """The holes of used parts, and what else of them is spoken of; each is known as well as the part it lies
     fast in.
     """
-    for one in inner_things(model, claims, layout, part):
-        name, hole = f"{one.owner}.{one.name}", one.of.kind in HOLES
+    for one in inner_things(model, part):
+        name, hole = f"{one.owner}.{one.name}", one.of.hole
         yield Feature(
             _numbered(name, one.number),
             one.of.kind,

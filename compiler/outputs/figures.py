@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ..facts.threads import ThreadForm
+from ..kinds.thread.form import ThreadForm
 from ..model.types import Mouth
 
 Figures = tuple[tuple[str, float], ...]

@@ -6,21 +6,9 @@ statement that has facts; comments kept where they stood.  Numbers are written a
 
 from __future__ import annotations
 
+from ..language.items import Binary, Bracket, Expression, Item, Name, Negative, Quoted
 from .parsing import Written
-from .types import (
-    Binary,
-    Bracket,
-    Expression,
-    Fact,
-    Item,
-    Mark,
-    Name,
-    Negative,
-    Number,
-    Quoted,
-    Statement,
-    Tree,
-)
+from .types import Fact, Statement, Tree
 
 INDENT = "    "
 COLUMN = 11
@@ -147,14 +135,4 @@ def expression_text(expression: Expression) -> str:
     return item_text(expression)
 
 
-__all__ = [
-    "Fact",
-    "Mark",
-    "Name",
-    "Number",
-    "expression_text",
-    "item_text",
-    "line_text",
-    "tidy_rows",
-    "tree_text",
-]
+__all__ = ["Fact", "expression_text", "item_text", "line_text", "tidy_rows", "tree_text"]

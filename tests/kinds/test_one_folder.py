@@ -13,17 +13,22 @@ from pathlib import Path
 
 import pytest
 from makegood.kinds import own_bodies
-from makegood.tree.shapes import kinds
+from makegood.language import kinds
 
 FILES = {
-    "lines.shapes": "kind cone NAME\n    use place\n    across SIZE\n    high SIZE\n",
+    "lines.shapes": """kind cone NAME
+    is BODY, CENTRED
+    use place
+    across SIZE
+    high SIZE
+    needs across : "across 10"
+    needs high : "high 6"
+    one of on, around
+""",
     "__init__.py": """
 from makegood.kinds.types import FLATS, Body
 
-BODY = Body(
-    needs=((("across",), "across 10"), (("high",), "high 6")),
-    excludes=(("on", "around"),), parts=FLATS, centred=True, rounded=True, thick="high", shown=("across",),
-)
+BODY = Body(parts=FLATS, rounded=True, thick="high", shown=("across",))
 """,
     "model.py": """
 from makegood.model.builder import size_of

@@ -28,6 +28,11 @@ class Arm(Body, frozen=True, kw_only=True):
         """An arm has no flat to stand on."""
         return False
 
+    @property
+    def enters(self) -> bool:
+        """An arm snaps through an opening."""
+        return True
+
 
 def make(builder: Builder, facts: Facts) -> Arm:
     """The arm.  Raises Trouble: 'not-placed', 'bad-size'."""

@@ -7,12 +7,14 @@ from typing import ClassVar
 from msgspec import Struct
 
 from ...diagnostics.types import Trouble
+from ...facts import Claim, Ref
 from ...facts.extents import box_claims, half
+from ...facts.gears import gear_of
 from ...facts.racks import FoundRack, rack_of
 from ...model.builder import Builder, said_of, size_of
 from ...model.taking import Facts
 from ...model.types import Corners, Prism, Said, Size
-from ...quantities.gears import ADDENDUM
+from ...quantities.gears import ADDENDUM, Gear
 from ...quantities.rack_rows import Row, rack_row
 from ...quantities.vectors import XY
 
@@ -30,12 +32,13 @@ class Reach(Struct, frozen=True):
 
 class RackOf(Struct, frozen=True):
     """A rack of a block: what its line says, its teeth, how high (mm) their tips stand over the side
-    opposite, the wheel it is told by ('' : none), the line."""
+    opposite, the thing it is told by ('' : none) and the gear that is, the line."""
 
     found: FoundRack
     row: Row
     high: float
     wheel: str
+    mate: Gear | None
     said: Said
 
     @property
@@ -121,10 +124,20 @@ def _racks(builder: Builder, facts: Facts, half: XY) -> tuple[RackOf, ...]:
         except Trouble as trouble:
             said = f"`{claim.text}` of `{facts.name}`: {trouble.says}"
             raise Trouble(trouble.code, said, (facts.name,), advice=trouble.advice, span=claim.span) from None
-        wheel = claim.get("thing")
-        racks.append(RackOf(found, row, high, str(wheel) if wheel is not None else "", said_of(claim)))
+        wheel, mate = _wheel(builder, claim)
+        racks.append(RackOf(found, row, high, wheel, mate, said_of(claim)))
     _keep_apart(facts.name, racks)
     return tuple(racks)
+
+
+def _wheel(builder: Builder, claim: Claim) -> tuple[str, Gear | None]:
+    """The thing that a rack is told by, and the gear that it is, where it is made here."""
+    wheel = claim.get("thing")
+    if not isinstance(wheel, Ref):
+        return "", None
+    entry = builder.entry(wheel.name)
+    made = entry.kind == "gear"
+    return wheel.name, gear_of(entry, builder.claims).gear if made else None
 
 
 def _keep_apart(name: str, racks: list[RackOf]) -> None:

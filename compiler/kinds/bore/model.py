@@ -17,6 +17,7 @@ from ...model.holes import (
     hole_fields,
     mouth_of,
     section_of,
+    thread_line,
     thread_name,
     thread_of,
 )
@@ -59,6 +60,7 @@ def make(builder: Builder, facts: Facts) -> Bore:
         mouth=mouth,
         fit=fit_of(facts),
         thread=thread,
+        thread_said=thread_line(facts),
         drilled=drilled(facts.entry),
         straight=straight,
         thread_name=thread_name(facts.entry),

@@ -6,7 +6,7 @@ import math
 from typing import ClassVar
 
 from ...diagnostics.types import Trouble
-from ...facts.gears import Found, gear_of
+from ...facts.gears import Found, gear_of, mate_of, rack_of_gear
 from ...model.builder import Builder, optional_size, said_of, size_of
 from ...model.taking import Facts
 from ...model.types import Body, Centre, Said, Size
@@ -14,18 +14,23 @@ from ...quantities.gears import Gear as Wheel
 
 
 class Gear(Body, frozen=True, kw_only=True):
-    """A gear: what was concluded from its readings (`found`), its thickness, the rim of a ring gear, its
-    mate's name.  Of what was read of it: whether the size over its tips, over how many teeth it was spanned
-    (0: not at all), whether the play."""
+    """A gear: what was concluded from its readings (`found`) and from which line, its thickness, the rim of a
+    ring gear, its mate's name.
+
+    `pair`: the wheel it meshes and how far apart (mm) their centres stand; None for a rack and where it has
+    no mate.  `over_tips`, `span_over` (teeth), `backlash`: it is told by its size over the tips, by a span,
+    with a backlash."""
 
     found: Found
+    concluded_from: Said | None
     thick: Size
     rim: Size | None
     mate: str
     meshes: Said | None
-    tips_read: bool = False
-    spanned: int = 0
-    play_told: bool = False
+    pair: tuple[Wheel, float] | None
+    over_tips: bool
+    span_over: int | None
+    backlash: bool
 
     centre: ClassVar[Centre] = Centre.AXIS
 
@@ -55,14 +60,25 @@ def make(builder: Builder, facts: Facts) -> Gear:
             (facts.name,),
             advice=(f"add a line such as: rim {math.ceil(found.gear.root + 4.0 * found.gear.module):d}",),
         )
+    span = facts.one("span")
     return Gear(
         **fields,
         found=found,
         thick=size_of(facts.need("thick")),
         rim=rim,
+        concluded_from=None if found.claim is None else said_of(found.claim),
         mate=str(meshes.ref("thing")) if meshes is not None else "",
         meshes=None if meshes is None else said_of(meshes),
-        tips_read=facts.peek("across"),
-        spanned=int(span.number("over")) if span is not None else 0,
-        play_told=facts.peek("backlash"),
+        pair=_pair(builder, facts, found.gear),
+        over_tips=facts.peek("across"),
+        span_over=None if span is None else int(span.number("over")),
+        backlash=facts.peek("backlash"),
     )
+
+
+def _pair(builder: Builder, facts: Facts, wheel: Wheel) -> tuple[Wheel, float] | None:
+    """The wheel that a gear meshes, and how far apart their centres stand."""
+    if rack_of_gear(facts.entry, builder.claims) is not None:
+        return None
+    pair = mate_of(facts.entry, builder.claims, wheel)
+    return None if pair is None else (pair[1], pair[2])

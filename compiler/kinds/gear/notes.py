@@ -28,15 +28,15 @@ def _told(gear: Gear) -> Iterator[str]:
     wheel = gear.wheel
     yield f"teeth {wheel.teeth}"
     yield f"module {wheel.module:.4g}"
-    if gear.tips_read:
+    if gear.over_tips:
         yield f"across {_length(wheel.over_tips)}"
-    if gear.spanned and not wheel.inside:
-        yield f"span {_length(wheel.span(gear.spanned))} over {gear.spanned}"
+    if gear.span_over is not None and not wheel.inside:
+        yield f"span {_length(wheel.span(gear.span_over))} over {gear.span_over}"
     if abs(wheel.shift) > 5e-4:
         yield f"shift {wheel.shift:.3f}".rstrip("0")
     if wheel.helix:
         yield f"helix {math.degrees(wheel.helix):.4g}\u00b0 {'left' if wheel.left else 'right'}-handed"
-    if gear.play_told:
+    if gear.backlash:
         yield f"backlash {_length(wheel.thinner)}"
 
 

@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from ...diagnostics.types import Trouble
+from ...diagnostics.types import Trouble, at_fault
 from ...mesh.combine import remove
 from ...mesh.kernel import Solid
 from ...mesh.prisms import Level, prism, stack
@@ -25,15 +25,20 @@ MOST_POINTS = 300_000
 def build(shop: Workshop, body: Gear) -> Solid:
     """The gear in space.  Raises Trouble as `toothed` does."""
     labels = [shop.marks.of(body.name, face) for face in ("teeth", "front", "back", "side")]
-    solid = toothed(
-        body.wheel,
-        body.rim.value if body.rim is not None else 0.0,
-        (body.low, body.high),
-        shop.chord,
-        (labels[0], labels[1], labels[2], labels[3]),
-        body.name,
-    )
+    rim, line = (0.0, None) if body.rim is None else (body.rim.value, body.rim.said.span)
+    four = (labels[0], labels[1], labels[2], labels[3])
+    with at_fault(line, "no-wall"):
+        solid = toothed(body.wheel, rim, (body.low, body.high), shop.chord, four, body.name)
     return shop.placed(solid.translate((*body.placed.at, 0.0)), body.frame)
+
+
+def edge(shop: Workshop, body: Gear) -> Region | None:
+    """The round at the feet of the teeth of a gear on its plane; None for a ring gear, which has them
+    inside."""
+    if body.wheel.inside:
+        return None
+    feet = circle(body.placed.at, 0.5 * body.wheel.root, shop.marks.of(body.name, "teeth"))
+    return canonical([facet(feet, shop.chord)])
 
 
 def toothed(

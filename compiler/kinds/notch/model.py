@@ -15,6 +15,8 @@ from ...model.types import Centre
 class Notch(Hole, frozen=True, kw_only=True):
     """A notch."""
 
+    section: BoxSection
+
     centre: ClassVar[Centre] = Centre.CROSS
     straight_sided: ClassVar[bool] = True
 

@@ -7,7 +7,6 @@ from typing import ClassVar
 
 from ...diagnostics.types import Trouble
 from ...facts.needs import THREAD_WORDS
-from ...facts.threads import ThreadForm
 from ...model.builder import Builder, size_of
 from ...model.holes import (
     across_of,
@@ -16,13 +15,15 @@ from ...model.holes import (
     flat_sizes,
     round_size,
     section_of,
+    thread_line,
     thread_name,
     thread_of,
 )
 from ...model.sections import PolygonSection, RoundSection, Section
 from ...model.taking import Facts
-from ...model.types import Body, Centre, Fit, Size, ThreadName
+from ...model.types import Body, Centre, Fit, Said, Size, ThreadName
 from ...places.planes import OUTWARD
+from ..thread.form import ThreadForm
 
 
 class Peg(Body, frozen=True, kw_only=True):
@@ -39,6 +40,7 @@ class Peg(Body, frozen=True, kw_only=True):
     bevels: tuple[tuple[str, Size], ...]
     fit: Fit | None
     thread: ThreadForm | None
+    thread_said: Said | None
     drilled: bool = False
     thread_name: ThreadName | None = None
 
@@ -60,6 +62,18 @@ class Peg(Body, frozen=True, kw_only=True):
     def round_radius(self) -> float | None:
         """Radius of its round; a hexagon or square has flats at its sides."""
         return None if isinstance(self.section, PolygonSection) else self.placed.half[0]
+
+    @property
+    def bevelled(self) -> tuple[tuple[str, Size], ...]:
+        """Its bevels, by the flat they are at."""
+        tip, foot = ("front", "back") if self.placed.out > 0 else ("back", "front")
+        flats = {"tip": tip, "foot": foot, "both": "both"}
+        return tuple((flats[where], size) for where, size in self.bevels)
+
+    @property
+    def threaded(self) -> bool:
+        """Whether it carries a thread."""
+        return self.thread is not None
 
     def is_edge(self, part: str) -> bool:
         """Whether a hexagon or square is so turned that an edge stands at this side."""
@@ -102,6 +116,7 @@ def make(builder: Builder, facts: Facts) -> Peg:
         bevels=tuple(told),
         fit=fit_of(facts),
         thread=thread,
+        thread_said=thread_line(facts),
         drilled=drilled(facts.entry),
         thread_name=thread_name(facts.entry),
     )

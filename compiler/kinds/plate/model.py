@@ -5,18 +5,18 @@ from __future__ import annotations
 from typing import ClassVar
 
 from ...facts import Claim
-from ...model.builder import Builder, optional_size
+from ...model.builder import Builder, optional_size, said_of
 from ...model.sections import Belted, Chained, Merged, Outline, Walked
 from ...model.taking import Facts
-from ...model.types import Corners, Prism, Size
+from ...model.types import Corners, Prism, Said, Size
 
 
 class Plate(Prism, frozen=True, kw_only=True):
-    """A plate: its outline, how far that is grown (shrunk: < 0) in mm, rounded corners, thickness (None: it
-    tapers).
-    """
+    """A plate: its outline and the line that tells it, how far that is grown (shrunk: < 0) in mm, rounded
+    corners, thickness (None: it tapers)."""
 
     outline: Outline
+    outline_said: Said
     grown: float
     corners: tuple[Corners, ...]
     thick: Size | None
@@ -31,9 +31,11 @@ def make(builder: Builder, facts: Facts) -> Plate:
     grown = sum(
         claim.number("number") * (1 if claim.word == "grow" else -1) for claim in facts.all("grow", "shrink")
     )
+    outline = facts.need("outline", "belt", "chain", "merge")
     return Plate(
         **fields,
-        outline=_outline(builder, facts.need("outline", "belt", "chain", "merge"), plane),
+        outline=_outline(builder, outline, plane),
+        outline_said=said_of(outline),
         grown=grown,
         corners=builder.corners(facts.all("round inside", "round outside"), plane),
         thick=optional_size(facts.one("thick")),

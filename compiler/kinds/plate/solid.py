@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from ...diagnostics.types import at_fault
 from ...mesh.drawn import drawn
 from ...mesh.kernel import Solid
 from ...mesh.workshop import Workshop
 from ...outlines import Region, canonical, facet
-from ...outlines.outline_paths import eased, grown, outlined, rounded
+from ...outlines.outline_paths import NO_OUTLINE, eased, grown, outlined, rounded
 from .model import Plate
 
 
@@ -18,7 +19,8 @@ def build(shop: Workshop, body: Plate) -> Solid:
 def region(shop: Workshop, body: Plate) -> Region:
     """The outline of a plate on its plane.  Raises Trouble as `outlined`, `grown` and `rounded` do."""
     name, marks, chord = body.name, shop.marks, shop.chord
-    shape = outlined(body.outline, name, marks, chord)
+    with at_fault(body.outline_said.span, *NO_OUTLINE):
+        shape = outlined(body.outline, name, marks, chord)
     shape = grown(shape, body.grown, chord, marks.of(name, "side"))
     shape = rounded(shape, body.corners, name, marks, chord)
     if isinstance(shape, Region):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from ...facts import Claim
+from ...facts.placing import RingReading
 from ...model.builder import Builder, optional_size, said_of
 from ...model.card import mention
 from ...model.patterns import pattern_fields
@@ -39,13 +40,15 @@ def make(builder: Builder, facts: Facts) -> Ring:
         edges=neighbours.word_of("edges") if neighbours is not None else "",
         pitch_circle=optional_size(circle, "readings"),
         placed_by=None if by is None else said_of(by),
-        circle=_circle(builder, facts, neighbours if neighbours is not None else circle),
+        circle=_circle(builder, facts),
     )
 
 
-def _circle(builder: Builder, facts: Facts, claim: Claim | None) -> Quantity | None:
-    if claim is None:
+def _circle(builder: Builder, facts: Facts) -> Quantity | None:
+    placing = builder.layout.facts.of[facts.name]
+    fact = placing.one(RingReading)
+    if fact is None:
         return None
     thing = builder.entry(facts.need("of").refs("things")[0].name)
-    read, (share, plus, u) = claim.quantity("readings"), behind(facts.entry, claim, thing)
+    read, (share, plus, u) = fact.reading, behind(placing, fact, thing)
     return Quantity(2.0 * share * (read.value + plus), 2.0 * share * u, read.standing, read.unit)

@@ -54,6 +54,7 @@ def make(builder: Builder, facts: Facts) -> Slot:
                 "slot-too-short",
                 f"slot `{facts.name}` is {2 * reach:g} long over its ends but {2 * radius:g} wide",
                 (facts.name,),
+                span=None if long is None else long.span,
             )
         step = (math.cos(spot.turn) * (reach - radius), math.sin(spot.turn) * (reach - radius))
         first = (spot.at[0] - step[0], spot.at[1] - step[1])

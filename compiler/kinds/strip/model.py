@@ -4,18 +4,20 @@ from __future__ import annotations
 
 from typing import ClassVar
 
-from ...model.builder import Builder, optional_size, size_of
+from ...model.builder import Builder, optional_size, said_of, size_of
 from ...model.sections import PointAt, RoundAt
 from ...model.taking import Facts
-from ...model.types import Prism, Size
+from ...model.types import Prism, Said, Size
 
 
 class Strip(Prism, frozen=True, kw_only=True):
-    """A strip: the stops of its path, which of its faces lies on the path (outside, inside, middle), how
-    thick and how wide it is, the radius inside its bends (None: sharp)."""
+    """A strip: the stops of its path and the line that tells them, which of its faces lies on the path
+    (outside, inside, middle), how thick and how wide it is, the radius inside its bends (None: sharp)."""
 
     stops: tuple[PointAt | RoundAt, ...]
+    path_said: Said
     side: str
+    side_said: Said | None
     thick: Size
     wide: Size
     turns_inside: Size | None
@@ -33,7 +35,9 @@ def make(builder: Builder, facts: Facts) -> Strip:
     return Strip(
         **fields,
         stops=_ended(stops),
+        path_said=said_of(path),
         side=lies.word_of("side") if lies is not None else "middle",
+        side_said=None if lies is None else said_of(lies),
         thick=size_of(facts.need("thick")),
         wide=size_of(facts.need("wide")),
         turns_inside=optional_size(facts.one("turns inside")),

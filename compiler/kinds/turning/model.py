@@ -13,7 +13,6 @@ from msgspec import Struct
 from ...diagnostics.types import Trouble, at_fault
 from ...facts import Claim
 from ...facts.needs import THREAD_WORDS
-from ...facts.threads import ThreadForm, form_of
 from ...facts.turned import PLACED, StationSize, station_places, station_sizes
 from ...model.builder import Builder, optional_size, said_of, size_of
 from ...model.holes import name_of_thread
@@ -21,9 +20,15 @@ from ...model.taking import Facts
 from ...model.types import Body, Centre, Said, Size, ThreadName
 from ...places.layout import Frame
 from ...quantities import Quantity
-from ...quantities.vectors import clean, cross
+from ...quantities.vectors import Vector, clean, cross
+from ..thread.form import ThreadForm
+from ..thread.model import form_of
 
 MEETS = 1e-6  # mm: threads that share less than this of a stretch only meet
+
+
+def _ends(start: Quantity, stop: Quantity) -> tuple[float, float]:
+    return min(start.value, stop.value), max(start.value, stop.value)
 
 
 class Station(Struct, frozen=True):
@@ -35,6 +40,11 @@ class Station(Struct, frozen=True):
     stop: Quantity
     tapers: bool
     said: Said
+
+    @property
+    def stretch(self) -> tuple[float, float]:
+        """The lower and the higher of the two places it runs between, mm."""
+        return _ends(self.start, self.stop)
 
     @property
     def widest(self) -> float:
@@ -80,6 +90,11 @@ class Teeth(Struct, frozen=True):
     stop: Quantity
     said: Said
 
+    @property
+    def stretch(self) -> tuple[float, float]:
+        """The lower and the higher of the two places it runs between, mm."""
+        return _ends(self.start, self.stop)
+
 
 class Planes(Struct, frozen=True):
     """A hexagon, square or flat (`word`) cut over a stretch; `facing` is the way a flat faces ('' : up)."""
@@ -95,6 +110,11 @@ class Planes(Struct, frozen=True):
     def single(self) -> bool:
         """Whether it is one flat, read from there to the round."""
         return self.word == "flat"
+
+    @property
+    def stretch(self) -> tuple[float, float]:
+        """The lower and the higher of the two places it runs between, mm."""
+        return _ends(self.start, self.stop)
 
 
 Grip = Teeth | Planes
@@ -169,9 +189,21 @@ class Turning(Body, frozen=True, kw_only=True):
         return self.widest or None
 
     @property
+    def way(self) -> Vector:
+        """The way (a unit vector) from station 0 along the axis, to where stations count up."""
+        x, y, z = self.axis.out
+        sign = 1 if self.lies else self.placed.out
+        return clean((sign * x, sign * y, sign * z))
+
+    @property
     def widest(self) -> float:
         """The largest diameter outside, mm."""
         return max((station.widest for station in self.outer), default=0.0)
+
+    @property
+    def threaded(self) -> bool:
+        """Whether it carries a thread."""
+        return bool(self.threads)
 
     @property
     def round_radius(self) -> float | None:

@@ -2,22 +2,33 @@
 
 from __future__ import annotations
 
+from ...diagnostics.types import at_fault
 from ...mesh.combine import place
-from ...mesh.grips import gripped
 from ...mesh.kernel import Solid
-from ...mesh.sections import half_profile
-from ...mesh.threading import windings, wound
 from ...mesh.turnings import turned
 from ...mesh.workshop import Workshop, axes
+from ..thread.form import NO_THREAD
+from ..thread.ridges import threaded
+from .grips import gripped
 from .model import Turning
+from .profile import Profile, half_profile
+from .threads import wound
 
 
-def build(shop: Workshop, body: Turning) -> Solid:
-    """The turning in space."""
-    entry, marks, chord = shop.claims.entries[body.name], shop.marks, shop.chord
-    base, out = (0.0, 1) if body.lies else (body.placed.base, body.placed.out)
-    threads = windings(entry, shop.claims)
-    profile = half_profile(entry, marks, base, out, threads, chord)
-    some = wound(threads, base, out, marks.of(body.name, "thread"), shop.flip) if threads else ()
-    solid = gripped(turned(*profile, chord, some), entry, profile, marks, base, out, chord)
-    return place(solid, body.axis.origin, axes(body.axis))
+def build(shop: Workshop, turning: Turning) -> Solid:
+    """The turning in space.  Raises Trouble as `half_profile`, `threaded` and `gripped` do."""
+    base, out = (0.0, 1) if turning.lies else (turning.placed.base, turning.placed.out)
+    profile = half_profile(turning, shop.marks, base, out, shop.chord)
+    solid = _turned(shop, turning, profile, base, out)
+    solid = gripped(solid, turning, profile, shop.marks, base, out, shop.chord)
+    return place(solid, turning.axis.origin, axes(turning.axis))
+
+
+def _turned(shop: Workshop, turning: Turning, profile: Profile, base: float, out: int) -> Solid:
+    if not turning.threads:
+        return turned(*profile, shop.chord)
+    some = wound(turning.threads, base, out, shop.marks.of(turning.name, "thread"), shop.flip)
+    # what stands in the way of one of several threads can't be told from another's
+    line = turning.threads[0].said.span if len(turning.threads) == 1 else None
+    with at_fault(line, *NO_THREAD):
+        return threaded(*profile, shop.chord, some)

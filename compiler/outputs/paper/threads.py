@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ...facts.threads import ThreadForm
+from ...kinds.thread.form import ThreadForm
 from ...model.types import Said, ThreadName
 from .amounts import wanted
 from .measuring import changed, plain
