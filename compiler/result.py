@@ -152,4 +152,4 @@ class Result(Struct, frozen=True):
 
         if self.part is None or not self.ok:
             raise ValueError("there is no part to draw: the recipe has errors")
-        return Scene(self.made, self.claims, self.layout, self.part, self.source.name)
+        return Scene(self.made, self.part, self.source.name, lambda: self.readings().spacings())

@@ -33,7 +33,7 @@ def _held(model: Model, part: Part) -> dict[str, HeldThing]:
         if thing.spot is None:
             continue
         frame, hole = model.frame(thing), isinstance(thing, Hole)
-        size = thing.round_across if abs(frame.out[2]) > 1.0 - 1e-9 else 0.0
+        size = thing.edge_across if abs(frame.out[2]) > 1.0 - 1e-9 else 0.0
         for number, move in enumerate((STILL, *thing.copies), start=1):
             at = finished(move.point(frame.point(thing.spot.at, thing.spot.base)), part)
             bored = thing.across_made if hole else None

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import ClassVar
+
 from ..diagnostics.types import Trouble
 from ..facts.extents import half
 from ..imports.types import HeldThing
@@ -26,6 +28,8 @@ class Brought(Body, frozen=True, kw_only=True):
     def handed(self) -> bool:
         """Whether threads or marks came with it."""
         return self.wound
+
+    straight_sided: ClassVar[bool] = True
 
 
 _TOLD = (
