@@ -13,12 +13,14 @@ from .types import Body
 
 class Brought(Body, frozen=True, kw_only=True):
     """A body from a file: half-sizes of its box on its plane; `scanned`: a mesh that was read, not the
-    finished part of another recipe; `box`: its size; `held`: what the other recipe names, with its place."""
+    finished part of another recipe; `box`: its size; `held`: what the other recipe names, with its place;
+    `handed`: threads or marks keep their hand in it."""
 
     half: XY
     scanned: bool
     box: Vector
     held: tuple[tuple[str, HeldThing], ...]
+    handed: bool
 
 
 _TOLD = (
@@ -41,4 +43,5 @@ def make_brought(builder: Builder, facts: Facts) -> Brought:
         scanned=scanned,
         box=imported.box,
         held=tuple(sorted(imported.held.items())),
+        handed=imported.wound,
     )

@@ -61,6 +61,12 @@ class Round(Thing, frozen=True, kw_only=True):
     size: Size
 
     makes: ClassVar[bool] = True
+
+    @property
+    def round_size(self) -> float:
+        """Its size across as made."""
+        return self.size.value
+
     carries_places: ClassVar[bool] = True
     idle: ClassVar[str] = "use it in an outline or a place: from {name} ...   or take it out"
 

@@ -160,6 +160,11 @@ class Thing(Struct, frozen=True, kw_only=True):
         return None
 
     @property
+    def round_size(self) -> float:
+        """Size across as made (mm) of what is round all over; 0 for the rest."""
+        return 0.0
+
+    @property
     def placed(self) -> Spot:
         """The place of a thing that must have one."""
         assert self.spot is not None, self.name

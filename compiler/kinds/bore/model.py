@@ -29,6 +29,11 @@ class Bore(Hole, frozen=True, kw_only=True):
 
     must_fit: ClassVar[bool] = True
 
+    @property
+    def round_size(self) -> float:
+        """Its size across as made; 0 for a hexagon or square."""
+        return 0.0 if self.size is None or isinstance(self.section, PolygonSection) else self.size.value
+
 
 def make(builder: Builder, facts: Facts) -> Bore:
     """The bore.  Raises Trouble as `hole_fields`, `section_of`, `mouth_of` and `form_of` do."""

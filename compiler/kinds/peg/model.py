@@ -58,6 +58,11 @@ class Peg(Body, frozen=True, kw_only=True):
         """Whether it carries a thread."""
         return self.thread is not None
 
+    @property
+    def round_size(self) -> float:
+        """Its size across as made; 0 for a hexagon or square."""
+        return 0.0 if isinstance(self.section, PolygonSection) else self.size.value
+
     def is_edge(self, part: str) -> bool:
         """Whether a hexagon or square is so turned that an edge stands at this side."""
         if not isinstance(self.section, PolygonSection) or part not in OUTWARD:

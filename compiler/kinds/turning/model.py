@@ -166,6 +166,11 @@ class Turning(Body, frozen=True, kw_only=True):
         return bool(self.threads)
 
     @property
+    def round_size(self) -> float:
+        """Its largest diameter outside."""
+        return self.widest
+
+    @property
     def round_radius(self) -> float | None:
         """Radius at its widest, where it stands square to its plane."""
         return None if self.lies else self.placed.half[0]
