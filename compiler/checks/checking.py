@@ -10,7 +10,6 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 
 from ..diagnostics.types import Diagnostic
 from ..facts import Claims
-from ..facts.needs import SNAP_WORDS
 from ..imports.types import ImportedMesh
 from ..kinds import own_file
 from ..mesh.types import Part
@@ -27,12 +26,15 @@ from .mouths import eaten_mouths
 from .openings import FINE, Scene
 from .plastics import unknown_plastic
 from .screws import other_screws
+from .snaps import strained
+from .too_fine import too_fine_for_stl
+from .trimmed_flats import trimmed_flats
 from .unused import unused_names
 from .walls import thin_walls
 from .worn import copied_wear
 
 Question = Callable[[Scene], Iterable[Diagnostic]]
-_OF_SHAPE: tuple[Question, ...] = (thin_walls, eaten_mouths, thin_floors)
+_OF_SHAPE: tuple[Question, ...] = (thin_walls, eaten_mouths, thin_floors, trimmed_flats)
 
 
 def check_part(
@@ -41,22 +43,17 @@ def check_part(
     claims: Claims,
     layout: Layout,
     part: Part | None,
-    wrong: bool,
     meshes: Mapping[str, ImportedMesh] | None = None,
 ) -> tuple[Diagnostic, ...]:
-    """All warnings and notes on a recipe and its part (None when there is none); `wrong`: errors were found
-    before; `meshes`: the material of the bodies that come from files.
+    """All warnings and notes on a recipe and its part (None when there is none, as where errors were found
+    before); `meshes`: the material of the bodies that come from files.
     """
-    found = [*unknown_plastic(card), *cautions(card, None if wrong else part)]
-    if wrong or part is None or model is None:
+    found = [*unknown_plastic(card), *cautions(card, part)]
+    if part is None or model is None:
         return tuple(found)
     found += [*unused_names(model), *about_numbers(model), *copied_wear(model), *other_screws(model)]
-    found += [*hidden_sides(model), *closed_hollows(claims, part)]
-    # what few parts have is asked, and loaded, only where there is some
-    if claims.holds(*SNAP_WORDS):
-        from .snaps import strained
-
-        found += strained(model, claims, layout, part)
+    found += [*hidden_sides(model), *closed_hollows(model, part), *too_fine_for_stl(part)]
+    found += strained(model, part)
     scene = Scene(model, Workshop(model, Marks(), FINE, meshes or {}))
     return (*found, *(told for question in _OF_SHAPE for told in question(scene)), *_of_kinds(scene))
 

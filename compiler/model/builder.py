@@ -11,7 +11,7 @@ from typing import Any
 
 from ..diagnostics.types import Trouble
 from ..facts import BODIES, Claim, Claims, Entry, Measure, Ref
-from ..facts.extents import half, radius
+from ..facts.extents import half, radius, thickness
 from ..facts.needs import FIT_WORDS
 from ..places.layout import Layout
 from ..places.planes import Pages
@@ -35,7 +35,8 @@ from .types import Bevels, Corners, Distance, FlatOf, Number, Offset, Rest, Said
 
 def said_of(claim: Claim) -> Said:
     """Where a fact stands."""
-    return Said(claim.word, claim.text, claim.span)
+    of = tuple(str(value) for _, value in claim.values if isinstance(value, Ref))
+    return Said(claim.word, claim.text, claim.span, of)
 
 
 def size_of(claim: Claim, key: str = "size") -> Size:
@@ -133,7 +134,7 @@ class Builder:
             **self.body(facts),
             "bevels": _bevels(facts.all("bevel")),
             "slope": self.slope(facts),
-            "spring": _spring(facts.one("springs")),
+            "spring": _spring(facts),
         }
 
     def slope(self, facts: Facts) -> Slope | None:
@@ -335,7 +336,17 @@ def _bevels(claims: tuple[Claim, ...]) -> Bevels:
     return Bevels(depth["front"], depth["back"], tuple(found))
 
 
-def _spring(claim: Claim | None) -> Spring | None:
+def _spring(facts: Facts) -> Spring | None:
+    claim = facts.one("springs")
     if claim is None:
         return None
-    return Spring(size_of(claim, "by"), size_of(claim, "free"), optional_size(claim, "thick"), said_of(claim))
+    thick = optional_size(claim, "thick")
+    made = _stuff(facts.entry) if thick is None else thick.value
+    return Spring(size_of(claim, "by"), size_of(claim, "free"), thick, made, said_of(claim))
+
+
+def _stuff(entry: Entry) -> float | None:
+    """How thick (mm) the stuff of a plate, strip or block is."""
+    if entry.kind == "strip" and (claim := entry.one("thick")) is not None:
+        return claim.number("size")
+    return thickness(entry)

@@ -21,11 +21,13 @@ if TYPE_CHECKING:
 
 
 class Said(Struct, frozen=True):
-    """A fact as it stands in the recipe: its leading words, the whole line, where."""
+    """A fact as it stands in the recipe: its leading words, the whole line, where, and the things it speaks
+    of (`body.front`)."""
 
     word: str
     text: str
     span: Span
+    of: tuple[str, ...] = ()
 
 
 class Mention(Struct, frozen=True):
@@ -235,11 +237,13 @@ class Slope(Struct, frozen=True):
 
 
 class Spring(Struct, frozen=True):
-    """A tongue that bends: how far, over which free length, how thick it is where that is said."""
+    """A tongue that bends: how far, over which free length, how thick it is where that is said; `thickness`:
+    that, or how thick the stuff of its body is (mm; None where another flat decides it)."""
 
     by: Size
     free: Size
     thick: Size | None
+    thickness: float | None
     said: Said
 
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
+from ..checks.snaps import snaps
 from ..diagnostics.types import Trouble
 from ..facts import Claims
-from ..facts.needs import SNAP_WORDS
 from ..kinds import own_file
 from ..mesh.inner_holes import STILL, axis_of, finished, inner_things
 from ..mesh.types import Part
@@ -57,7 +57,7 @@ def part_report(
         tuple(features),
         model.card.make,
         sizes=weighed.sizes if weighed is not None else (),
-        notes=_strains(model, claims, layout, part),
+        notes=tuple(one.told for one in snaps(model, part)),
         other_hand=part.mirrored,
         angles=tuple((one.name, one.word, one.degrees) for one in slopes(model)),
     )
@@ -81,15 +81,6 @@ def _features(thing: Thing, model: Model, part: Part, known: WeighedPlace | None
             sizes,
             axis_of(frame.out, move, part) if isinstance(thing, Hole) else None,
         )
-
-
-def _strains(model: Model, claims: Claims, layout: Layout, part: Part) -> tuple[str, ...]:
-    """What each snap joint is strained by."""
-    if not claims.holds(*SNAP_WORDS):
-        return ()
-    from ..checks.snaps import snaps
-
-    return tuple(one.told for one in snaps(model, claims, layout, part))
 
 
 def _inner_features(

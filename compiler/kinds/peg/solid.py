@@ -8,7 +8,7 @@ from ...mesh.prisms import prism
 from ...mesh.workshop import Workshop
 from ...outlines import Region, canonical, facet
 from ...outlines.sections import section_path
-from ..thread.form import ThreadForm
+from ..thread.form import NO_THREAD, ThreadForm
 from ..thread.ridges import Wound
 from ..thread.solid import threaded_peg
 from .model import Peg
@@ -33,7 +33,7 @@ def edge(shop: Workshop, body: Peg) -> Region:
 def _threaded(shop: Workshop, body: Peg, thread: ThreadForm) -> Solid:
     one = Wound(thread, body.low, body.high, thread.left != shop.flip, shop.marks.of(body.name, "thread"))
     line = None if body.thread_said is None else body.thread_said.span
-    with at_fault(_bevel_line(body), "bevel-too-large"), at_fault(line):
+    with at_fault(_bevel_line(body), "bevel-too-large"), at_fault(line, *NO_THREAD):
         return threaded_peg(body.name, one, (body.back_bevel, body.front_bevel), shop.marks, shop.chord)
 
 

@@ -16,6 +16,8 @@ from ...diagnostics.types import Trouble
 LEAST_RIDGE = 0.05
 LEAST_PITCH = 0.1
 MOST_LOST = 0.6
+NO_THREAD = ("thread-misses", "bad-thread", "thread-too-short", "which-pitch")
+"""Codes of what stands in the way of a thread: its line is at fault."""
 
 
 class ThreadForm(Struct, frozen=True):

@@ -7,6 +7,7 @@ from ...mesh.combine import place
 from ...mesh.kernel import Solid
 from ...mesh.turnings import turned
 from ...mesh.workshop import Workshop, axes
+from ..thread.form import NO_THREAD
 from ..thread.ridges import threaded
 from .grips import gripped
 from .model import Turning
@@ -28,6 +29,6 @@ def _turned(shop: Workshop, turning: Turning, profile: Profile, base: float, out
         return turned(*profile, shop.chord)
     some = wound(turning.threads, base, out, shop.marks.of(turning.name, "thread"), shop.flip)
     # what stands in the way of one of several threads can't be told from another's
-    span = turning.threads[0].said.span if len(turning.threads) == 1 else turning.span
-    with at_fault(span):
+    line = turning.threads[0].said.span if len(turning.threads) == 1 else None
+    with at_fault(line, *NO_THREAD):
         return threaded(*profile, shop.chord, some)
