@@ -7,11 +7,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from ..diagnostics.types import Diagnostic, Severity, Trouble
-from ..facts import Claims
 from ..imports.types import ImportedMesh
 from ..model import Body, Model
 from ..outlines.marks import Marks
-from ..places.layout import Layout
 from .answers import Answers
 from .apart import fallen
 from .combine import join, moved, pieces, without_specks
@@ -34,8 +32,6 @@ Standing = list[tuple[str, Solid]]
 
 def assemble(
     model: Model,
-    claims: Claims,
-    layout: Layout,
     chord: float,
     meshes: Mapping[str, ImportedMesh],
     unmade: tuple[Diagnostic, ...] = (),
@@ -47,7 +43,6 @@ def assemble(
     tried, so that all faults come at once."""
     answers = Answers(model, unmade)
     shop = Workshop(model, Marks(), chord, meshes)
-    shop.claims, shop.layout = claims, layout
     part = None
     try:
         part = _part(Making(shop, answers))

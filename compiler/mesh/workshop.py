@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from typing import TYPE_CHECKING, cast
+from typing import cast
 
 import numpy as np
 
@@ -24,19 +24,12 @@ from .imported_solids import hollow_solids, stock_solid
 from .kernel import Solid
 from .prisms import prism
 
-if TYPE_CHECKING:
-    from ..facts import Claims
-    from ..places.layout import Layout
-
 
 class Workshop:
     """Builds the bare material of each body of a model in space, each once.
 
     `marks` gives every face its label, `chord` is the greatest facet error in mm, `meshes` the material of
     bodies that come from a file."""
-
-    claims: Claims
-    layout: Layout
 
     def __init__(self, model: Model, marks: Marks, chord: float, meshes: Mapping[str, ImportedMesh]) -> None:
         self.model, self.marks, self.chord, self.meshes = model, marks, chord, meshes

@@ -19,6 +19,12 @@ class Brought(Body, frozen=True, kw_only=True):
     scanned: bool
     box: Vector
     held: tuple[tuple[str, HeldThing], ...]
+    wound: bool
+
+    @property
+    def threaded(self) -> bool:
+        """Whether there are threads or marks in it, which have a hand."""
+        return self.wound
 
 
 _TOLD = (
@@ -41,4 +47,5 @@ def make_brought(builder: Builder, facts: Facts) -> Brought:
         scanned=scanned,
         box=imported.box,
         held=tuple(sorted(imported.held.items())),
+        wound=imported.wound,
     )

@@ -71,6 +71,11 @@ class Hole(Thing, frozen=True, kw_only=True):
     makes: ClassVar[bool] = True
 
     @property
+    def is_round(self) -> bool:
+        """Whether its section is a round."""
+        return isinstance(self.section, RoundSection | FlattedSection | ToothedSection)
+
+    @property
     def across_made(self) -> float | None:
         """The size across (a slot's width) as made, mm."""
         return None if self.size is None else self.size.value

@@ -69,6 +69,11 @@ class Round(Thing, frozen=True, kw_only=True):
         """The size across as made, mm."""
         return self.size.value
 
+    @property
+    def is_round(self) -> bool:
+        """A round is round."""
+        return True
+
 
 class Rectangle(Thing, frozen=True, kw_only=True):
     """A rectangle that is merged into an outline: half-sizes, the sizes they come from, rounded corners."""

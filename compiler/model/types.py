@@ -162,6 +162,11 @@ class Thing(Struct, frozen=True, kw_only=True):
         return None
 
     @property
+    def is_round(self) -> bool:
+        """Whether its section on its plane is a round, `across_made` across, perhaps with flats or teeth."""
+        return False
+
+    @property
     def placed(self) -> Spot:
         """The place of a thing that must have one."""
         assert self.spot is not None, self.name

@@ -37,6 +37,11 @@ class Peg(Body, frozen=True, kw_only=True):
     must_fit: ClassVar[bool] = True
 
     @property
+    def is_round(self) -> bool:
+        """Whether it is neither a hexagon nor a square."""
+        return not isinstance(self.section, PolygonSection)
+
+    @property
     def across_made(self) -> float | None:
         """The size across as made, mm."""
         return self.size.value

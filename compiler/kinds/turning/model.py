@@ -144,6 +144,11 @@ class Turning(Body, frozen=True, kw_only=True):
     makes: ClassVar[bool] = True
 
     @property
+    def is_round(self) -> bool:
+        """A turning is round about its axis."""
+        return True
+
+    @property
     def across_made(self) -> float | None:
         """The largest size across as made, mm."""
         return self.widest or None
