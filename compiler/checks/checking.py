@@ -9,15 +9,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping
 
 from ..diagnostics.types import Diagnostic
-from ..facts import Claims
-from ..facts.needs import SNAP_WORDS
 from ..imports.types import ImportedMesh
 from ..kinds import own_file
 from ..mesh.types import Part
 from ..mesh.workshop import Workshop
 from ..model import Card, Model
 from ..outlines.marks import Marks
-from ..places.layout import Layout
 from .about import about_numbers
 from .cautions import cautions
 from .floors import thin_floors
@@ -27,6 +24,7 @@ from .mouths import eaten_mouths
 from .openings import FINE, Scene
 from .plastics import unknown_plastic
 from .screws import other_screws
+from .snaps import strained
 from .too_fine import too_fine_for_stl
 from .trimmed_flats import trimmed_flats
 from .unused import unused_names
@@ -40,8 +38,6 @@ _OF_SHAPE: tuple[Question, ...] = (thin_walls, eaten_mouths, thin_floors, trimme
 def check_part(
     card: Card,
     model: Model | None,
-    claims: Claims,
-    layout: Layout,
     part: Part | None,
     meshes: Mapping[str, ImportedMesh] | None = None,
 ) -> tuple[Diagnostic, ...]:
@@ -53,11 +49,7 @@ def check_part(
         return tuple(found)
     found += [*unused_names(model), *about_numbers(model), *copied_wear(model), *other_screws(model)]
     found += [*hidden_sides(model), *closed_hollows(model, part), *too_fine_for_stl(part)]
-    # what few parts have is asked, and loaded, only where there is some
-    if claims.holds(*SNAP_WORDS):
-        from .snaps import strained
-
-        found += strained(model, claims, layout, part)
+    found += strained(model, part)
     scene = Scene(model, Workshop(model, Marks(), FINE, meshes or {}))
     return (*found, *(told for question in _OF_SHAPE for told in question(scene)), *_of_kinds(scene))
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import ClassVar
+
 from ..diagnostics.types import Trouble
 from ..facts.extents import half
 from ..imports.types import HeldThing
@@ -13,7 +15,8 @@ from .types import Body
 
 class Brought(Body, frozen=True, kw_only=True):
     """A body from a file: half-sizes of its box on its plane; `scanned`: a mesh that was read, not the
-    finished part of another recipe; `box`: its size; `held`: what the other recipe names, with its place."""
+    finished part of another recipe; `box`: its size; `held`: what the other recipe names, with its place;
+    `wound`: it has threads or marks."""
 
     half: XY
     scanned: bool
@@ -22,9 +25,11 @@ class Brought(Body, frozen=True, kw_only=True):
     wound: bool
 
     @property
-    def threaded(self) -> bool:
-        """Whether there are threads or marks in it, which have a hand."""
+    def handed(self) -> bool:
+        """Whether threads or marks came with it."""
         return self.wound
+
+    straight_sided: ClassVar[bool] = True
 
 
 _TOLD = (
