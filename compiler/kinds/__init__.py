@@ -20,9 +20,9 @@ SHAPES = "lines.shapes"
 
 @cache
 def own_bodies() -> dict[str, Body]:
-    """Every kind that has a folder, by its word."""
+    """Every kind whose lines stand in its folder, by its word; one without a `BODY` has nothing to add."""
     return {
-        folder.name: import_module(f"{__name__}.{folder.name}").BODY
+        folder.name: getattr(import_module(f"{__name__}.{folder.name}"), "BODY", Body())
         for folder in _folders()
         if (folder / SHAPES).exists()
     }

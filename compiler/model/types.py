@@ -253,11 +253,6 @@ class Body(Thing, frozen=True, kw_only=True):
         return ()
 
     @property
-    def threaded(self) -> bool:
-        """Whether it carries a thread, which has a hand."""
-        return False
-
-    @property
     def enters(self) -> bool:
         """Whether it is there to reach into holes of other bodies, with room about it."""
         return False
