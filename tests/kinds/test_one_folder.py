@@ -1,5 +1,5 @@
-"""A kind of body is added in one folder: a made-up one, put beside ours, is read, placed, built and answered
-for.
+"""A kind is added in one folder: a made-up body and a made-up zone, put beside ours, are read, placed, built
+and answered for.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ import pytest
 from makegood.kinds import own_bodies
 from makegood.language import kinds
 
-FILES = {
+CONE = {
     "lines.shapes": """kind cone NAME
     is BODY, CENTRED
     use place
@@ -60,6 +60,35 @@ def build(shop, body):
     return shop.placed(solid, body.frame)
 """,
 }
+DISH = {
+    "lines.shapes": """kind dish NAME
+    is ZONE
+    use zone
+    by LENGTH
+    needs on : "on body.front"
+    needs along | collar | inside : "inside patch"
+    needs by : "by 1.0"
+""",
+    "__init__.py": "",
+    "model.py": """
+from makegood.model.zones import Zone, zone_fields
+
+class Dish(Zone, frozen=True, kw_only=True):
+    pass
+
+def make(builder, facts):
+    return Dish(**zone_fields(builder, facts))
+""",
+    "solid.py": """
+from makegood.mesh.prisms import prism
+from makegood.mesh.zoning import in_place, worked
+
+def build(shop, zone):
+    work = worked(shop, zone)
+    high, label = work.body.high, shop.marks.of(zone.name)
+    return in_place(shop, work, [prism(work.region, high - zone.by.value, high + 9, label, label)])
+""",
+}
 RUN = """
 import json, sys
 import makegood.kinds
@@ -74,9 +103,9 @@ print(json.dumps({
 """
 
 
-def _compiled(folder: Path, text: str) -> dict[str, object]:
-    for name, content in FILES.items():
-        home = folder / "cone"
+def _compiled(folder: Path, text: str, kind: str = "cone", files: dict[str, str] = CONE) -> dict[str, object]:
+    for name, content in files.items():
+        home = folder / kind
         home.mkdir(exist_ok=True)
         (home / name).write_text(content, encoding="utf-8")
     told = subprocess.run(
@@ -109,6 +138,33 @@ def test_what_it_needs_and_excludes_is_asked_for(tmp_path: Path):
     told = _compiled(tmp_path, "cone hat\n    across 10\n")
     assert not told["ok"]
     assert any("high" in str(said) for said in told["said"])  # type: ignore[attr-defined]
+
+
+DISHED = (
+    "block base\n    long 20\n    wide 20\n    thick 4\n"
+    "rectangle patch\n    long 6\n    wide 5\n    from base.left centre 6\n    from base.bottom centre 10\n"
+    "dish low\n    on base.front\n    inside patch\n    by 1.5\n"
+)
+
+
+def test_a_new_zone_takes_its_material_off_and_is_copied(tmp_path: Path):
+    """6 x 5 x 1.5 off a block, and once more where a row copies it 8 to the right."""
+    told = _compiled(tmp_path, DISHED, "dish", DISH)
+    assert told["said"] == []
+    assert told["watertight"]
+    assert told["volume"] == pytest.approx(20 * 20 * 4 - 6 * 5 * 1.5, rel=1e-9)
+    row = "row lows\n    of low\n    count 2\n    pitch 8\n"
+    told = _compiled(tmp_path, DISHED + row, "dish", DISH)
+    assert told["said"] == []
+    assert told["volume"] == pytest.approx(20 * 20 * 4 - 2 * 6 * 5 * 1.5, rel=1e-9)
+
+
+def test_a_new_zone_is_answered_like_any_other(tmp_path: Path):
+    told = _compiled(tmp_path, DISHED.replace("base.front", "base.left"), "dish", DISH)
+    assert not told["ok"]
+    assert told["said"] == ["`base.left` is a side: your block is seen edge-on there"]
+    told = _compiled(tmp_path, DISHED.replace("    by 1.5\n", ""), "dish", DISH)
+    assert told["said"] == ["dish `low` does not say `by`"]
 
 
 def test_every_kind_with_a_folder_has_its_lines_and_only_those():
