@@ -46,7 +46,7 @@ def _run(
     model, unmade = (None, ()) if wrong else build_model(claims, layout)
     meshes = imports.meshes
     part, unbuilt = (None, ()) if model is None else assemble(model, store.chord, meshes, unmade)
-    checked = check_part(card_of(claims), model, claims, layout, part, meshes)
+    checked = check_part(card_of(claims), model, part, meshes)
     return Result(source, written, claims, layout, part, (*said, *unbuilt, *stray, *checked), model, meshes)
 
 

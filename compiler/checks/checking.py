@@ -9,14 +9,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping
 
 from ..diagnostics.types import Diagnostic
-from ..facts import Claims
 from ..imports.types import ImportedMesh
 from ..kinds import own_file
 from ..mesh.types import Part
 from ..mesh.workshop import Workshop
 from ..model import Card, Model
 from ..outlines.marks import Marks
-from ..places.layout import Layout
 from .about import about_numbers
 from .cautions import cautions
 from .floors import thin_floors
@@ -40,8 +38,6 @@ _OF_SHAPE: tuple[Question, ...] = (thin_walls, eaten_mouths, thin_floors, trimme
 def check_part(
     card: Card,
     model: Model | None,
-    claims: Claims,
-    layout: Layout,
     part: Part | None,
     meshes: Mapping[str, ImportedMesh] | None = None,
 ) -> tuple[Diagnostic, ...]:

@@ -8,9 +8,7 @@ from collections.abc import Mapping
 import numpy as np
 
 from ..imports.types import FinishedPart, HeldThing, ImportedMesh, ImportedPart
-from ..kinds.mark.model import Mark
-from ..model import Body, Model
-from ..model.brought import Brought
+from ..model import Model
 from ..model.holes import Hole
 from .inner_holes import STILL, axis_of, finished, inner_things
 from .types import Part
@@ -20,8 +18,7 @@ def finished_part(model: Model, part: Part, meshes: Mapping[str, ImportedMesh]) 
     """The part of a recipe that was compiled without error; `meshes`: what it brought in itself."""
     names = tuple(f"{statement} {detail}".strip() for statement, detail in part.faces)
     labels = np.where(part.mesh.labels < 0, len(names), part.mesh.labels).astype(np.int32)
-    own = any(body.threaded for body in model.of(Body)) or any(hole.thread for hole in model.of(Hole))
-    wound = own or bool(model.of(Mark)) or any(body.handed for body in model.of(Brought))
+    wound = any(thing.handed for thing in model.things.values())
     hollows = _hollows(model, part, names, meshes)
     mesh = ImportedMesh(
         part.figures.box, part.mesh.points, part.mesh.triangles, labels, (*names, ""), hollows
@@ -32,18 +29,16 @@ def finished_part(model: Model, part: Part, meshes: Mapping[str, ImportedMesh]) 
 def _held(model: Model, part: Part) -> dict[str, HeldThing]:
     """All that the recipe names and places, and what the parts that it uses hold; copies are numbered."""
     found: dict[str, HeldThing] = {}
-    for thing in model.things.values():
-        spot = thing.spot
-        if spot is None:
+    for name, thing in model.things.items():
+        if thing.spot is None:
             continue
-        frame = model.frames[spot.page]
-        size = thing.round_size if abs(frame.out[2]) > 1.0 - 1e-9 else 0.0
-        is_hole = isinstance(thing, Hole)
-        bored = thing.size.value if isinstance(thing, Hole) and thing.size is not None else None
+        frame, hole = model.frame(thing), isinstance(thing, Hole)
+        size = thing.edge_across if abs(frame.out[2]) > 1.0 - 1e-9 else 0.0
         for number, move in enumerate((STILL, *thing.copies), start=1):
-            at = finished(move.point(frame.point(spot.at, spot.base)), part)
+            at = finished(move.point(frame.point(thing.spot.at, thing.spot.base)), part)
+            bored = thing.across_made if hole else None
             axis = axis_of(frame.out, move, part)
-            found[_numbered(thing.name, number)] = HeldThing(at, size, thing.noun, axis, bored, is_hole)
+            found[_numbered(name, number)] = HeldThing(at, size, thing.noun, axis, bored, hole)
     for one in inner_things(model, part):
         size = one.of.bored if one.of.bored is not None and abs(one.axis[2]) > 1.0 - 1e-9 else 0.0
         name = _numbered(f"{one.owner}-{one.name}", one.number)
@@ -66,9 +61,9 @@ def _hollows(
     for label, (statement, detail) in enumerate(part.faces):
         if label not in left:
             continue
-        mesh = meshes.get(statement)
         if isinstance(model.things.get(statement), Hole):
             made_by.setdefault(statement, []).append(names[label])
+        mesh = meshes.get(statement)
         for hole, faces in mesh.hollows.items() if mesh is not None else ():
             if detail in faces:
                 made_by.setdefault(f"{statement}-{hole}", []).append(names[label])

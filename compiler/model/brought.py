@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import ClassVar
+
 from ..diagnostics.types import Trouble
 from ..facts.extents import half
 from ..imports.types import HeldThing
@@ -14,13 +16,20 @@ from .types import Body
 class Brought(Body, frozen=True, kw_only=True):
     """A body from a file: half-sizes of its box on its plane; `scanned`: a mesh that was read, not the
     finished part of another recipe; `box`: its size; `held`: what the other recipe names, with its place;
-    `handed`: threads or marks keep their hand in it."""
+    `wound`: it has threads or marks."""
 
     half: XY
     scanned: bool
     box: Vector
     held: tuple[tuple[str, HeldThing], ...]
-    handed: bool
+    wound: bool
+
+    @property
+    def handed(self) -> bool:
+        """Whether threads or marks came with it."""
+        return self.wound
+
+    straight_sided: ClassVar[bool] = True
 
 
 _TOLD = (
@@ -43,5 +52,5 @@ def make_brought(builder: Builder, facts: Facts) -> Brought:
         scanned=scanned,
         box=imported.box,
         held=tuple(sorted(imported.held.items())),
-        handed=imported.wound,
+        wound=imported.wound,
     )

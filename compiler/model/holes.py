@@ -15,14 +15,20 @@ from ..facts.extents import across
 from ..facts.made_sizes import made_flat, play
 from ..facts.needs import FIT_WORDS, ROUND_FITS, THREAD_WORDS
 from ..facts.pockets import MOUTHS, pocket_name
-from ..kinds.thread.form import ThreadForm
+from ..kinds.thread.form import ThreadForm, metric_form
 from ..kinds.thread.model import form_of
 from .builder import Builder, said_of, size_of
 from .card import mention
-from .sections import FlattedSection, PolygonSection, RoundSection, Section, ToothedSection
+from .sections import (
+    FlattedSection,
+    PolygonSection,
+    RoundSection,
+    Section,
+    ToothedSection,
+)
 from .taking import Facts
 from .things import names_a_body
-from .types import Depth, Fit, Mouth, Said, Size, Thing
+from .types import Depth, Fit, Mouth, Said, Size, Thing, ThreadName
 
 FACING = {
     "right": 0.0,
@@ -36,6 +42,8 @@ SMALLER_FLAT = (
     "a flat is read from the flat to the far side of the round, two over both: "
     "a smaller one, or a larger round"
 )
+_FOR_SCREWS = ("clears", "bites")
+_LOCATING = ("turns on", "slides on", "pushes on", "press on", *_FOR_SCREWS)
 _ACROSS = ("drill", "across", "wide", "hex", "square", "same as")
 
 
@@ -68,7 +76,24 @@ class Hole(Thing, frozen=True, kw_only=True):
     on_flat: str = ""
     straight: bool = False
 
+    thread_name: ThreadName | None = None
+
     makes: ClassVar[bool] = True
+
+    @property
+    def diameter(self) -> float | None:
+        """The size across as made, mm, of a round hole."""
+        return round_size(self.section, self.size)
+
+    @property
+    def hidden_inside(self) -> bool:
+        """Whether it ends inside the material, or widens at its mouth."""
+        return self.depth is not None or self.mouth is not None
+
+    @property
+    def handed(self) -> bool:
+        """Whether it is threaded."""
+        return self.thread is not None
 
     @property
     def across_made(self) -> float | None:
@@ -238,7 +263,16 @@ def fit_of(facts: Facts) -> Fit | None:
     mate = claim.get("mate") or claim.get("screw")
     more = play(facts.entry) if claim.word in ROUND_FITS else 0.0
     meant = claim.quantity("meant")
-    return Fit(claim.word, str(mate), meant, more, claim.word_of("series"), said_of(claim))
+    return Fit(
+        claim.word,
+        str(mate),
+        meant,
+        more,
+        claim.word_of("series"),
+        said_of(claim),
+        claim.word in _FOR_SCREWS and isinstance(mate, str),
+        claim.word in _LOCATING,
+    )
 
 
 def thread_of(builder: Builder, facts: Facts, inside: bool) -> ThreadForm | None:
@@ -248,6 +282,29 @@ def thread_of(builder: Builder, facts: Facts, inside: bool) -> ThreadForm | None
         return None
     with at_fault(claim.span):
         return form_of(claim, builder.claims, inside)
+
+
+def thread_name(entry: Entry) -> ThreadName | None:
+    """How the thread of a bore or peg is called; None for one that was read, or where there is none."""
+    claim = entry.one(*THREAD_WORDS)
+    return None if claim is None else name_of_thread(claim)
+
+
+def name_of_thread(claim: Claim) -> ThreadName | None:
+    """How a thread that is named after a screw is called (`M8`, `m8x0.75`); None for one that was read."""
+    named = claim.get("mate")
+    if not isinstance(named, str):
+        return None
+    screw, _, pitch = named.upper().partition("X")
+    if claim.get("series") is not None:
+        pitch = f"{metric_form(named, True, True).pitch:g}"
+    return ThreadName(screw, pitch, claim.number("clear") if claim.get("clear") is not None else None)
+
+
+def round_size(section: Section, size: Size | None) -> float | None:
+    """The size across as made, mm, of a section that is round; None for another."""
+    is_round = isinstance(section, RoundSection | FlattedSection | ToothedSection)
+    return size.value if is_round and size is not None else None
 
 
 def thread_line(facts: Facts) -> Said | None:
@@ -272,7 +329,7 @@ def across_of(facts: Facts) -> Size | None:
 def drilled(entry: Entry) -> bool:
     """Whether a hole was read by a drill that goes and one that does not."""
     claim = entry.one("drill")
-    return claim is not None and claim.get("stops") is not None
+    return claim is not None and claim.get("limits") is not None
 
 
 def section_of(builder: Builder, facts: Facts, size: Size, turn: float) -> Section:
@@ -337,7 +394,10 @@ __all__ = [
     "flat_sizes",
     "hole_fields",
     "mouth_of",
+    "name_of_thread",
+    "round_size",
     "section_of",
     "thread_line",
+    "thread_name",
     "thread_of",
 ]

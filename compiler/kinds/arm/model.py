@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import ClassVar
+
 from ...diagnostics.types import Trouble
 from ...model.builder import Builder, optional_size, said_of
 from ...model.taking import Facts
@@ -18,6 +20,8 @@ class Arm(Body, frozen=True, kw_only=True):
     sizes: Sizes
     told: tuple[tuple[str, Size], ...]
     fillet: Said | None
+
+    straight_sided: ClassVar[bool] = True
 
     @property
     def stood_on(self) -> bool:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
+from typing import ClassVar
 
 from ...diagnostics.types import Trouble
 from ...facts.gears import Found, gear_of, mate_of, rack_of_gear
 from ...model.builder import Builder, optional_size, said_of, size_of
 from ...model.taking import Facts
-from ...model.types import Body, Said, Size
+from ...model.types import Body, Centre, Said, Size
 from ...quantities.gears import Gear as Wheel
 
 
@@ -31,6 +32,8 @@ class Gear(Body, frozen=True, kw_only=True):
     span_over: int | None
     backlash: bool
 
+    centre: ClassVar[Centre] = Centre.AXIS
+
     @property
     def wheel(self) -> Wheel:
         """The gear as it is cut."""
@@ -47,7 +50,7 @@ def make(builder: Builder, facts: Facts) -> Gear:
     fields = builder.body(facts)
     if fields["spot"] is None:
         raise Trouble("not-placed", f"`{facts.name}` is not placed", (facts.name,))
-    found = gear_of(facts.entry, builder.claims)
+    found, span = gear_of(facts.entry, builder.claims), facts.one("span")
     facts.all(*_READ)
     rim, meshes = optional_size(facts.one("rim")), facts.one("meshes")
     if found.gear.inside and rim is None:

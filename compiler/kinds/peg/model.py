@@ -8,10 +8,20 @@ from typing import ClassVar
 from ...diagnostics.types import Trouble
 from ...facts.needs import THREAD_WORDS
 from ...model.builder import Builder, size_of
-from ...model.holes import across_of, drilled, fit_of, flat_sizes, section_of, thread_line, thread_of
+from ...model.holes import (
+    across_of,
+    drilled,
+    fit_of,
+    flat_sizes,
+    round_size,
+    section_of,
+    thread_line,
+    thread_name,
+    thread_of,
+)
 from ...model.sections import PolygonSection, RoundSection, Section
 from ...model.taking import Facts
-from ...model.types import Body, Fit, Said, Size
+from ...model.types import Body, Centre, Fit, Said, Size, ThreadName
 from ...places.planes import OUTWARD
 from ..thread.form import ThreadForm
 
@@ -32,9 +42,21 @@ class Peg(Body, frozen=True, kw_only=True):
     thread: ThreadForm | None
     thread_said: Said | None
     drilled: bool = False
+    thread_name: ThreadName | None = None
 
     makes: ClassVar[bool] = True
     must_fit: ClassVar[bool] = True
+    centre: ClassVar[Centre] = Centre.RIM
+
+    @property
+    def diameter(self) -> float | None:
+        """The size across as made, mm, of a round one."""
+        return round_size(self.section, self.size)
+
+    @property
+    def handed(self) -> bool:
+        """Whether it is threaded."""
+        return self.thread is not None
 
     @property
     def across_made(self) -> float | None:
@@ -57,11 +79,6 @@ class Peg(Body, frozen=True, kw_only=True):
     def threaded(self) -> bool:
         """Whether it carries a thread."""
         return self.thread is not None
-
-    @property
-    def round_size(self) -> float:
-        """Its size across as made; 0 for a hexagon or square."""
-        return 0.0 if isinstance(self.section, PolygonSection) else self.size.value
 
     def is_edge(self, part: str) -> bool:
         """Whether a hexagon or square is so turned that an edge stands at this side."""
@@ -106,4 +123,5 @@ def make(builder: Builder, facts: Facts) -> Peg:
         thread=thread,
         thread_said=thread_line(facts),
         drilled=drilled(facts.entry),
+        thread_name=thread_name(facts.entry),
     )
