@@ -158,7 +158,9 @@ def test_the_sheet_expects_what_is_made_and_says_what_to_write():
         ("bored from 0 to 20", 6.0, 0.1),
     ):
         one = expected[f"wheel {key}"]
-        assert (one.value, one.low, one.high) == pytest.approx((value, value - give, value + give))
+        assert (one.value, one.limits.low, one.limits.high) == pytest.approx(
+            (value, value - give, value + give)
+        )
     (verdict,) = result.verdicts("found wheel across from 3 to 17 47.0\n")
     assert verdict.word == "reprint"
     assert "write `made 49` behind `across 49.0`" in verdict.advice
