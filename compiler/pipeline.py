@@ -48,7 +48,7 @@ def _run(
     part, unbuilt = (
         (None, ()) if model is None else assemble(model, claims, layout, store.chord, meshes, unmade)
     )
-    checked = check_part(card_of(claims), model, claims, layout, part, wrong, meshes)
+    checked = check_part(card_of(claims), model, claims, layout, part, meshes)
     return Result(source, written, claims, layout, part, (*said, *unbuilt, *stray, *checked), model, meshes)
 
 

@@ -25,6 +25,7 @@ from .openings import Scene
 from .plastics import unknown_plastic
 from .screws import other_screws
 from .snaps import strained
+from .too_fine import too_fine_for_stl
 from .unused import unused_names
 from .walls import thin_walls
 from .worn import copied_wear
@@ -38,18 +39,27 @@ def check_part(
     claims: Claims,
     layout: Layout,
     part: Part | None,
-    wrong: bool,
     meshes: Mapping[str, ImportedMesh] | None = None,
 ) -> tuple[Diagnostic, ...]:
-    """All warnings and notes on a recipe and its part (None when there is none); `wrong`: errors were found
-    before; `meshes`: the material of the bodies that come from files.
+    """All warnings and notes on a recipe and its part (None when there is none, as where errors were found
+    before); `meshes`: the material of the bodies that come from files.
     """
     questions = [*_OF_SHAPE]
-    found = [*unknown_plastic(card), *cautions(card, None if wrong else part)]
-    if wrong or part is None or model is None:
+    found = [*unknown_plastic(card), *cautions(card, part)]
+    if part is None or model is None:
         return tuple(found)
     found += [*unused_names(model), *about_numbers(model), *copied_wear(model), *other_screws(claims)]
-    found += [*hidden_sides(model), *closed_hollows(claims, part), *strained(model, part)]
+    found += [
+        *hidden_sides(model),
+        *closed_hollows(claims, part),
+        *too_fine_for_stl(part),
+        *strained(model, part),
+    ]
+    # what few parts have is asked, and loaded, only where there is some
+    if claims.holds("trim"):
+        from .trimmed_flats import trimmed_flats
+
+        questions.append(trimmed_flats)
     scene = Scene(model, claims, layout, meshes)
     for question in questions:
         try:

@@ -69,7 +69,8 @@ def _told(claims: Claims, part: Part, triangles: Longs, count: int, at: Span | N
         said += f" by {around}: a hollow of {volume:.4g} mm3 that nothing comes into"
         advice = (_open(holes[0]), meant)
         return Diagnostic("closed-hollow", Severity.ERROR, said, at or holes[0].span, advice=advice)
-    said = f"{around} close a hollow of {volume:.4g} mm3 all round: nothing comes into it or out"
+    closes = "closes" if len(walls) == 1 else "close"
+    said = f"{around} {closes} a hollow of {volume:.4g} mm3 all round: nothing comes into it or out"
     first = walls[0].span if walls else None
     return Diagnostic(
         "closed-hollow", Severity.ERROR, said, at or first, advice=("leave it open at a side", meant)

@@ -46,8 +46,8 @@ def state_tree(
     claims = _Builder(tree, names, given or {}).claims()
     if flipped:
         claims = replace(claims, flipped=True)
-    claims, missing = with_imports(claims, parts or {})
-    return claims, (*names.found, *missing)
+    claims, unknown = with_imports(claims, parts or {})
+    return claims, (*names.found, *unknown)
 
 
 def entries_of(tree: Tree, kinds: frozenset[str], given: Mapping[str, Quantity]) -> tuple[Entry, ...]:

@@ -34,6 +34,7 @@ if TYPE_CHECKING:
 
 FAR_OUT = 1e3
 LEAST = 1e-3  # mm3
+EXACT = 1e-9  # mm
 
 
 class Worked(Struct, frozen=True):
@@ -164,8 +165,10 @@ def step_of(work: Worked) -> float:
 
 
 def leaves_some(work: Worked, step: float) -> None:
-    """Raise Trouble('zone-too-deep') where a zone takes off all of its body."""
-    if step >= work.thick - 1e-9:
+    """Raise Trouble('zone-too-deep') where a zone takes off all of its body; one with a ramp may just come
+    through.
+    """
+    if step >= work.thick + (EXACT if work.ramp else -EXACT):
         raise Trouble(
             "zone-too-deep",
             f"zone `{work.zone.name}` takes off {step:g} of {work.thick:g}: nothing would be left",

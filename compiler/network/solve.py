@@ -214,9 +214,10 @@ def _two_places(problem: Problem, found: Found, owners: Mapping[int, str]) -> Tw
         # what is placed first is a matter of order: the question goes to the statement that was read from the
         # line
         mine = whose[0]
-        words = telling_words(problem, found.layouts, mine, [m for m in either[0].members if m != mine])
+        tells = telling_words(problem, found.layouts, mine, _named(problem, either[0].members, mine))
         places = tuple((snap(x), snap(y)) for x, y in (spot(problem, at, mine) for at in found.layouts))
-        return TwoPlaces(problem.names[mine], places, words, either[0].row.key)
+        line = problem.names[either[0].members[1]]
+        return TwoPlaces(problem.names[mine], places, tells, either[0].row.key, line)
     near = {m for e in problem.touching[item] for m in problem.equations[e].members} - {item}
     moved = {i for i in near if any(_apart(found.layouts[0], at, i) for at in found.layouts[1:])}
     things_first = sorted(near - moved, key=lambda i: (i not in problem.things, i))
@@ -227,12 +228,15 @@ def _two_places(problem: Problem, found: Found, owners: Mapping[int, str]) -> Tw
         and i not in near
         and not any(_apart(found.layouts[0], at, i) for at in found.layouts[1:])
     ]
-    named = [
-        i for i in [*things_first, *steady[:40]] if "~" not in problem.names[i]
-    ]  # nobody can write the middle of a side
-    words = telling_words(problem, found.layouts, item, named)
+    named = _named(problem, [*things_first, *steady[:40]], item)
+    tells = telling_words(problem, found.layouts, item, named)
     places = tuple((snap(x), snap(y)) for x, y in (spot(problem, at, item) for at in found.layouts))
-    return TwoPlaces(problem.names[item], places, words)
+    return TwoPlaces(problem.names[item], places, tells)
+
+
+def _named(problem: Problem, items: Sequence[int], but: int) -> list[int]:
+    """Those that a side word can name."""
+    return [i for i in items if i != but and i not in problem.unspoken]
 
 
 def _turned(eq: Equation, found: Found) -> bool:

@@ -34,6 +34,8 @@ from .walks import walk
 if TYPE_CHECKING:
     from .racks import BlockRack
 
+STRAIGHT = 1e-6
+"""mm2: a path whose corners turn by less in all turns to neither side."""
 SMALLER_FLAT = (
     "a flat is read from the flat to the far side of the "
     "round, two over both: a smaller one, or a larger round"
@@ -261,13 +263,19 @@ class Outliner:
         """Left or right of the path, from `outside` or `inside` of its bends: the way the path turns in
         all.
         """
-        if lies == "middle" or len(stops) < 3:
+        if lies == "middle":
             return "middle"
         places = [one.at if isinstance(one, PointStop) else one.centre for one in stops]
         turning = sum(
             (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])
             for a, b, c in zip(places, places[1:], places[2:], strict=False)
         )
+        if abs(turning) < STRAIGHT:
+            raise Trouble(
+                "straight-path",
+                f"`{lies} on path` says nothing of a path that turns to neither side: it has no {lies}",
+                advice=("middle on path, with its places read to the middle of its thickness",),
+            )
         inside: Side = "left" if turning > 0 else "right"
         outside: Side = "right" if turning > 0 else "left"
         return inside if lies == "inside" else outside

@@ -22,6 +22,8 @@ from .stops import Corner, LineStop, PointStop, RoundStop
 from .types import Bend, Edge, Path, Straight
 from .walks import Leg, checked, own_leg
 
+STRAIGHT = 1e-6
+"""mm2: a path whose corners turn by less in all turns to neither side."""
 Side = Literal["left", "right", "middle"]
 
 
@@ -184,11 +186,17 @@ def _shifted(edge: Edge, by: float, begin: XY, end: XY, label: int) -> Edge:
 
 def strip_side(lies: str, places: Sequence[XY]) -> Side:
     """Left or right of the path, from the `outside` or `inside` of its bends that lies on it: by the way the
-    path turns in all."""
-    if lies == "middle" or len(places) < 3:
+    path turns in all.  Raises Trouble('straight-path') for a path that turns to neither side."""
+    if lies == "middle":
         return "middle"
     turning = sum(
         (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])
         for a, b, c in zip(places, places[1:], places[2:], strict=False)
     )
+    if abs(turning) < STRAIGHT:
+        raise Trouble(
+            "straight-path",
+            f"`{lies} on path` says nothing of a path that turns to neither side: it has no {lies}",
+            advice=("middle on path, with its places read to the middle of its thickness",),
+        )
     return "left" if (lies == "inside") == (turning > 0) else "right"

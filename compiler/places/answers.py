@@ -1,11 +1,13 @@
-"""What came of solving a page, said in the writer's terms: what is open, what has two places, what
+"""What came of solving a plane, put into the writer's words: what is open, what has two places, what
 disagrees.
-"""
+
+The solver returns structure only (`network.types`, `network.adjustment_types`); here, and nowhere else, it
+becomes text.  Whatever is offered can be typed as it stands, `...` filled with a number."""
 
 from __future__ import annotations
 
 import math
-import re
+from typing import TYPE_CHECKING
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Span
 from ..facts import Claim, Entry
@@ -25,25 +27,109 @@ from ..facts.placing import (
     UprightLine,
 )
 from ..facts.placing_reader import Placing
+from ..network.adjustment_types import EdgeSlip, Misread, NumberSlip, Slip, UnitSlip
 from ..network.problem import arrange
 from ..network.sides import SURE, met_by
-from ..network.types import LeftOpen, Misfit, Network, Side, Solved, TwoPlaces
+from ..network.types import (
+    Asks,
+    Distance,
+    Edge,
+    LeftOpen,
+    Misfit,
+    Motion,
+    Moves,
+    Network,
+    Offer,
+    PlaceOffer,
+    Side,
+    SideOffer,
+    Solved,
+    Spoken,
+    TwoPlaces,
+)
 from .measured_to import on_side
 from .rows import Rows
 
+if TYPE_CHECKING:
+    from ..network.adjustment_types import Suspect, Verdict
+
+MOST_SHOWN = 5
+MOST_OFFERED = 3
 _SIDE_FACTS = (Beside, Further, Laid)
 _DIRECTIONS = (LevelLine, UprightLine, ParallelTo, SquareTo, LineAngled, AngleFrom, AngleAt)
+_EDGES = {Edge.NEAR: "near", Edge.CENTRE: "centre", Edge.FAR: "far"}
+_MOTIONS = {
+    Moves.ALONG: "slides along {}",
+    Moves.ABOUT: "swings round {}",
+    Moves.WITH: "moves with {}",
+    Moves.FREE: "free",
+    Moves.ACROSS: "slides left and right",
+    Moves.UPRIGHT: "slides up and down",
+    Moves.STRAIGHT: "slides along one direction",
+    Moves.SOMEHOW: "slides",
+    Moves.SIDEWAYS: "shifts sideways",
+    Moves.TURNING: "turns",
+}
+_OFFERS = {
+    Asks.PLACE: "at X, Y",
+    Asks.LEVEL: "level",
+    Asks.UPRIGHT: "upright",
+    Asks.PASSING: "on {}",
+    Asks.PARALLEL: "parallel to {}",
+    Asks.SQUARE: "square to {}",
+}
+_SQUARE_SIDE = {"left": "bottom", "right": "top", "top": "right", "bottom": "left"}
+
+
+def motion_words(motion: Motion) -> str:
+    """How something can still move: `slides along edge`."""
+    return _MOTIONS[motion.how].format(motion.other)
+
+
+def edge_words(edges: tuple[Edge, ...]) -> str:
+    """Edges as a recipe writes them: `near`, `far-near`, `centres`."""
+    if edges == (Edge.CENTRE, Edge.CENTRE):
+        return "centres"
+    return "-".join(_EDGES[edge] for edge in edges)
+
+
+def offer_words(offer: Offer) -> str:
+    """An offer as the line to type: `from pin far-far ...`."""
+    if offer.asks is Asks.READING:
+        return " ".join(filter(None, ("from", offer.other, edge_words(offer.edges), "...")))
+    return _OFFERS[offer.asks].format(offer.other)
+
+
+def side_words(offer: SideOffer | PlaceOffer) -> str:
+    """What tells places apart, as the line to type: `right of pin`."""
+    if isinstance(offer, PlaceOffer):
+        return f"roughly {offer.at[0]:.2f}, {offer.at[1]:.2f}"
+    return f"{offer.word} {'of ' if offer.word in ('left', 'right') else ''}{offer.other}"
+
+
+def slip_words(slip: Slip) -> str:
+    """What may have been read instead: `read between centres, not far-far`."""
+    match slip:
+        case EdgeSlip():
+            meant = edge_words(slip.meant)
+            between = {"centres": "between centres", "centre": "to the centre"}.get(meant, meant)
+            return f"read {between}, not {edge_words(slip.said)}"
+        case UnitSlip():
+            units = ("mm", "inches") if slip.inches else ("inches", "mm")
+            return f"{slip.typed} was in {units[0]}, not {units[1]}"
+        case NumberSlip():
+            shown = f"{slip.typed} in" if slip.inches else slip.typed
+            how = {Misread.SWAPPED: "two digits swapped", Misread.DIGIT: "one digit misread"}[slip.how]
+            return f"{slip.value:g} was read, not {shown} ({how})"
 
 
 def explain(solved: Solved, rows: Rows, entries: list[Entry]) -> list[Diagnostic]:
     """Diagnostics for a solved page, in the order of the things' names."""
     by_name = {entry.name: entry for entry in entries}
-    things = {**rows.net.things, **{name: fixed.thing for name, fixed in rows.net.fixed.items()}}
-    boxes = {name for name, thing in things.items() if thing.half_wide > 0}
     found: list[Diagnostic] = []
     for one in solved.left_open:
         if (entry := by_name.get(_base(one.name))) is not None:
-            found.append(_open(one, rows.pages.facts.of[entry.name], boxes))
+            found.append(_open(one, rows, rows.pages.facts.of[entry.name]))
     for two in solved.two_places:
         if (entry := by_name.get(_base(two.name))) is not None:
             found.append(_two(two, entry, rows))
@@ -64,39 +150,49 @@ def _claims(placing: Placing) -> list[Claim]:
     return sorted((fact.claim for fact in placing.all(PlaceFact)), key=lambda claim: claim.span)
 
 
-def _open(one: LeftOpen, placing: Placing, boxes: set[str]) -> Diagnostic:
-    entry = placing.entry
-    said = (
-        f"{entry.name} can still move: it {one.motion}"
-        if one.motion != "free"
-        else f"{entry.name} is not placed"
-    )
-    if one.motion == "free" and _claims(placing):
-        said = f"{entry.name} can still move freely"
-    elif not _claims(placing):
+def _open(one: LeftOpen, rows: Rows, placing: Placing) -> Diagnostic:
+    entry, free = placing.entry, one.motion.how is Moves.FREE
+    if not _claims(placing):
         said = f"{entry.name} is not placed"
-    # A distance to a thing with four sides must name one of them, so it is no help as it stands.
-    would_do = [words for words in one.would_do if not set(words.split()[1:2]) & boxes]
-    would_do = _settling(one.motion, would_do)
-    if not would_do and len(boxes) == 1:
-        would_do = [f"from {box}.{side} near ..." for box in boxes for side in ("left", "bottom")]
+    elif free:
+        said = f"{entry.name} can still move freely"
+    else:
+        said = f"{entry.name} can still move: it {motion_words(one.motion)}"
+    would_do = _settling(one, rows)
     advice: tuple[str, ...] = (
         ("a reading that would settle it:  " + "   or   ".join(would_do),) if would_do else ()
     )
-    if (swings := re.fullmatch(r"swings round ([^~|]+)", one.motion)) and not is_line(entry):
-        advice += (f"or, at its right:  level with {swings[1]}   and   right of {swings[1]}",)
+    about = one.motion.other if one.motion.how is Moves.ABOUT else ""
+    if about and not is_line(entry) and rows.net.spoken(about) is Spoken.ANYHOW:
+        advice += (f"or, at its right:  level with {about}   and   right of {about}",)
     advice = (*on_side(placing), *advice)
     return Diagnostic("left-open", Severity.ERROR, said, entry.span, advice=advice)
 
 
-def _settling(motion: str, would_do: list[str]) -> list[str]:
+def _settling(one: LeftOpen, rows: Rows) -> list[str]:
     """What would settle it: across the side that it slides along first, then what the solver scored best."""
-    seen = re.match(r"slides along (.+)\.(left|right|top|bottom)$", motion)
-    square = {"left": "bottom", "right": "top", "top": "right", "bottom": "left"}
-    first = [f"from {seen[1]}.{square[seen[2]]} near ..."] if seen else []
-    return list(dict.fromkeys([*first, *(word for word in would_do if "~" not in word and "|" not in word)]))[
-        :3
-    ]
+    boxes = rows.net.boxes
+    first = []
+    body, _, side = one.motion.other.rpartition(".")
+    if one.motion.how is Moves.ALONG and side in _SQUARE_SIDE:
+        first = [f"from {body}.{_SQUARE_SIDE[side]} near ..."]
+    offers = [offer_words(offer) for offer in one.would_do if _can_be_typed(offer, rows, boxes)]
+    would_do = list(dict.fromkeys([*first, *offers]))[:MOST_OFFERED]
+    if not would_do and len(boxes) == 1:
+        would_do = [f"from {box}.{side} near ..." for box in boxes for side in ("left", "bottom")]
+    return would_do
+
+
+def _can_be_typed(offer: Offer, rows: Rows, boxes: set[str]) -> bool:
+    """Whether the line of an offer would be understood.  A distance to a thing with four sides must name one
+    of them, and a line passes through no side.
+    """
+    if not offer.other:
+        return True
+    spoken = rows.net.spoken(offer.other)
+    if spoken is Spoken.NEVER or (offer.asks is Asks.PASSING and spoken is Spoken.AS_EDGE):
+        return False
+    return offer.other not in boxes or offer.asks is Asks.PASSING
 
 
 def _two(two: TwoPlaces, entry: Entry, rows: Rows) -> Diagnostic:
@@ -107,10 +203,10 @@ def _two(two: TwoPlaces, entry: Entry, rows: Rows) -> Diagnostic:
         f"both readings are met at {places}" if len(two.places) == 2 else f"the readings are met at {places}"
     )
     if two.key in rows.keys:
-        claim = rows.keys[two.key][1]
-        span, label = claim.span, f"the readings are met on either side of `{claim.ref('thing')}`"
+        span, label = rows.keys[two.key][1].span, f"the readings are met on either side of `{two.line}`"
     others = (Label(entry.span, ""),) if span != entry.span else ()
-    advice = ("say which:  " + "   or   ".join(two.words),) if two.words else ("say which: roughly X, Y",)
+    words = "   or   ".join(side_words(one) for one in two.tells)
+    advice = (f"say which:  {words}",) if words else ("say which: roughly X, Y",)
     count = "two" if len(two.places) == 2 else str(len(two.places))
     return Diagnostic(
         "two-places", Severity.ERROR, f"{entry.name} could be in {count} places", span, label, others, advice
@@ -180,3 +276,56 @@ def _missed(fact: PlacingFact | None, by: float) -> str:
     if isinstance(fact, _DIRECTIONS):
         return f"{math.degrees(by):+.1f} deg"
     return f"{by:+.2f} mm"
+
+
+def disagreements(verdicts: tuple[Verdict, ...], rows: Rows, behind: dict[int, Distance]) -> list[Diagnostic]:
+    """One message for each group of readings that don't agree: wrong words that would explain it, then the
+    suspects.
+    """
+    found, keys = [], rows.keys
+    for verdict in verdicts:
+        shown = [one for one in verdict.suspects if one.key in keys]
+        read_as = [one for one in verdict.readings_as if one.alternative.key in keys]
+        if not shown and not read_as:
+            continue
+        first = read_as[0].alternative.key if read_as else shown[0].key
+        entry, claim = keys[first]
+        advice = []
+        for one in read_as[:MOST_SHOWN]:
+            other, line = keys[one.alternative.key]
+            advice.append(f"they fit if {_was(line.text, other.name, one.alternative.slip)}")
+        if shown:
+            advice.append("otherwise one of these was misread:" if read_as else "one of these was misread:")
+        for suspect in shown[:MOST_SHOWN]:
+            (other, line), fact = keys[suspect.key], rows.facts.get(suspect.key)
+            advice.append(f"  {line.text} of {other.name}: {_should(fact, _read(suspect, behind))}")
+        if len(shown) > MOST_SHOWN:
+            advice.append(f"  or one of {len(shown) - MOST_SHOWN} more")
+        if not verdict.can_tell:
+            advice.append("nothing here tells which: one more reading of any of them would")
+        others = tuple(Label(keys[one.key][1].span, "") for one in shown[:4] if one.key != first)
+        said = f"the readings of {entry.name} disagree by more than their give-or-take"
+        found.append(
+            Diagnostic("readings-disagree", Severity.ERROR, said, claim.span, "", others, tuple(advice))
+        )
+    return found
+
+
+def _read(suspect: Suspect, behind: dict[int, Distance]) -> float:
+    row = behind.get(suspect.key)
+    return suspect.should_be if row is None else row.read(suspect.should_be)
+
+
+def _was(line: str, name: str, slip: Slip) -> str:
+    words = slip_words(slip)
+    return (
+        f"`{line}` of {name} was {words}" if isinstance(slip, EdgeSlip) else f"in `{line}` of {name} {words}"
+    )
+
+
+def _should(fact: PlacingFact | None, value: float) -> str:
+    if not math.isfinite(value):
+        return "nothing says what it should read"
+    if isinstance(fact, AngleFrom | AngleAt | LineAngled):
+        return f"the others say {math.degrees(value):.1f} deg"
+    return f"the others say {abs(value):.2f}"

@@ -35,6 +35,7 @@ def taper_frame(pages: Pages, name: str) -> Frame | None:
         return None
     low, high = pages.heights(name)
     foot = low if out > 0 else high
+    pages.layout.use(pages.claims.entries[name], fact)
     return _between(pages, fact, frame, (foot + out * fact.first, foot + out * fact.second))
 
 
@@ -99,7 +100,7 @@ def plane_frame(pages: Pages, entry: Entry) -> Frame | None:
         if isinstance(fact, Leans):
             frame = leaning_frame(pages, fact)
         elif isinstance(fact, SquareAt):
-            frame = _square_frame(pages, fact)
+            frame = _square_frame(pages, entry, fact)
         elif isinstance(fact, StandsOn):
             frame = _standing_frame(pages, entry, fact)
         else:
@@ -110,14 +111,23 @@ def plane_frame(pages: Pages, entry: Entry) -> Frame | None:
     raise AssertionError(entry.name)
 
 
-def _square_frame(pages: Pages, fact: SquareAt) -> Frame | None:
+def _square_frame(pages: Pages, entry: Entry, fact: SquareAt) -> Frame | None:
     edge = pages.edge_line(fact.line)
     spot = pages.layout.spots.get(fact.point.name)
     if edge is None or spot is None:
         return None
     _, direction, out = edge
     origin = pages.layout.frames[spot.page].point(spot.at)
-    return Frame(origin, clean(cross(out, direction)), out, direction)
+    return _turned(pages, entry, Frame(origin, clean(cross(out, direction)), out, direction))
+
+
+def _turned(pages: Pages, entry: Entry, frame: Frame) -> Frame:
+    """A plane turned so that it faces the way it says, where it says one."""
+    faces = pages.facts.of[entry.name].one(Faces)
+    if faces is None:
+        return frame
+    pages.layout.use(entry, faces)
+    return _facing(entry, faces, frame)
 
 
 def _standing_frame(pages: Pages, entry: Entry, fact: StandsOn) -> Frame | None:
@@ -129,11 +139,7 @@ def _standing_frame(pages: Pages, entry: Entry, fact: StandsOn) -> Frame | None:
     flat_up = clean(cross(out, direction))
     up = clean(along(_NONE, (flat_up, math.cos(angle)), (out, math.sin(angle))))
     frame = Frame(point, direction, up, clean(cross(direction, up)))
-    faces = pages.facts.of[entry.name].one(Faces)
-    if faces is None:
-        return frame
-    pages.layout.use(entry, faces)
-    return _facing(entry, faces, frame)
+    return _turned(pages, entry, frame)
 
 
 def _facing(entry: Entry, fact: Faces, frame: Frame) -> Frame:

@@ -28,6 +28,7 @@ from ..network.types import (
     Row,
     Side,
     SizeReading,
+    Spoken,
     Thing,
 )
 from ..quantities import Quantity
@@ -79,6 +80,17 @@ class Collected(Struct):
             free_frame=free_frame,
             sizes=tuple(one for name, one in sorted(self.sizes.items()) if name in used),
         )
+
+    @property
+    def boxes(self) -> set[str]:
+        """Names of the things that have four sides."""
+        things = [*self.things.values(), *(fixed.thing for fixed in self.fixed.values())]
+        return {thing.name for thing in things if thing.half_wide > 0}
+
+    def spoken(self, name: str) -> Spoken:
+        """How a thing or line of the network can be spoken of."""
+        lines: dict[str, LineThing | FixedLine] = {**self.lines, **self.fixed_lines}
+        return lines[name].spoken if name in lines else self.thing(name).spoken
 
     def thing(self, name: str) -> Thing:
         """A thing to be found or fixed, by its name."""
@@ -199,9 +211,9 @@ class NetworkBuilder:
         outwards.
         """
         middle = f"{name}~"
-        self.net.fixed[middle] = FixedThing(Thing(middle), at)
+        self.net.fixed[middle] = FixedThing(Thing(middle, spoken=Spoken.NEVER), at)
         offset = at[0] * math.cos(angle) + at[1] * math.sin(angle)
-        self.net.fixed_lines[name] = FixedLine(name, angle, offset, -1)
+        self.net.fixed_lines[name] = FixedLine(name, angle, offset, -1, Spoken.AS_EDGE)
         return middle, angle
 
     def _own_side(self, ref: Ref, name: str) -> tuple[str, float]:
@@ -213,7 +225,7 @@ class NetworkBuilder:
                 name, (x + reach * round(math.cos(angle)), y + reach * round(math.sin(angle))), angle
             )
         if name not in self.net.things:
-            self.net.things[name] = Thing(name)
+            self.net.things[name] = Thing(name, spoken=Spoken.AS_EDGE)
             self.put(Coordinate(0, ref.name, name, angle, 0.0, EXACT, Edge.NEAR, -1))
             self.put(Coordinate(0, name, ref.name, angle + RIGHT_ANGLE, 0.0, EXACT))
         return name, angle
@@ -325,6 +337,6 @@ class NetworkBuilder:
         """A hidden thing midway between two others."""
         name = f"{first}|{second}"
         if name not in self.net.things:
-            self.net.things[name] = Thing(name)
+            self.net.things[name] = Thing(name, spoken=Spoken.NEVER)
             self.put(Midway(0, name, first, second, EXACT))
         return name

@@ -17,9 +17,9 @@ from ..facts.placing import BetweenEnds, PlaceFact, RunsAlong, RunsSquareTo, Run
 from ..facts.types import SIDES
 from ..network.solve import SolvedLayout, solve_layout, solved_as
 from ..network.types import Distance, FixedLine, FixedThing, Network, PlacedLine, Solved
-from .answers import explain, unmet_sides
+from .answers import disagreements, explain, unmet_sides
 from .datums import datum_body, datum_lines, laid_sides
-from .judging import disagreements, redundant, typed_numbers
+from .judging import redundant, typed_numbers
 from .layout import Frame, Layout, PageReadings, Spot
 from .patterns import Copying
 from .planes import OUTWARD, SHEET, Pages, dependencies, spot_half

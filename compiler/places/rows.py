@@ -49,6 +49,7 @@ from ..network.types import (
     Midway,
     Roughly,
     Side,
+    Spoken,
     ToLine,
 )
 from ..quantities.vectors import dot
@@ -191,7 +192,7 @@ class Rows(EdgeRows):
         arms = [f"{one}~{corner}" for one in (other, entry.name)]
         for arm, end in zip(arms, (other, entry.name), strict=True):
             if arm not in self.net.lines:
-                self.net.lines[arm] = LineThing(arm)
+                self.net.lines[arm] = LineThing(arm, Spoken.NEVER)
                 self.put(ToLine(0, corner, arm, Edge.CENTRE, 0.0, EXACT))
                 self.put(ToLine(0, end, arm, Edge.CENTRE, 0.0, EXACT))
         self.put(LineAngle(self.key(), arms[1], arms[0], value, u))

@@ -37,11 +37,7 @@ def checks(side: int) -> None:
     whole = time.perf_counter() - begun
     assert result.ok, result.diagnostics[:3]
     share = (
-        best(
-            lambda: check_part(
-                result.made.card, result.made, result.claims, result.layout, result.part, False
-            )
-        )
+        best(lambda: check_part(result.made.card, result.made, result.claims, result.layout, result.part))
         / whole
     )
     print(f"checks of {side * side} bores: {100 * share:.1f} % of the compile (aim 10)")

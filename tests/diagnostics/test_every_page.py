@@ -36,7 +36,6 @@ OF_FILES = {
     "too-many-mistakes": "more than a page can hold",
     "no-permission": "the rights of the folder",
     "not-text": "bytes that a page of text can't hold",
-    "too-fine-for-stl": "raised only when an STL file is written",
     "too-large-for-paper": "raised only when a template is written",
 }
 INWARD = {

@@ -3,14 +3,21 @@
 from __future__ import annotations
 
 from ...diagnostics.types import at_fault
-from ...mesh.combine import common, join
+from ...kinds import own_file
+from ...mesh.combine import common, join, overlap, place
 from ...mesh.kernel import Solid
 from ...mesh.prisms import prism, ramped
-from ...mesh.workshop import Workshop
+from ...mesh.workshop import Workshop, axes
 from ...mesh.zoning import FAR_OUT, Worked, in_place, layer, leaves_some, step_of, top_of, worked
 from ...model.brought import Brought
+from ...model.zones import Zone
 from ...outlines import canonical
 from .model import Relieve
+
+EXACT = 1e-9  # mm
+UNDER = 0.02
+"""So far (mm) below a relieved zone it is asked whether there is material."""
+SHARE = 0.999
 
 
 def build(shop: Workshop, zone: Relieve) -> list[Solid]:
@@ -26,7 +33,8 @@ def build(shop: Workshop, zone: Relieve) -> list[Solid]:
 
 
 def _cutter(shop: Workshop, work: Worked, face: str, step: float) -> Solid:
-    leaves_some(work, step)
+    if not _carried(shop, work, face, step):
+        leaves_some(work, step)
     low, high, label = work.body.low, work.body.high, shop.marks.of(work.zone.name, face)
     start, floor, end = (
         (high, high - step, high + FAR_OUT) if face == "front" else (low, low + step, low - FAR_OUT)
@@ -34,6 +42,28 @@ def _cutter(shop: Workshop, work: Worked, face: str, step: float) -> Solid:
     ramp = work.zone.ramp
     with at_fault(None if ramp is None else ramp.said.span, "ramp-too-long"):
         return ramped(work.region, start, floor, work.ramp, label, end)
+
+
+def _carried(shop: Workshop, work: Worked, face: str, step: float) -> bool:
+    """Whether thickened zones of the same body go on below a relieved one as deep as the bare body."""
+    body = work.body
+    if step < work.thick - EXACT:
+        return False
+    bottom = body.high - step if face == "front" else body.low + step
+    low, high = (bottom - UNDER, bottom) if face == "front" else (bottom, bottom + UNDER)
+    floor, walls = (
+        place(prism(region, low, high, 0, 0), body.frame.origin, axes(body.frame))
+        for region in (work.region, shop.region(body.name))
+    )
+    zones = [zone for zone in shop.model.of(Zone) if zone.body == body.name and zone.adds]
+    pads = [pad for zone in zones for pad in _built(shop, zone)]
+    bare = common(floor, walls)
+    return bool(pads) and overlap(bare, join([shop.solid(body.name), *pads])) > SHARE * bare.volume()
+
+
+def _built(shop: Workshop, zone: Zone) -> list[Solid]:
+    own = own_file(zone.noun, "solid")
+    return list(own.build(shop, zone)) if own is not None else []
 
 
 def _layered(work: Worked, solid: Solid, low: float, high: float, label: int) -> tuple[Solid, Solid]:

@@ -17,6 +17,7 @@ class Strip(Prism, frozen=True, kw_only=True):
     stops: tuple[PointAt | RoundAt, ...]
     path_said: Said
     side: str
+    side_said: Said | None
     thick: Size
     wide: Size
     turns_inside: Size | None
@@ -36,6 +37,7 @@ def make(builder: Builder, facts: Facts) -> Strip:
         stops=_ended(stops),
         path_said=said_of(path),
         side=lies.word_of("side") if lies is not None else "middle",
+        side_said=None if lies is None else said_of(lies),
         thick=size_of(facts.need("thick")),
         wide=size_of(facts.need("wide")),
         turns_inside=optional_size(facts.one("turns inside")),

@@ -21,7 +21,8 @@ def region(shop: Workshop, body: Strip) -> Region:
     """The outline of a strip bent along its path.  Raises Trouble as `strip` does."""
     stops = [corner_stop(stop, shop.marks) for stop in body.stops]
     faces = [shop.marks.of(body.name, face) for face in ("left side", "right side", "start", "end")]
-    side = strip_side(body.side, [stop.at for stop in body.stops])
+    with at_fault(None if body.side_said is None else body.side_said.span, "straight-path"):
+        side = strip_side(body.side, [stop.at for stop in body.stops])
     bend, bend_line = 0.0, None
     if body.turns_inside is not None:
         bend, bend_line = body.turns_inside.value, body.turns_inside.said.span
