@@ -244,3 +244,14 @@ def thing_places(
         return [(0.37 * problem.lever, 0.23 * problem.lever)]
     reach = problem.lever / 2
     return [(reach * a, reach * b) for a in (0, 1, -1) for b in (0, 1, -1)]
+
+
+def forward(item: int, eqs: list[Equation], places: list[XY], at: list[float]) -> list[XY]:
+    """Without the places that lie opposite to a heading: its locus is half a line only."""
+    headings = [eq for eq in eqs if isinstance(eq.row, Heading) or (eq.row is None and len(eq.members) == 2)]
+    kept = []
+    for place in places if headings else []:
+        at[2 * item : 2 * item + 2] = place
+        if all(abs(eq.measure(at, 1)[0][0]) < math.pi / 2 for eq in headings):
+            kept.append(place)
+    return kept or places

@@ -345,3 +345,36 @@ def test_no_heavy_import():
     code = "import sys, makegood.places; print('scipy' in sys.modules)"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "False"
+
+
+def test_trilateration_of_the_surveyors():
+    """Ghilani & Wolf, Adjustment Computations, example 14.2: stations and lengths read; adjusted place
+    recomputed.
+    """
+    stations = ((865.4, 4527.15), (2432.55, 2047.25), (2865.22, 27.15))
+    lengths = (6049.0, 4736.83, 5446.49)
+    fixed = tuple(FixedThing(Thing(n), at) for n, at in zip("rst", stations, strict=True))
+    rows = tuple(
+        Distance(k, "u", n, Edge.CENTRE, Edge.CENTRE, v, 0.1)
+        for k, (n, v) in enumerate(zip("rst", lengths, strict=True))
+    )
+    s = solve_network(Network((Thing("u"),), fixed_things=fixed, rows=rows))
+    assert s.things["u"] == pytest.approx((6861.316787718086, 3727.818565717482), abs=1e-6)
+    assert tuple(s.residuals.values()) == pytest.approx((-0.037372650, 0.076792842, -0.047365573), abs=1e-6)
+    assert s.two_places == ()
+
+
+def test_broken_contract_is_told():
+    pivot, back = Thing("pivot", 3.05), FixedLine("back", math.pi / 2, 0.0, 1)
+    with pytest.raises(ValueError, match="no thing"):
+        solve_network(
+            Network((pivot,), rows=(ToLine(1, "nobody", "back", Edge.CENTRE, 1.0, U),), fixed_lines=(back,))
+        )
+    with pytest.raises(ValueError, match="twice"):
+        solve_network(Network((pivot, pivot)))
+    with pytest.raises(ValueError, match="none"):
+        solve_network(
+            Network(
+                (pivot,), rows=(ToLine(1, "pivot", "back", Edge.CENTRE, math.nan, U),), fixed_lines=(back,)
+            )
+        )
