@@ -9,6 +9,7 @@ from msgspec import Struct
 from ..quantities import Quantity, Standing, Unit
 from .extents import size_claim
 from .made_sizes import made
+from .read_numbers import number_name, read_numbers
 from .turned import PLACED, station_places, station_sizes, told
 from .types import Claim, Claims, Entry, Measure
 
@@ -37,6 +38,8 @@ def listed_sizes(claims: Claims) -> Iterator[ListedSize]:
     """All sizes, statement by statement."""
     for entry in claims.entries.values():
         yield from _stations(entry) if entry.kind == "turning" else _sizes(entry, claims)
+        for word, size in read_numbers(entry):
+            yield ListedSize(entry.name, word, size.read, size.made)
 
 
 def _sizes(entry: Entry, claims: Claims) -> Iterator[ListedSize]:
@@ -53,11 +56,12 @@ def _sizes(entry: Entry, claims: Claims) -> Iterator[ListedSize]:
 def _size(entry: Entry, claim: Claim, key: str, value: Measure, claims: Claims) -> ListedSize:
     found, over = size_claim(entry), claim.get("over")
     # the diameter that a chord and its rise come to is a size of its own
-    word = key if claim.word == "chord" and key == "across" else ""
-    leant_on = found is not None and found[0] is claim and (claim.word != "chord" or bool(word))
+    chord = claim.word == "chord"
+    word = key if chord and key == "across" else number_name(claim, key)
+    leant_on = found is not None and found[0] is claim and (not chord or word == "across")
     times = int(over.value) if isinstance(over, Quantity) else 1
     mesh = made(entry, claim, value, claims)
-    return ListedSize(entry.name, word or claim.word, value.read, mesh, times, leant_on)
+    return ListedSize(entry.name, word, value.read, mesh, times, leant_on)
 
 
 def _stations(entry: Entry) -> Iterator[ListedSize]:

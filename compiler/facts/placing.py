@@ -227,10 +227,10 @@ class LineFact(PlacingFact, frozen=True, eq=False):
 
 
 class Through(LineFact, frozen=True, eq=False):
-    """`through A, B`."""
+    """`through A, B`, or `through A`."""
 
     first: Ref
-    second: Ref
+    second: Ref | None
 
 
 class Touches(LineFact, frozen=True, eq=False):

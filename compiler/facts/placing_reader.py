@@ -220,7 +220,7 @@ _LINE: dict[str, Reader] = {
     "from": _from,
     "midway": _midway,
     "flush with": _flush,
-    "through": lambda claim: Through(claim, claim.ref("first"), claim.ref("second")),
+    "through": lambda claim: Through(claim, claim.ref("first"), _other(claim, "second")),
     "touches": lambda claim: Touches(claim, claim.ref("first"), claim.ref("second")),
     "parallel to": lambda claim: ParallelTo(claim, claim.ref("thing")),
     "square to": lambda claim: SquareTo(claim, claim.ref("thing")),

@@ -116,6 +116,7 @@ def measure(mesh: Mesh) -> Figures:
         pieces=int((per_shell > 0).sum()),
         genus=int((np.bincount(shell) > 0).sum()) - euler // 2,
         triangles=len(mesh.triangles),
+        hollows=int((per_shell < 0).sum()),
     )
 
 

@@ -19,7 +19,9 @@ class Mesh(Struct, frozen=True):
 
 
 class Figures(Struct, frozen=True):
-    """What can be said of a mesh in numbers: sizes of its box (mm), volume (mm3), surface (mm2), topology."""
+    """What can be said of a mesh in numbers: sizes of its box (mm), volume (mm3), surface (mm2), topology;
+    `hollows`: cavities closed all round.
+    """
 
     low: tuple[float, float, float]
     high: tuple[float, float, float]
@@ -29,6 +31,7 @@ class Figures(Struct, frozen=True):
     pieces: int
     genus: int
     triangles: int
+    hollows: int = 0
 
     @property
     def box(self) -> tuple[float, float, float]:

@@ -41,6 +41,7 @@ def report_json(report: PartReport) -> str:
         "watertight": figures.watertight,
         "pieces": figures.pieces,
         "genus": figures.genus,
+        **({"hollows": figures.hollows} if figures.hollows else {}),
         "triangles": figures.triangles,
         "mass_g": None if report.mass_g is None else rounded(report.mass_g),
         "plastic": report.plastic,
@@ -149,6 +150,7 @@ def _topology(report: PartReport) -> str:
     figures = report.figures
     closed = "watertight" if figures.watertight else "NOT watertight"
     parts = [closed, _counted(figures.pieces, "piece"), f"{_counted(figures.genus, 'opening')} through"]
+    parts += [_counted(figures.hollows, "closed hollow")] if figures.hollows else []
     return ", ".join([*parts, _counted(figures.triangles, "triangle")])
 
 

@@ -55,7 +55,7 @@ def _between(pages: Pages, fact: Leans | Taper, frame: Frame, heights: tuple[flo
     ways: list[XY] = []
     for ref in (fact.here, fact.there):
         spot = spots.get(ref.name)
-        side = pages.side(ref) if ref.part in SIDES else None
+        side = pages.side(ref, made=False) if ref.part in SIDES else None
         if spot is None or (ref.part in SIDES and side is None) or spot.page not in frames:
             return None
         point = side.point if side is not None else frames[spot.page].point(spot.at)
@@ -100,7 +100,7 @@ def plane_frame(pages: Pages, entry: Entry) -> Frame | None:
         if isinstance(fact, Leans):
             frame = leaning_frame(pages, fact)
         elif isinstance(fact, SquareAt):
-            frame = _square_frame(pages, fact)
+            frame = _square_frame(pages, entry, fact)
         elif isinstance(fact, StandsOn):
             frame = _standing_frame(pages, entry, fact)
         else:
@@ -111,14 +111,23 @@ def plane_frame(pages: Pages, entry: Entry) -> Frame | None:
     raise AssertionError(entry.name)
 
 
-def _square_frame(pages: Pages, fact: SquareAt) -> Frame | None:
+def _square_frame(pages: Pages, entry: Entry, fact: SquareAt) -> Frame | None:
     edge = pages.edge_line(fact.line)
     spot = pages.layout.spots.get(fact.point.name)
     if edge is None or spot is None:
         return None
     _, direction, out = edge
     origin = pages.layout.frames[spot.page].point(spot.at)
-    return Frame(origin, clean(cross(out, direction)), out, direction)
+    return _turned(pages, entry, Frame(origin, clean(cross(out, direction)), out, direction))
+
+
+def _turned(pages: Pages, entry: Entry, frame: Frame) -> Frame:
+    """A plane turned so that it faces the way it says, where it says one."""
+    faces = pages.facts.of[entry.name].one(Faces)
+    if faces is None:
+        return frame
+    pages.layout.use(entry, faces)
+    return _facing(entry, faces, frame)
 
 
 def _standing_frame(pages: Pages, entry: Entry, fact: StandsOn) -> Frame | None:
@@ -130,11 +139,7 @@ def _standing_frame(pages: Pages, entry: Entry, fact: StandsOn) -> Frame | None:
     flat_up = clean(cross(out, direction))
     up = clean(along(_NONE, (flat_up, math.cos(angle)), (out, math.sin(angle))))
     frame = Frame(point, direction, up, clean(cross(direction, up)))
-    faces = pages.facts.of[entry.name].one(Faces)
-    if faces is None:
-        return frame
-    pages.layout.use(entry, faces)
-    return _facing(entry, faces, frame)
+    return _turned(pages, entry, frame)
 
 
 def _facing(entry: Entry, fact: Faces, frame: Frame) -> Frame:

@@ -66,7 +66,7 @@ def add_line_fact(rows: Rows, entry: Entry, fact: PlacingFact) -> None:
 
 def _line_through(rows: Rows, name: str, fact: Through | Touches) -> None:
     for ref in (fact.first, fact.second):
-        other = rows.centre(ref)
+        other = rows.centre(ref) if ref is not None else None
         if other and isinstance(fact, Through):
             rows.put(ToLine(rows.key(), other, name, ReadEdge.CENTRE, 0.0, EXACT))
         elif other:

@@ -162,14 +162,17 @@ class Pages:
             return None
         return Flat(frame.point((0.0, 0.0), base), clean(along((0.0, 0.0, 0.0), (frame.out, float(out)))))
 
-    def side(self, ref: Ref) -> Flat | None:
-        """A side of a body in space, None while the body is not placed."""
+    def side(self, ref: Ref, made: bool = True) -> Flat | None:
+        """A side of a body in space, None while the body is not placed; not `made`: where it lay on the part
+        that was read.
+        """
         spot = self.layout.spots.get(ref.name)
         frame = self.layout.frames.get(spot.page) if spot is not None else None
         if spot is None or frame is None:
             return None
         angle = OUTWARD[ref.part]
-        reach = spot.half[0] if ref.part in ("left", "right") else spot.half[1]
+        x, y = spot.half if made else half(self.claims.entries[ref.name], made=False)
+        reach = x if ref.part in ("left", "right") else y
         at = (spot.at[0] + reach * round(math.cos(angle)), spot.at[1] + reach * round(math.sin(angle)))
         return Flat(frame.point(at), frame.direction(angle))
 

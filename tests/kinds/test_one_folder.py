@@ -4,73 +4,60 @@ for.
 
 from __future__ import annotations
 
-import json
 import math
-import os
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 from makegood.kinds import own_bodies
-from makegood.tree.shapes import kinds
+from makegood.language import kinds
+
+from .made_up import compiled
 
 FILES = {
-    "lines.shapes": "kind cone NAME\n    use place\n    across SIZE\n    high SIZE\n",
+    "lines.shapes": """kind cone NAME
+    is BODY, CENTRED
+    use place
+    across SIZE
+    high SIZE
+    needs across : "across 10"
+    needs high : "high 6"
+    one of on, around
+""",
     "__init__.py": """
 from makegood.kinds.types import FLATS, Body
 
-BODY = Body(
-    needs=((("across",), "across 10"), (("high",), "high 6")),
-    excludes=(("on", "around"),), parts=FLATS, centred=True, rounded=True, thick="high", shown=("across",),
-)
+BODY = Body(parts=FLATS, rounded=True, thick="high", shown=("across",))
+""",
+    "model.py": """
+from makegood.model.builder import size_of
+from makegood.model.types import Body
+
+class Cone(Body, frozen=True, kw_only=True):
+    wide: float
+
+def make(builder, facts):
+    facts.need("high")
+    return Cone(**builder.body(facts), wide=size_of(facts.need("across")).value)
 """,
     "solid.py": """
 import manifold3d
 import numpy as np
 
-def build(bodies, entry):
-    spot, high = bodies.spot(entry), entry.one("high").number("size")
-    count, radius = 48, 0.5 * entry.one("across").number("size")
+def build(shop, body):
+    spot, high = body.placed, body.high - body.low
+    count, radius = 48, 0.5 * body.wide
     angle = 2 * np.pi * np.arange(count) / count
     foot = np.column_stack([radius * np.cos(angle), radius * np.sin(angle), 0 * angle])
     points = np.vstack([foot, [[0, 0, 0], [0, 0, high]]])
     k, on = np.arange(count), (np.arange(count) + 1) % count
     top, foot = np.column_stack([k, on, 0 * k + count + 1]), np.column_stack([on, k, 0 * k + count])
     triangles = np.vstack([top, foot])
-    label = np.full(len(triangles), bodies.marks.of(entry.name))
+    label = np.full(len(triangles), shop.marks.of(body.name))
     from makegood.mesh.kernel import from_arrays
     solid = from_arrays(points, triangles, label).translate((*spot.at, spot.base))
-    return bodies.placed(solid, bodies.frame(entry.name))
+    return shop.placed(solid, body.frame)
 """,
 }
-RUN = """
-import json, sys
-import makegood.kinds
-makegood.kinds.__path__.append(sys.argv[1])
-import makegood
-part = makegood.compile_text('recipe "x"\\n' + sys.argv[2])
-print(json.dumps({
-    "ok": part.ok, "said": [one.headline for one in part.diagnostics],
-    "volume": part.figures.volume if part.figures else None,
-    "watertight": part.figures.watertight if part.figures else None,
-}))
-"""
-
-
-def _compiled(folder: Path, text: str) -> dict[str, object]:
-    for name, content in FILES.items():
-        home = folder / "cone"
-        home.mkdir(exist_ok=True)
-        (home / name).write_text(content, encoding="utf-8")
-    told = subprocess.run(
-        [sys.executable, "-c", RUN, str(folder), text],
-        capture_output=True,
-        text=True,
-        check=True,
-        env={**os.environ, "PYTHONDONTWRITEBYTECODE": "1"},
-    )
-    return dict(json.loads(told.stdout))
 
 
 def test_a_new_kind_stands_on_a_block_and_adds_its_volume(tmp_path: Path):
@@ -82,7 +69,7 @@ def test_a_new_kind_stands_on_a_block_and_adds_its_volume(tmp_path: Path):
         "cone hat\n    on base.front\n    across 10\n    high 6\n"
         "    from base.left near 3\n    from base.bottom centre 10\n"
     )
-    told = _compiled(tmp_path, text)
+    told = compiled(tmp_path, "cone", FILES, text)
     foot = 0.5 * 48 * 25.0 * math.sin(2 * math.pi / 48)
     assert told["said"] == []
     assert told["watertight"]
@@ -90,7 +77,7 @@ def test_a_new_kind_stands_on_a_block_and_adds_its_volume(tmp_path: Path):
 
 
 def test_what_it_needs_and_excludes_is_asked_for(tmp_path: Path):
-    told = _compiled(tmp_path, "cone hat\n    across 10\n")
+    told = compiled(tmp_path, "cone", FILES, "cone hat\n    across 10\n")
     assert not told["ok"]
     assert any("high" in str(said) for said in told["said"])  # type: ignore[attr-defined]
 

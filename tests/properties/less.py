@@ -43,7 +43,7 @@ FACTS: dict[str, dict[str, int]] = {
     "thicken": {"ramp": ADDS},
     "relieve": {"ramp": CUTS},
     "recipe": dict.fromkeys(
-        ("load", "prints", "plastic", "off", "by", "readings", "fits", "result"), NOTHING
+        ("load", "prints", "plastic", "off", "hollows", "by", "readings", "fits", "result"), NOTHING
     ),
 }
 SIGNS = {kind: ADDS for kind in BODIES} | dict.fromkeys(HOLES, CUTS)

@@ -110,8 +110,7 @@ class Laying:
         )
         return not foreign and self.placer.free(box)
 
-    # -- dimensions
-    # -----------------------------------------------------------------------------------------------
+    # -- dimensions --------------------------------------------------------------------------------
 
     def _dimensions(self, a: XY, b: XY, text: str, outline: Floats) -> Iterator[Place]:
         if (b[0] - a[0], b[1] - a[1]) < (-1e-9, 0.0) or (abs(b[0] - a[0]) <= 1e-9 and b[1] < a[1]):
@@ -124,12 +123,10 @@ class Laying:
             for height in (float(near.max()) + FIRST + STEP * lane, float(near.min()) - FIRST - STEP * lane):
                 # the side below or to the right is no better than the other, but two orders must not depend
                 # on rounding
-                yield from _drawn(
-                    a, b, along, up, height, text, 1.2 * lane + 0.02 * (height < 0) + 0.1 * abs(height)
-                )
+                cost = 1.2 * lane + 0.02 * (height < 0) + 0.1 * abs(height)
+                yield from _drawn((a, b), (along, up), height, text, cost)
 
-    # -- notes
-    # ------------------------------------------------------------------------------------------------------
+    # -- notes -------------------------------------------------------------------------------------
 
     def _notes(self, at: XY, rim: float | None, lines: Sequence[str], outline: Floats) -> Iterator[Place]:
         wide = max(text_width(one, SIZE) for one in lines)
@@ -215,10 +212,13 @@ def _along_one_another(bar: tuple[XY, XY], other: tuple[XY, XY], apart: float = 
     return low < long - 0.1 and high > 0.1
 
 
-def _drawn(a: XY, b: XY, along: Floats, up: Floats, height: float, text: str, cost: float) -> Iterator[Place]:
+def _drawn(
+    ends: tuple[XY, XY], ways: tuple[Floats, Floats], height: float, text: str, cost: float
+) -> Iterator[Place]:
     """One dimension with its line `height` mm over its first point: text above the line, or beside it where
     it is short.
     """
+    (a, b), (along, up) = ends, ways
     long = math.dist(a, b)
 
     def at(t: float, s: float) -> XY:
