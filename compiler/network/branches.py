@@ -22,8 +22,8 @@ from .least_squares import Polisher, fit, worst_miss
 from .looseness import held_together
 from .partial import (
     SAME,
+    Ambiguity,
     Branch,
-    Found,
     by_place,
     canonical_line,
     distinct,
@@ -36,7 +36,7 @@ from .partial import (
 from .plan import Plan, made_up
 from .problem import Problem
 from .sides import AXES, SURE, met_by, spot
-from .types import Side
+from .types import SideWord
 
 MOST = 1024  # partial layouts held at once; beyond it the earliest choices are reported and taken
 SEARCHED = 24  # items up to which that many are held; of larger groups BEAM
@@ -76,7 +76,7 @@ class Builder:
         self.frame = {item: eqs for plan in plans for item, eqs in plan.frame.items()}
         self.turning = {plan.turning for plan in plans}
         self.done: list[Equation] = []
-        self.owed: list[Side] = []
+        self.owed: list[SideWord] = []
         self.guessed: tuple[int, int] | None = None
         self.sides = [s for s in problem.sides if self._mine(s)] if problem.sides else []
         self.waiting = self._wait()
@@ -88,7 +88,7 @@ class Builder:
         self.again = WINDOW
         self.patience = PATIENCE
 
-    def _mine(self, side: Side) -> set[int]:
+    def _mine(self, side: SideWord) -> set[int]:
         """Items of this group that a side word speaks of."""
         names = (side.a, side.b) if side.base is None else (side.a, side.b, side.base)
         return {i for i in (self.problem.where[n] for n in names) if i in self.number}
@@ -240,7 +240,7 @@ class Builder:
         for item in self.order[: self.count]:
             groups = by_place(self.problem, rivals, item)
             if len(groups) > 1:
-                note = Found(item, tuple(tuple(g[0].at) for g in groups))
+                note = Ambiguity(item, tuple(tuple(g[0].at) for g in groups))
                 rivals = [replace(b, found=(*b.found, note), clipped=True) for b in groups[0]]
             if len(rivals) <= self.kept:
                 break
@@ -261,7 +261,7 @@ class Builder:
             else:
                 self._apply(side)
 
-    def _apply(self, side: Side) -> None:
+    def _apply(self, side: SideWord) -> None:
         self._met(self._mine(side))
         kept = [b for b in self.branches if met_by(self.problem, b.at, side) > SURE]
         if kept:
@@ -389,6 +389,6 @@ class Builder:
                 break
             groups = by_place(self.problem, rivals, item)
             if len(groups) > 1:
-                found.append(Found(item, tuple(tuple(g[0].at) for g in groups)))
+                found.append(Ambiguity(item, tuple(tuple(g[0].at) for g in groups)))
                 rivals = groups[0]
         return replace(kept, found=(*kept.found, *found))

@@ -10,20 +10,20 @@ import math
 import numpy as np
 
 from ..quantities.arrays import Floats
-from .sparse_cholesky import Factor, Tree, make_tree
+from .sparse_cholesky import EliminationTree, Factor, make_tree
 from .system import System
 
 ROUNDS = 40
 
 
-def tree_of(system: System) -> Tree:
+def tree_of(system: System) -> EliminationTree:
     """The elimination tree of a system."""
     return make_tree(system.node_widths, system.rows, system.columns)
 
 
 def descend(
     system: System,
-    tree: Tree,
+    tree: EliminationTree,
     start: Floats,
     weights: Floats | None = None,
     rounds: int = ROUNDS,
@@ -75,7 +75,9 @@ def descend(
     return best, misses, values
 
 
-def _step(system: System, tree: Tree, misses: Floats, values: Floats, damping: float) -> Floats | None:
+def _step(
+    system: System, tree: EliminationTree, misses: Floats, values: Floats, damping: float
+) -> Floats | None:
     """The damped Gauss-Newton step, None where the normal equations can't be factorised."""
     diagonal = np.bincount(system.columns, values**2, system.width)
     # a column that is almost 0 (circles that just miss each other) would otherwise ask for a giant sideways

@@ -9,8 +9,8 @@ from msgspec import Struct
 
 from .measures import (
     TINY,
-    Measure,
-    Scalar,
+    MissAndSlopes,
+    MissFunction,
     Unknowns,
     coordinate,
     direction,
@@ -27,17 +27,28 @@ from .measures import (
     thing_between_lines,
     to_line,
 )
-from .types import Coordinate, Distance, Heading, LineAngle, LineGap, Midway, Row, Tangent, Thing, ToLine
+from .types import (
+    Coordinate,
+    Distance,
+    Heading,
+    LineAngle,
+    LineGap,
+    Midway,
+    ReadingRow,
+    Tangent,
+    Thing,
+    ToLine,
+)
 
 
 class Equation(Struct, frozen=True, eq=False):
     """One row ready to evaluate: the items it ties, one u per scalar, whether its sign is still open; and
     (item, edge) of every thing whose half-size plays into it."""
 
-    row: Row | None
+    row: ReadingRow | None
     members: tuple[int, ...]
     us: tuple[float, ...]
-    measure: Measure
+    measure: MissFunction
     open_sign: bool = False
     edges: tuple[tuple[int, int], ...] = ()
 
@@ -48,7 +59,7 @@ class Equation(Struct, frozen=True, eq=False):
         plus, minus = (sum(abs(miss) for miss, _ in self.measure(at, s)) for s in (1, -1))
         return 1 if plus <= minus + TINY else -1
 
-    def scalars(self, at: Unknowns) -> list[Scalar]:
+    def scalars(self, at: Unknowns) -> list[MissAndSlopes]:
         """Misses and slopes with the sign that fits best."""
         return self.measure(at, self.sign(at))
 
@@ -63,7 +74,7 @@ class Equation(Struct, frozen=True, eq=False):
 def standing_in(eq: Equation, of: int, item: int) -> Equation:
     """The equation of thing `of`, asked of `item`, which lies in the same place."""
 
-    def measure(at: Unknowns, sign: int) -> list[Scalar]:
+    def measure(at: Unknowns, sign: int) -> list[MissAndSlopes]:
         there = list(at)
         there[2 * of : 2 * of + 2] = at[2 * item : 2 * item + 2]
         found = eq.measure(there, sign)
@@ -75,7 +86,7 @@ def standing_in(eq: Equation, of: int, item: int) -> Equation:
     return Equation(eq.row, tuple(item if m == of else m for m in eq.members), eq.us, measure, eq.open_sign)
 
 
-def equation(row: Row, where: dict[str, int], things: dict[int, Thing], lever: float) -> Equation:
+def equation(row: ReadingRow, where: dict[str, int], things: dict[int, Thing], lever: float) -> Equation:
     """The equation of one row.  `where` gives item numbers by name, `lever` (mm) weighs angles of a middle
     line.
 

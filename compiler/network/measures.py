@@ -12,9 +12,9 @@ from collections.abc import Callable, Sequence
 from .types import Thing
 
 Slopes = tuple[tuple[int, float], ...]
-Scalar = tuple[float, Slopes]
+MissAndSlopes = tuple[float, Slopes]
 Unknowns = Sequence[float]
-Measure = Callable[[Unknowns, int], list[Scalar]]
+MissFunction = Callable[[Unknowns, int], list[MissAndSlopes]]
 
 TINY = 1e-12
 
@@ -37,10 +37,10 @@ def half_size(thing: Thing, nx: float, ny: float) -> tuple[float, float, float]:
     return size, ka * ux - kb * uy, ka * uy + kb * ux
 
 
-def _round_distance(a: int, b: int, between: float) -> Measure:
+def _round_distance(a: int, b: int, between: float) -> MissFunction:
     ax, ay, bx, by = 2 * a, 2 * a + 1, 2 * b, 2 * b + 1
 
-    def measure(at: Unknowns, _: int) -> list[Scalar]:
+    def measure(at: Unknowns, _: int) -> list[MissAndSlopes]:
         dx, dy = at[bx] - at[ax], at[by] - at[ay]
         d = math.hypot(dx, dy)
         nx, ny = (dx / d, dy / d) if d > TINY else (1.0, 0.0)
@@ -53,13 +53,13 @@ def _is_round(thing: Thing) -> bool:
     return not (thing.half_long or thing.half_wide)
 
 
-def distance(a: int, b: int, ta: Thing, tb: Thing, ea: int, eb: int, value: float) -> Measure:
+def distance(a: int, b: int, ta: Thing, tb: Thing, ea: int, eb: int, value: float) -> MissFunction:
     """Between two things, to the edges `ea` and `eb` of theirs."""
 
     if _is_round(ta) and _is_round(tb):
         return _round_distance(a, b, value - ea * ta.radius - eb * tb.radius)
 
-    def measure(at: Unknowns, _: int) -> list[Scalar]:
+    def measure(at: Unknowns, _: int) -> list[MissAndSlopes]:
         dx, dy = at[2 * b] - at[2 * a], at[2 * b + 1] - at[2 * a + 1]
         d = math.hypot(dx, dy)
         nx, ny = (dx / d, dy / d) if d > TINY else (1.0, 0.0)
@@ -75,19 +75,19 @@ def distance(a: int, b: int, ta: Thing, tb: Thing, ea: int, eb: int, value: floa
     return measure
 
 
-def same_place_as(a: int, b: int) -> Measure:
+def same_place_as(a: int, b: int) -> MissFunction:
     """Two things have one centre."""
 
-    def measure(at: Unknowns, _: int) -> list[Scalar]:
+    def measure(at: Unknowns, _: int) -> list[MissAndSlopes]:
         return [(at[2 * b + k] - at[2 * a + k], ((2 * a + k, -1.0), (2 * b + k, 1.0))) for k in (0, 1)]
 
     return measure
 
 
-def _round_to_line(p: int, line: int, away: float, side: int) -> Measure:
+def _round_to_line(p: int, line: int, away: float, side: int) -> MissFunction:
     px, py, angle, offset = 2 * p, 2 * p + 1, 2 * line, 2 * line + 1
 
-    def measure(at: Unknowns, sign: int) -> list[Scalar]:
+    def measure(at: Unknowns, sign: int) -> list[MissAndSlopes]:
         s, x, y = side or sign, at[px], at[py]
         nx, ny = math.cos(at[angle]), math.sin(at[angle])
         slopes = ((px, s * nx), (py, s * ny), (angle, s * (nx * y - ny * x)), (offset, -float(s)))
@@ -96,13 +96,13 @@ def _round_to_line(p: int, line: int, away: float, side: int) -> Measure:
     return measure
 
 
-def to_line(p: int, line: int, thing: Thing, edge: int, value: float, side: int) -> Measure:
+def to_line(p: int, line: int, thing: Thing, edge: int, value: float, side: int) -> MissFunction:
     """From a line to an edge of a thing; `side` 0 leaves the side of the line open."""
 
     if _is_round(thing):
         return _round_to_line(p, line, value - edge * thing.radius, side)
 
-    def measure(at: Unknowns, sign: int) -> list[Scalar]:
+    def measure(at: Unknowns, sign: int) -> list[MissAndSlopes]:
         s = side or sign
         x, y, angle, c = at[2 * p], at[2 * p + 1], at[2 * line], at[2 * line + 1]
         nx, ny = math.cos(angle), math.sin(angle)
@@ -121,12 +121,12 @@ def direction(angle: float, side: int = 0) -> tuple[float, float]:
     return cx, cy
 
 
-def coordinate(a: int, b: int | None, angle: float, value: float, side: int = 0) -> Measure:
+def coordinate(a: int, b: int | None, angle: float, value: float, side: int = 0) -> MissFunction:
     """A thing's coordinate along an angle, from another thing or the plane's origin."""
 
     cx, cy = direction(angle, side)
 
-    def measure(at: Unknowns, _: int) -> list[Scalar]:
+    def measure(at: Unknowns, _: int) -> list[MissAndSlopes]:
         found = cx * at[2 * a] + cy * at[2 * a + 1]
         slopes: Slopes = ((2 * a, cx), (2 * a + 1, cy))
         if b is not None:
@@ -137,10 +137,10 @@ def coordinate(a: int, b: int | None, angle: float, value: float, side: int = 0)
     return measure
 
 
-def mid_thing(a: int, f: int, s: int) -> Measure:
+def mid_thing(a: int, f: int, s: int) -> MissFunction:
     """A thing lies half-way between two others."""
 
-    def measure(at: Unknowns, _: int) -> list[Scalar]:
+    def measure(at: Unknowns, _: int) -> list[MissAndSlopes]:
         return [
             (
                 at[2 * a + k] - (at[2 * f + k] + at[2 * s + k]) / 2,
@@ -160,10 +160,10 @@ def _even_sign(at: Unknowns, f: int, g: int, sign: int) -> int:
     return -1 if math.cos(between) > 0 else 1
 
 
-def thing_between_lines(a: int, f: int, g: int) -> Measure:
+def thing_between_lines(a: int, f: int, g: int) -> MissFunction:
     """A thing is as far from one line as from another."""
 
-    def measure(at: Unknowns, sign: int) -> list[Scalar]:
+    def measure(at: Unknowns, sign: int) -> list[MissAndSlopes]:
         s = _even_sign(at, f, g, sign)
         x, y = at[2 * a], at[2 * a + 1]
         fx, fy, gx, gy = math.cos(at[2 * f]), math.sin(at[2 * f]), math.cos(at[2 * g]), math.sin(at[2 * g])
@@ -181,10 +181,10 @@ def thing_between_lines(a: int, f: int, g: int) -> Measure:
     return measure
 
 
-def line_between_things(line: int, f: int, g: int) -> Measure:
+def line_between_things(line: int, f: int, g: int) -> MissFunction:
     """The middle line of two things is square to the line of their centres, half-way: their mirror axis."""
 
-    def measure(at: Unknowns, _: int) -> list[Scalar]:
+    def measure(at: Unknowns, _: int) -> list[MissAndSlopes]:
         nx, ny = math.cos(at[2 * line]), math.sin(at[2 * line])
         mx, my = (at[2 * f] + at[2 * g]) / 2, (at[2 * f + 1] + at[2 * g + 1]) / 2
         dx, dy = (at[2 * g] - at[2 * f]) / 2, (at[2 * g + 1] - at[2 * f + 1]) / 2
@@ -201,12 +201,12 @@ def line_between_things(line: int, f: int, g: int) -> Measure:
     return measure
 
 
-def line_between_lines(line: int, f: int, g: int) -> Measure:
+def line_between_lines(line: int, f: int, g: int) -> MissFunction:
     """Points as far from f as from g: normal n_f - s n_g, offset c_f - s c_g; s = -1 is the middle of
     parallels.
     """
 
-    def measure(at: Unknowns, sign: int) -> list[Scalar]:
+    def measure(at: Unknowns, sign: int) -> list[MissAndSlopes]:
         s = _even_sign(at, f, g, sign)
         af, cf, ag, cg = at[2 * f], at[2 * f + 1], at[2 * g], at[2 * g + 1]
         angle, c = at[2 * line], at[2 * line + 1]
@@ -236,10 +236,10 @@ def line_between_lines(line: int, f: int, g: int) -> Measure:
     return measure
 
 
-def line_angle(line: int, other: int | None, value: float) -> Measure:
+def line_angle(line: int, other: int | None, value: float) -> MissFunction:
     """The direction of a line, from the plane's x or from another line's."""
 
-    def measure(at: Unknowns, _: int) -> list[Scalar]:
+    def measure(at: Unknowns, _: int) -> list[MissAndSlopes]:
         if other is None:
             return [(wrap(at[2 * line] - math.pi / 2 - value, math.pi), ((2 * line, 1.0),))]
         return [(wrap(at[2 * line] - at[2 * other] - value, math.pi), ((2 * line, 1.0), (2 * other, -1.0)))]
@@ -247,10 +247,10 @@ def line_angle(line: int, other: int | None, value: float) -> Measure:
     return measure
 
 
-def heading(a: int, b: int, other: int | None, value: float) -> Measure:
+def heading(a: int, b: int, other: int | None, value: float) -> MissFunction:
     """The direction from one thing to another, from the plane's x or from a line's."""
 
-    def measure(at: Unknowns, _: int) -> list[Scalar]:
+    def measure(at: Unknowns, _: int) -> list[MissAndSlopes]:
         dx, dy = at[2 * b] - at[2 * a], at[2 * b + 1] - at[2 * a + 1]
         d2 = max(dx * dx + dy * dy, 1e-18)
         base = at[2 * other] - math.pi / 2 if other is not None else 0.0
@@ -263,10 +263,10 @@ def heading(a: int, b: int, other: int | None, value: float) -> Measure:
     return measure
 
 
-def line_gap(line: int, other: int, value: float, side: int) -> Measure:
+def line_gap(line: int, other: int, value: float, side: int) -> MissFunction:
     """Two parallel lines are some way apart."""
 
-    def measure(at: Unknowns, sign: int) -> list[Scalar]:
+    def measure(at: Unknowns, sign: int) -> list[MissAndSlopes]:
         s = side or sign
         facing = 1.0 if math.cos(at[2 * line] - at[2 * other]) >= 0 else -1.0
         miss = s * (facing * at[2 * line + 1] - at[2 * other + 1]) - value
@@ -275,10 +275,10 @@ def line_gap(line: int, other: int, value: float, side: int) -> Measure:
     return measure
 
 
-def line_offset(line: int) -> Measure:
+def line_offset(line: int) -> MissFunction:
     """A line runs through the page's origin; only used to choose a frame."""
 
-    def measure(at: Unknowns, _: int) -> list[Scalar]:
+    def measure(at: Unknowns, _: int) -> list[MissAndSlopes]:
         return [(at[2 * line + 1], ((2 * line + 1, 1.0),))]
 
     return measure

@@ -10,12 +10,12 @@ from msgspec import Struct
 from ..quantities.vectors import XY
 from .problem import Problem
 from .sides import spot
-from .types import Heading, LineGap, Side, Tangent, ToLine
+from .types import Heading, LineGap, SideWord, Tangent, ToLine
 
 SAME = 1e-5
 
 
-class Found(Struct, frozen=True):
+class Ambiguity(Struct, frozen=True):
     """An item that fits in several places: the layouts that show them, the kept one first."""
 
     item: int
@@ -31,8 +31,8 @@ class Branch(Struct, eq=False):
 
     at: list[float]
     worst: float = 0.0
-    found: tuple[Found, ...] = ()
-    broken: tuple[tuple[Side, float], ...] = ()
+    found: tuple[Ambiguity, ...] = ()
+    broken: tuple[tuple[SideWord, float], ...] = ()
     clipped: bool = False
 
 

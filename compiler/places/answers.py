@@ -36,7 +36,6 @@ from ..network.sides import SURE, met_by
 from ..network.types import (
     Asks,
     Distance,
-    Edge,
     LeftOpen,
     Misfit,
     Motion,
@@ -44,8 +43,9 @@ from ..network.types import (
     Network,
     Offer,
     PlaceOffer,
-    Side,
+    ReadEdge,
     SideOffer,
+    SideWord,
     Solved,
     Spoken,
     TwoPlaces,
@@ -54,13 +54,13 @@ from .measured_to import on_side
 from .rows import Rows
 
 if TYPE_CHECKING:
-    from ..network.adjustment_types import Suspect, Verdict
+    from ..network.adjustment_types import MisfitVerdict, Suspect
 
 MOST_SHOWN = 5
 MOST_OFFERED = 3
 _SIDE_FACTS = (Beside, Further, Laid)
 _DIRECTIONS = (LevelLine, UprightLine, ParallelTo, SquareTo, LineAngled, AngleFrom, AngleAt)
-_EDGES = {Edge.NEAR: "near", Edge.CENTRE: "centre", Edge.FAR: "far"}
+_EDGES = {ReadEdge.NEAR: "near", ReadEdge.CENTRE: "centre", ReadEdge.FAR: "far"}
 _MOTIONS = {
     Moves.ALONG: "slides along {}",
     Moves.ABOUT: "swings round {}",
@@ -89,9 +89,9 @@ def motion_words(motion: Motion) -> str:
     return _MOTIONS[motion.how].format(motion.other)
 
 
-def edge_words(edges: tuple[Edge, ...]) -> str:
+def edge_words(edges: tuple[ReadEdge, ...]) -> str:
     """Edges as a recipe writes them: `near`, `far-near`, `centres`."""
-    if edges == (Edge.CENTRE, Edge.CENTRE):
+    if edges == (ReadEdge.CENTRE, ReadEdge.CENTRE):
         return "centres"
     return "-".join(_EDGES[edge] for edge in edges)
 
@@ -193,7 +193,7 @@ def _settling(one: LeftOpen, placing: Placing, rows: Rows) -> list[str]:
 
 
 def _near_side(body: str, side: str) -> Offer:
-    return Offer(Asks.READING, f"{body}.{side}", (Edge.NEAR,))
+    return Offer(Asks.READING, f"{body}.{side}", (ReadEdge.NEAR,))
 
 
 def _can_be_typed(offer: Offer, rows: Rows, boxes: set[str]) -> bool:
@@ -226,12 +226,12 @@ def _typed(offer: Offer, motion: Motion, placing: Placing, rows: Rows) -> str:
     return words if len(said) == 1 else f"{words}   and   {side_words(way)}"
 
 
-def _read_edges(offer: Offer, entry: Entry, rows: Rows) -> tuple[Edge, ...]:
+def _read_edges(offer: Offer, entry: Entry, rows: Rows) -> tuple[ReadEdge, ...]:
     other = rows.claims.entries.get(_base(offer.other))
     sized = [one for one in (entry, other) if one is not None and is_round(one)]
     if all(radius(one, made=False) is not None for one in sized):
         return offer.edges
-    return tuple(Edge.CENTRE for _ in offer.edges)
+    return tuple(ReadEdge.CENTRE for _ in offer.edges)
 
 
 def _two(two: TwoPlaces, entry: Entry, rows: Rows) -> Diagnostic:
@@ -267,7 +267,7 @@ def unmet_sides(network: Network, solved: Solved, rows: Rows) -> list[Diagnostic
     return [_side_wrong(rows, side.key, side) for side in wrong if side.key in rows.facts]
 
 
-def _side_wrong(rows: Rows, key: int, side: Side | None = None) -> Diagnostic:
+def _side_wrong(rows: Rows, key: int, side: SideWord | None = None) -> Diagnostic:
     entry, claim = rows.keys[key]
     said = f"no place that fits the readings of {entry.name} lies {claim.text}"
     if isinstance(rows.facts[key], Laid):
@@ -317,7 +317,9 @@ def _missed(fact: PlacingFact | None, by: float) -> str:
     return f"{by:+.2f} mm"
 
 
-def disagreements(verdicts: tuple[Verdict, ...], rows: Rows, behind: dict[int, Distance]) -> list[Diagnostic]:
+def disagreements(
+    verdicts: tuple[MisfitVerdict, ...], rows: Rows, behind: dict[int, Distance]
+) -> list[Diagnostic]:
     """One message for each group of readings that don't agree: wrong words that would explain it, then the
     suspects.
     """

@@ -14,11 +14,11 @@ from makegood.network.suspects import verdicts
 from makegood.network.types import (
     Coordinate,
     Distance,
-    Edge,
     FixedLine,
     FixedThing,
     LineThing,
     Network,
+    ReadEdge,
     Roughly,
     SizeReading,
     Thing,
@@ -30,7 +30,7 @@ from scipy.optimize import least_squares
 
 from .synthetic import U, part
 
-C, N, F = Edge.CENTRE, Edge.NEAR, Edge.FAR
+C, N, F = ReadEdge.CENTRE, ReadEdge.NEAR, ReadEdge.FAR
 BACK = FixedLine("back", math.pi / 2, 0.0, 1)
 LEFT = FixedLine("left", 0.0, 0.0, 1)
 

@@ -14,12 +14,12 @@ from makegood.network.sparse_cholesky import Factor
 from makegood.network.suspects import verdicts
 from makegood.network.types import (
     Distance,
-    Edge,
     FixedLine,
     FixedThing,
     LineAngle,
     LineThing,
     Network,
+    ReadEdge,
     Roughly,
     SizeReading,
     Thing,
@@ -28,7 +28,7 @@ from makegood.network.types import (
 
 from .synthetic import U
 
-C, N, F = Edge.CENTRE, Edge.NEAR, Edge.FAR
+C, N, F = ReadEdge.CENTRE, ReadEdge.NEAR, ReadEdge.FAR
 BACK = FixedLine("back", math.pi / 2, 0.0, 1)
 
 
@@ -73,10 +73,10 @@ def test_nonsense_never_raises(data):
     names, rows = ["a", "b", "c", "d"], []
     for key in range(data.draw(st.integers(0, 9))):
         kind, (a, b) = data.draw(st.integers(0, 2)), data.draw(st.permutations(names))[:2]
-        edge = data.draw(st.sampled_from(list(Edge)))
+        edge = data.draw(st.sampled_from(list(ReadEdge)))
         if kind == 0:
             rows.append(
-                Distance(key, a, b, edge, data.draw(st.sampled_from(list(Edge))), data.draw(number), U)
+                Distance(key, a, b, edge, data.draw(st.sampled_from(list(ReadEdge))), data.draw(number), U)
             )
         elif kind == 1:
             rows.append(
@@ -114,9 +114,9 @@ def test_a_drill_that_goes_in_holds_the_size_from_below():
             (),
             (FixedLine("left", 0.0, 0.0, 1), FixedLine("foot", math.pi / 2, 0.0, 1)),
             (
-                ToLine(1, "a", "left", Edge.NEAR, 4.0, u),
-                ToLine(2, "a", "left", Edge.FAR, 4.0 + far, u),
-                ToLine(3, "a", "foot", Edge.CENTRE, 9.0, u),
+                ToLine(1, "a", "left", ReadEdge.NEAR, 4.0, u),
+                ToLine(2, "a", "left", ReadEdge.FAR, 4.0 + far, u),
+                ToLine(3, "a", "foot", ReadEdge.CENTRE, 9.0, u),
             ),
             sizes=(SizeReading(4, "a", 10.0, step, gives),),
             free_frame=False,
