@@ -45,10 +45,8 @@ def _run(
     wrong = any(one.is_error for one in said)
     model, unmade = (None, ()) if wrong else build_model(claims, layout)
     meshes = imports.meshes
-    part, unbuilt = (
-        (None, ()) if model is None else assemble(model, claims, layout, store.chord, meshes, unmade)
-    )
-    checked = check_part(card_of(claims), model, claims, layout, part, meshes)
+    part, unbuilt = (None, ()) if model is None else assemble(model, store.chord, meshes, unmade)
+    checked = check_part(card_of(claims), model, part, meshes)
     return Result(source, written, claims, layout, part, (*said, *unbuilt, *stray, *checked), model, meshes)
 
 
@@ -59,5 +57,5 @@ def _run_used(
     result = _run(source, found, store, given)
     part = None
     if result.part is not None and result.ok:
-        part = finished_part(result.made, result.claims, result.layout, result.part, result.imported)
+        part = finished_part(result.made, result.part, result.imported)
     return MadeRecipe(result.diagnostics, part)

@@ -64,6 +64,11 @@ class Result(Struct, frozen=True):
         return self.part.figures if self.part is not None and self.ok else None
 
     @property
+    def heads(self) -> dict[str, int]:
+        """The line of each statement that was understood, by its name."""
+        return {name: entry.span.line for name, entry in self.claims.entries.items()}
+
+    @property
     def title(self) -> str:
         """The recipe's title."""
         return self.claims.title
@@ -99,7 +104,7 @@ class Result(Struct, frozen=True):
         if self.part is None or not self.ok:
             raise ValueError("there is no part to report on: the recipe has errors")
         readings = self.readings() if weighed else None
-        return part_report(self.made, self.claims, self.layout, self.part, self.source.name, readings)
+        return part_report(self.made, self.part, self.source.name, readings)
 
     def drawing(self, kind: str = "svg") -> bytes:
         """The dimensioned drawing as `svg`, `pdf` or `png`.  Raises ValueError when the part was not made."""
@@ -152,4 +157,4 @@ class Result(Struct, frozen=True):
 
         if self.part is None or not self.ok:
             raise ValueError("there is no part to draw: the recipe has errors")
-        return Scene(self.made, self.claims, self.layout, self.part, self.source.name)
+        return Scene(self.made, self.part, self.source.name, lambda: self.readings().spacings())

@@ -6,69 +6,52 @@ that uses it."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 
-from ..diagnostics.types import Diagnostic, Trouble
-from ..facts import Claims
+from ..diagnostics.types import Diagnostic
 from ..imports.types import ImportedMesh
 from ..kinds import own_file
 from ..mesh.types import Part
+from ..mesh.workshop import Workshop
 from ..model import Card, Model
-from ..places.layout import Layout
+from ..outlines.marks import Marks
 from .about import about_numbers
 from .cautions import cautions
 from .floors import thin_floors
 from .hollows import closed_hollows
 from .laid import hidden_sides
 from .mouths import eaten_mouths
-from .openings import Scene
+from .openings import FINE, Scene
 from .plastics import unknown_plastic
 from .screws import other_screws
 from .snaps import strained
 from .too_fine import too_fine_for_stl
+from .trimmed_flats import trimmed_flats
 from .unused import unused_names
 from .walls import thin_walls
 from .worn import copied_wear
 
-_OF_SHAPE = (thin_walls, eaten_mouths, thin_floors)
+Question = Callable[[Scene], Iterable[Diagnostic]]
+_OF_SHAPE: tuple[Question, ...] = (thin_walls, eaten_mouths, thin_floors, trimmed_flats)
 
 
 def check_part(
     card: Card,
     model: Model | None,
-    claims: Claims,
-    layout: Layout,
     part: Part | None,
     meshes: Mapping[str, ImportedMesh] | None = None,
 ) -> tuple[Diagnostic, ...]:
     """All warnings and notes on a recipe and its part (None when there is none, as where errors were found
     before); `meshes`: the material of the bodies that come from files.
     """
-    questions = [*_OF_SHAPE]
     found = [*unknown_plastic(card), *cautions(card, part)]
     if part is None or model is None:
         return tuple(found)
-    found += [*unused_names(model), *about_numbers(model), *copied_wear(model), *other_screws(claims)]
-    found += [
-        *hidden_sides(model),
-        *closed_hollows(claims, part),
-        *too_fine_for_stl(part),
-        *strained(model, part),
-    ]
-    # what few parts have is asked, and loaded, only where there is some
-    if claims.holds("trim"):
-        from .trimmed_flats import trimmed_flats
-
-        questions.append(trimmed_flats)
-    scene = Scene(model, claims, layout, meshes)
-    for question in questions:
-        try:
-            found += question(scene)
-        except Trouble:
-            # The part was built, so this is a shape that only the solid can tell; there is nothing to say of
-            # it.
-            continue
-    return (*found, *_of_kinds(scene))
+    found += [*unused_names(model), *about_numbers(model), *copied_wear(model), *other_screws(model)]
+    found += [*hidden_sides(model), *closed_hollows(model, part), *too_fine_for_stl(part)]
+    found += strained(model, part)
+    scene = Scene(model, Workshop(model, Marks(), FINE, meshes or {}))
+    return (*found, *(told for question in _OF_SHAPE for told in question(scene)), *_of_kinds(scene))
 
 
 def _of_kinds(scene: Scene) -> Iterator[Diagnostic]:

@@ -15,8 +15,8 @@ from ..imports.types import ImportedPart
 from ..language.items import Quoted, Reading, Word
 from ..quantities import Quantity
 from ..tree.types import Fact, Statement, Tree
-from ..tree.writing import item_text
-from .completeness import distinct, missing, typed
+from ..tree.writing import fact_text, item_text, up_to_made
+from .completeness import distinct, missing
 from .contents import Contents
 from .dependents import without
 from .imported import with_imports
@@ -166,8 +166,10 @@ class _Builder:
             values = self._derived(values, fact, statement) if good else []
         except Unclear:
             return None
-        text = typed(fact).replace(" ,", ",")
-        return Claim(fact.word, tuple(values), text, fact.span, self.sizes.taken(fact)) if good else None
+        if not good:
+            return None
+        text, bare = fact_text(fact.items), fact_text(up_to_made(fact))
+        return Claim(fact.word, tuple(values), text, fact.span, self.sizes.taken(fact), bare)
 
     def _derived(
         self, values: list[tuple[str, Content]], fact: Fact, statement: Statement
@@ -182,7 +184,8 @@ class _Builder:
             return [*values, ("across", self.sizes.bowed(statement))]
         if fact.word == "drill":
             measure = self.sizes.measure(fact)
-            return [("size", measure)] if measure is not None else values
+            by_two: list[tuple[str, Content]] = [("limits", "drills")] if fact.get("stops") else []
+            return [*by_two, ("size", measure)] if measure is not None else values
         return values
 
 

@@ -209,7 +209,12 @@ def _rewritten(entry: Entry, parts: Mapping[str, ImportedPart]) -> Entry:
         return entry
     claims = [
         Claim(
-            one.word, tuple((key, renamed(value)) for key, value in one.values), one.text, one.span, one.taken
+            one.word,
+            tuple((key, renamed(value)) for key, value in one.values),
+            one.text,
+            one.span,
+            one.taken,
+            one.bare,
         )
         for one in entry.claims
     ]

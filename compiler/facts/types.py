@@ -72,13 +72,15 @@ class Claim(Node, frozen=True, eq=False):
     """One fact, understood.  `text` is the line as typed with single blanks: it orders claims and is shown in
     tables.
 
-    `taken` holds the readings behind a size or a place one by one, before they were averaged."""
+    `taken` holds the readings behind a size or a place one by one, before they were averaged.  `bare` is the
+    line up to its size as read: behind it stands, or may stand, what is `made`."""
 
     word: str
     values: tuple[tuple[str, Content], ...]
     text: str
     span: Span
     taken: tuple[Taken, ...] = ()
+    bare: str = ""
 
     def get(self, key: str) -> Content | None:
         """What stands in the slot `key`, None when it was left out."""

@@ -39,7 +39,7 @@ def laid_down(finished: FinishedPart, lies_on: str, turned: float) -> FinishedPa
         x, y, z = ((turn @ np.array(thing.at) - low) * scale).tolist()
         ahead, up, out = (turn @ np.array(thing.axis)).tolist()
         across = thing.across if upright else 0.0
-        held[name] = HeldThing((x, y, z), across, thing.kind, (ahead, up, out), thing.bored)
+        held[name] = HeldThing((x, y, z), across, thing.kind, (ahead, up, out), thing.bored, thing.hole)
     return FinishedPart(ImportedPart(mesh.box, held, finished.part.wound), mesh)
 
 

@@ -65,13 +65,15 @@ class HeldThing(Struct, frozen=True):
     """A thing of a used part: where its centre is (mm), and its size across as made (0: none, or it leans).
 
     `kind`: what it is in its own recipe; `axis`: unit vector square to the page it was read on; `bored`: a
-    hole's size across as made, whichever way it runs (None: it has none, or is no hole)."""
+    hole's size across as made, whichever way it runs (None: it has none, or is no hole); `hole`: it is one.
+    """
 
     at: Vector
     across: float = 0.0
     kind: str = "point"
     axis: Vector = (0.0, 0.0, 1.0)
     bored: float | None = None
+    hole: bool = False
 
 
 class ImportedPart(Struct, frozen=True):

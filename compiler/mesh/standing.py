@@ -4,18 +4,12 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..facts import ZONES, Claims
 from ..outlines.marks import Marks
 from ..places.layout import Frame, Spot
 from ..quantities.arrays import Floats
 from .kernel import Solid
 
 LEVEL = 1e-6  # mm
-
-
-def zoned(claims: Claims, body: str) -> bool:
-    """True where a zone works on a body."""
-    return any(claim.ref("thing").name == body for one in claims.of_kind(*ZONES) for claim in one.all("on"))
 
 
 def surface(column: Solid, solid: Solid, frame: Frame, spot: Spot, marks: Marks) -> tuple[float, set[str]]:

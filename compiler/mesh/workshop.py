@@ -3,8 +3,9 @@ it."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import TYPE_CHECKING, cast
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from typing import cast
 
 import numpy as np
 
@@ -23,19 +24,12 @@ from .imported_solids import hollow_solids, stock_solid
 from .kernel import Solid
 from .prisms import prism
 
-if TYPE_CHECKING:
-    from ..facts import Claims
-    from ..places.layout import Layout
-
 
 class Workshop:
     """Builds the bare material of each body of a model in space, each once.
 
     `marks` gives every face its label, `chord` is the greatest facet error in mm, `meshes` the material of
     bodies that come from a file."""
-
-    claims: Claims
-    layout: Layout
 
     def __init__(self, model: Model, marks: Marks, chord: float, meshes: Mapping[str, ImportedMesh]) -> None:
         self.model, self.marks, self.chord, self.meshes = model, marks, chord, meshes
@@ -45,6 +39,15 @@ class Workshop:
         self.built: Mapping[str, Solid] = {}
         self._regions: dict[str, Region] = {}
         self._bare: dict[tuple[str, bool], Solid] = {}
+
+    @contextmanager
+    def other_hand(self) -> Iterator[None]:
+        """While it lasts, threads are wound the other way and marks turned over."""
+        self.flip = not self.flip
+        try:
+            yield
+        finally:
+            self.flip = not self.flip
 
     def body(self, name: str) -> Body:
         """A body by its name.  Raises Trouble where there is none, `Answered` where it could not be made."""

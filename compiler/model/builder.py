@@ -30,12 +30,27 @@ from .sections import (
     WebAt,
 )
 from .taking import Facts
-from .types import Bevels, Corners, Distance, FlatOf, Number, Offset, Rest, Said, Size, Slope, Spring, Trim
+from .types import (
+    Bevels,
+    Corners,
+    Distance,
+    FlatOf,
+    Mention,
+    Number,
+    Offset,
+    Rest,
+    Said,
+    Size,
+    Slope,
+    Spring,
+    Trim,
+)
 
 
 def said_of(claim: Claim) -> Said:
     """Where a fact stands."""
-    return Said(claim.word, claim.text, claim.span)
+    of = tuple(str(value) for _, value in claim.values if isinstance(value, Ref))
+    return Said(claim.word, claim.text, claim.span, of, claim.bare)
 
 
 def size_of(claim: Claim, key: str = "size") -> Size:
@@ -156,6 +171,8 @@ class Builder:
             there,
             said_of(claim),
             f"{facts.name}.{part}" in self.mentioned,
+            (told_at(claim, "here", facts.name), told_at(claim, "there", facts.name)),
+            *self.planes.stand(facts.name),
         )
 
     # -- flats and places -----------------------------------------------------------------------
@@ -304,11 +321,14 @@ def _is_distance(claim: Claim) -> bool:
     return isinstance(claim.get("thing"), Ref) and isinstance(claim.get("readings"), Quantity)
 
 
+_EDGES = {"near": -1, "far": 1}
+
+
 def _distance(claim: Claim) -> Distance:
-    ref = claim.ref("thing")
-    return Distance(
-        str(ref), ref.name, ref.part, claim.word_of("edges"), claim.quantity("readings"), said_of(claim)
-    )
+    ref, edges = claim.ref("thing"), claim.word_of("edges")
+    sides = tuple(_EDGES.get(word, 0) for word in edges.split("-")) if edges else ()
+    reading = claim.quantity("readings")
+    return Distance(str(ref), ref.name, ref.part, edges, reading, said_of(claim), sides)
 
 
 def _offset(claim: Claim | None) -> Offset | None:
@@ -317,6 +337,12 @@ def _offset(claim: Claim | None) -> Offset | None:
     other = claim.get("other")
     name, part = (other.name, other.part) if isinstance(other, Ref) else (None, "")
     return Offset(claim.quantity("x"), claim.quantity("y"), name, part, said_of(claim))
+
+
+def told_at(claim: Claim, key: str, own: str) -> Mention:
+    """The thing or side that a height was read at; a bare side is one of the body `own`."""
+    value = claim.get(key)
+    return mention(value if isinstance(value, Ref) else Ref(own, str(value), claim.span))
 
 
 def _told_place(claim: Claim, key: str) -> str:

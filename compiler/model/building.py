@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
-from ..facts import BODIES, ZONES, Claims, Entry, Ref
+from ..diagnostics.types import Answered, Diagnostic, Trouble
+from ..facts import BODIES, Claims, Entry, Ref
 from ..facts.types import FLATS, SIDES, Pass
 from ..kinds import own_file
 from ..places.layout import Layout
+from .answering import answer
 from .builder import Builder
 from .card import card_of
 from .taking import Facts
@@ -22,13 +23,14 @@ def build_model(claims: Claims, layout: Layout) -> tuple[Model, tuple[Diagnostic
     builder = Builder(claims, layout)
     found: list[Diagnostic] = []
     things: dict[str, Thing] = {}
+    spans = {name: entry.span for name, entry in claims.entries.items()}
     for name, entry in claims.entries.items():
         facts = builder.facts(name)
         try:
             thing = _made(builder, facts, entry)
         except Trouble as trouble:
-            if entry.kind in BODIES | ZONES:  # holes are still answered where they are cut
-                found.append(_answer(trouble, entry, claims))
+            if not isinstance(trouble, Answered):
+                found.append(answer(trouble, entry.span, spans))
             continue
         if thing is not None:
             things[name] = thing
@@ -58,16 +60,6 @@ def _made(builder: Builder, facts: Facts, entry: Entry) -> Thing | None:
         return None
     assert thing is None or isinstance(thing, Thing)
     return thing
-
-
-def _answer(trouble: Trouble, entry: Entry, claims: Claims) -> Diagnostic:
-    """A plain reason at the statement it concerns: the first thing named in it that has a place in the
-    recipe.
-    """
-    named = next((claims.entries[name] for name in trouble.names if name in claims.entries), entry)
-    others = () if named is entry else (Label(named.span, ""),)
-    span = entry.span if trouble.span is None else trouble.span
-    return Diagnostic(trouble.code, Severity.ERROR, trouble.says, span, others=others, advice=trouble.advice)
 
 
 def _mentions(claims: Claims) -> Iterator[Ref]:

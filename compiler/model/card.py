@@ -35,8 +35,8 @@ class Card(Struct, frozen=True):
     part is for.
 
     `mirrored`: made for the other hand; `wound`: threads are wound the other way (by the other hand, or by a
-    recipe that mirrors this one); `make`: how many are wanted; `up`: what `laid` says looked at the reader.
-    """
+    recipe that mirrors this one); `make`: how many are wanted; `hollows`: how many closed hollows are meant;
+    `up`: what `laid` says looked at the reader."""
 
     title: str
     span: Span | None = None
@@ -49,6 +49,8 @@ class Card(Struct, frozen=True):
     mirrored: bool = False
     wound: bool = False
     make: int = 1
+    hollows: int = 0
+    hollows_said: Said | None = None
 
 
 _SPEAKS_OF_USE = ("fits", "broke", "changed", "load")
@@ -67,6 +69,7 @@ def card_of(claims: Claims) -> Card:
     first = {claim.word: claim.span for claim in reversed(recipe.claims)}
     lines = [CardLine(word, text, first.get(word)) for word, text in claims.card if word in _SPEAKS_OF_USE]
     mirrored, many, on = recipe.has("other hand"), recipe.one("off"), recipe.one("prints on")
+    hollows = recipe.one("hollows")
     return Card(
         claims.title,
         recipe.span,
@@ -79,6 +82,8 @@ def card_of(claims: Claims) -> Card:
         mirrored,
         mirrored != claims.flipped,
         int(many.number("count")) if many is not None else 1,
+        int(hollows.number("count")) if hollows is not None else 0,
+        None if hollows is None else Said(hollows.word, hollows.text, hollows.span),
     )
 
 

@@ -7,20 +7,28 @@ from __future__ import annotations
 import math
 from typing import Any, ClassVar
 
-from ..diagnostics.types import Trouble, at_fault
+from msgspec import Struct
+
+from ..diagnostics.types import Answered, Trouble, at_fault
 from ..facts import Claim, Entry, Ref
 from ..facts.extents import across
 from ..facts.made_sizes import made_flat, play
 from ..facts.needs import FIT_WORDS, ROUND_FITS, THREAD_WORDS
 from ..facts.pockets import MOUTHS, pocket_name
-from ..kinds.thread.form import ThreadForm
+from ..kinds.thread.form import ThreadForm, metric_form
 from ..kinds.thread.model import form_of
 from .builder import Builder, said_of, size_of
 from .card import mention
-from .sections import FlattedSection, PolygonSection, RoundSection, Section, ToothedSection
+from .sections import (
+    FlattedSection,
+    PolygonSection,
+    RoundSection,
+    Section,
+    ToothedSection,
+)
 from .taking import Facts
 from .things import names_a_body
-from .types import Depth, Fit, Mouth, Said, Size, Thing
+from .types import Depth, Fit, Mouth, Said, Size, Thing, ThreadName
 
 FACING = {
     "right": 0.0,
@@ -34,7 +42,16 @@ SMALLER_FLAT = (
     "a flat is read from the flat to the far side of the round, two over both: "
     "a smaller one, or a larger round"
 )
+_FOR_SCREWS = ("clears", "bites")
+_LOCATING = ("turns on", "slides on", "pushes on", "press on", *_FOR_SCREWS)
 _ACROSS = ("drill", "across", "wide", "hex", "square", "same as")
+
+
+class NamedFor(Struct, frozen=True):
+    """The screw, or the thing, that a hole is named for by its size, and the line."""
+
+    screw: str
+    said: Said
 
 
 class Hole(Thing, frozen=True, kw_only=True):
@@ -51,6 +68,7 @@ class Hole(Thing, frozen=True, kw_only=True):
     sizes: tuple[tuple[str, Size], ...]
     depth: Depth | None
     mouth: Mouth | None
+    named_for: NamedFor | None = None
     fit: Fit | None = None
     thread: ThreadForm | None = None
     thread_said: Said | None = None
@@ -58,7 +76,24 @@ class Hole(Thing, frozen=True, kw_only=True):
     on_flat: str = ""
     straight: bool = False
 
+    thread_name: ThreadName | None = None
+
     makes: ClassVar[bool] = True
+
+    @property
+    def diameter(self) -> float | None:
+        """The size across as made, mm, of a round hole."""
+        return round_size(self.section, self.size)
+
+    @property
+    def hidden_inside(self) -> bool:
+        """Whether it ends inside the material, or widens at its mouth."""
+        return self.depth is not None or self.mouth is not None
+
+    @property
+    def handed(self) -> bool:
+        """Whether it is threaded."""
+        return self.thread is not None
 
     @property
     def across_made(self) -> float | None:
@@ -71,7 +106,7 @@ def hole_fields(builder: Builder, facts: Facts) -> dict[str, Any]:
     'not-parallel', 'mouth-too-small'."""
     spot = builder.layout.spots.get(facts.name)
     if spot is None:
-        raise Trouble("not-placed", f"`{facts.name}` is not placed", (facts.name,))
+        raise Answered(facts.name)
     through = facts.one("through")
     own = _owners(builder, facts.entry)
     flats = [
@@ -84,7 +119,16 @@ def hole_fields(builder: Builder, facts: Facts) -> dict[str, Any]:
         "everywhere": through is not None and any(not ref.name for ref in through.refs("things")),
         "depth": _depth(builder, facts, own, on_flat),
         "on_flat": on_flat,
+        "named_for": _named_for(facts.entry),
     }
+
+
+def _named_for(entry: Entry) -> NamedFor | None:
+    claim = entry.one(*FIT_WORDS) or entry.one("hex")
+    if claim is None:
+        return None
+    named = claim.get("screw") or claim.get("mate")
+    return NamedFor(named if isinstance(named, str) else "", said_of(claim))
 
 
 def _owners(builder: Builder, entry: Entry) -> tuple[str, ...]:
@@ -144,12 +188,13 @@ def _depth(builder: Builder, facts: Facts, own: tuple[str, ...], on_flat: str) -
                 f"`{facts.name}` does not say from which flat its depth is counted",
                 (facts.name,),
                 advice=("deep 4.0 from front   or   put it on a flat: on body.front",),
+                span=claim.span,
             )
         ref = None
-    start, out, flat, bare = _start(builder, facts.name, ref, own)
-    return Depth(
-        size_of(claim), start, out, flat, bare, said_of(claim), None if ref is None else mention(ref)
-    )
+    with at_fault(claim.span):
+        start, out, flat, bare = _start(builder, facts.name, ref, own)
+    of = None if ref is None else mention(ref)
+    return Depth(size_of(claim), start, out, flat, bare, said_of(claim), of)
 
 
 def _start(
@@ -176,7 +221,8 @@ def mouth_of(builder: Builder, facts: Facts, own: tuple[str, ...], on_flat: str,
     ref = told if isinstance(told, Ref) else None
     if ref is None and not on_flat:
         ref = Ref("", "front", claim.span)
-    start, out, flat, bare = _start(builder, facts.name, ref, own)
+    with at_fault(claim.span):
+        start, out, flat, bare = _start(builder, facts.name, ref, own)
     wide, size = size_of(claim, "number"), across(facts.entry)
     bore = size.made.value if size is not None else 0.0
     if wide.value <= bore:
@@ -184,6 +230,7 @@ def mouth_of(builder: Builder, facts: Facts, own: tuple[str, ...], on_flat: str,
             "mouth-too-small",
             f"the {claim.word} of `{facts.name}` ({wide.value:g}) is not wider than the hole ({bore:g})",
             (facts.name,),
+            span=claim.span,
         )
     conical = claim.word == "countersink"
     deep = None if conical else size_of(claim, "depth")
@@ -216,7 +263,16 @@ def fit_of(facts: Facts) -> Fit | None:
     mate = claim.get("mate") or claim.get("screw")
     more = play(facts.entry) if claim.word in ROUND_FITS else 0.0
     meant = claim.quantity("meant")
-    return Fit(claim.word, str(mate), meant, more, claim.word_of("series"), said_of(claim))
+    return Fit(
+        claim.word,
+        str(mate),
+        meant,
+        more,
+        claim.word_of("series"),
+        said_of(claim),
+        claim.word in _FOR_SCREWS and isinstance(mate, str),
+        claim.word in _LOCATING,
+    )
 
 
 def thread_of(builder: Builder, facts: Facts, inside: bool) -> ThreadForm | None:
@@ -226,6 +282,29 @@ def thread_of(builder: Builder, facts: Facts, inside: bool) -> ThreadForm | None
         return None
     with at_fault(claim.span):
         return form_of(claim, builder.claims, inside)
+
+
+def thread_name(entry: Entry) -> ThreadName | None:
+    """How the thread of a bore or peg is called; None for one that was read, or where there is none."""
+    claim = entry.one(*THREAD_WORDS)
+    return None if claim is None else name_of_thread(claim)
+
+
+def name_of_thread(claim: Claim) -> ThreadName | None:
+    """How a thread that is named after a screw is called (`M8`, `m8x0.75`); None for one that was read."""
+    named = claim.get("mate")
+    if not isinstance(named, str):
+        return None
+    screw, _, pitch = named.upper().partition("X")
+    if claim.get("series") is not None:
+        pitch = f"{metric_form(named, True, True).pitch:g}"
+    return ThreadName(screw, pitch, claim.number("clear") if claim.get("clear") is not None else None)
+
+
+def round_size(section: Section, size: Size | None) -> float | None:
+    """The size across as made, mm, of a section that is round; None for another."""
+    is_round = isinstance(section, RoundSection | FlattedSection | ToothedSection)
+    return size.value if is_round and size is not None else None
 
 
 def thread_line(facts: Facts) -> Said | None:
@@ -250,7 +329,7 @@ def across_of(facts: Facts) -> Size | None:
 def drilled(entry: Entry) -> bool:
     """Whether a hole was read by a drill that goes and one that does not."""
     claim = entry.one("drill")
-    return claim is not None and claim.get("stops") is not None
+    return claim is not None and claim.get("limits") is not None
 
 
 def section_of(builder: Builder, facts: Facts, size: Size, turn: float) -> Section:
@@ -315,7 +394,10 @@ __all__ = [
     "flat_sizes",
     "hole_fields",
     "mouth_of",
+    "name_of_thread",
+    "round_size",
     "section_of",
     "thread_line",
+    "thread_name",
     "thread_of",
 ]

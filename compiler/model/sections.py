@@ -56,11 +56,13 @@ class SlotSection(Struct, frozen=True):
 
 
 class BoxSection(Struct, frozen=True):
-    """A notch: a rectangle by its half-sizes, turned by radians, its corners rounded."""
+    """A notch: a rectangle by its half-sizes, turned by radians, its corners rounded: those at the places
+    `closed`, or (None) all of them."""
 
     half: XY
     turn: float
     rounds: tuple[Size, ...]
+    closed: tuple[XY, ...] | None = None
 
 
 Section = RoundSection | PolygonSection | FlattedSection | ToothedSection | SlotSection | BoxSection

@@ -10,9 +10,9 @@ from ..facts import BODIES, Ref
 from ..facts.extents import across, half, is_box
 from ..places.layout import Frame
 from ..quantities.vectors import XY
-from .builder import Builder, optional_size, said_of, size_of
+from .builder import Builder, optional_size, said_of, size_of, told_at
 from .taking import Facts
-from .types import Corners, Said, Size, Slope, Thing
+from .types import Centre, Corners, Said, Size, Slope, Thing
 
 
 class Let(Thing, frozen=True, kw_only=True):
@@ -61,11 +61,19 @@ class Round(Thing, frozen=True, kw_only=True):
     size: Size
 
     makes: ClassVar[bool] = True
+
     carries_places: ClassVar[bool] = True
     idle: ClassVar[str] = "use it in an outline or a place: from {name} ...   or take it out"
 
+    centre: ClassVar[Centre] = Centre.RIM
+
     @property
     def across_made(self) -> float | None:
+        """The size across as made, mm."""
+        return self.size.value
+
+    @property
+    def diameter(self) -> float | None:
         """The size across as made, mm."""
         return self.size.value
 
@@ -79,6 +87,7 @@ class Rectangle(Thing, frozen=True, kw_only=True):
 
     makes: ClassVar[bool] = True
     carries_places: ClassVar[bool] = True
+    straight_sided: ClassVar[bool] = True
     idle: ClassVar[str] = "put it into a body: merge ..., {name}"
 
 
@@ -143,7 +152,19 @@ def make_plane(builder: Builder, facts: Facts) -> Plane:
     if lean is not None and frame is not None:
         under, slope_base, slope_out = builder.planes.lean_of(facts.name) or (under, slope_base, slope_out)
         here, there = (str(lean.get(key)) for key in ("here", "there"))
-        slope = Slope("", frame, size_of(lean, "first"), here, size_of(lean, "second"), there, said_of(lean))
+        slope = Slope(
+            "",
+            frame,
+            size_of(lean, "first"),
+            here,
+            size_of(lean, "second"),
+            there,
+            said_of(lean),
+            at=(told_at(lean, "here", ""), told_at(lean, "there", "")),
+            under=under,
+            base=slope_base,
+            out=slope_out,
+        )
     return Plane(
         **{**builder.thing(facts), "plane": home},
         home=home,

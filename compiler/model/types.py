@@ -6,6 +6,7 @@ something stands in the recipe, for messages and paper; nothing about the shape 
 
 from __future__ import annotations
 
+from enum import IntEnum
 from typing import TYPE_CHECKING, ClassVar, TypeVar
 
 from msgspec import Struct
@@ -13,6 +14,7 @@ from msgspec import Struct
 from ..diagnostics.types import Span
 from ..facts.types import Taken
 from ..places.layout import Flat, Frame, Move, Spot
+from ..places.planes import SHEET as SHEET
 from ..quantities import Quantity, Standing
 from ..quantities.vectors import XY, Vector
 
@@ -21,11 +23,14 @@ if TYPE_CHECKING:
 
 
 class Said(Struct, frozen=True):
-    """A fact as it stands in the recipe: its leading words, the whole line, where."""
+    """A fact as it stands in the recipe: its leading words, the whole line, where, and the things it speaks
+    of (`body.front`); `bare`: the line up to its size as read, behind which `made ...` may stand."""
 
     word: str
     text: str
     span: Span
+    of: tuple[str, ...] = ()
+    bare: str = ""
 
 
 class Mention(Struct, frozen=True):
@@ -104,7 +109,10 @@ class FlatOf(Struct, frozen=True):
 
 
 class Distance(Struct, frozen=True):
-    """A place read `from` another thing: the other (`pin`, `wall.top`, `pin.2`), which edges, the reading."""
+    """A place read `from` another thing: the other (`pin`, `wall.top`, `pin.2`), which edges, the reading.
+
+    `sides`: -1 the near edge, +1 the far one, 0 the middle: of this thing and of the other; only one where
+    one is told, of whichever of the two is round; none where none is."""
 
     other: str
     name: str
@@ -112,6 +120,7 @@ class Distance(Struct, frozen=True):
     edges: str
     reading: Quantity
     said: Said
+    sides: tuple[int, ...] = ()
 
 
 class Offset(Struct, frozen=True):
@@ -124,10 +133,20 @@ class Offset(Struct, frozen=True):
     said: Said
 
 
+class Centre(IntEnum):
+    """What the middle of a thing is on paper, each with all that stands before it: nothing; marked with a
+    cross, and rings of it have a pitch circle; the place of an axis; the centre of a round rim."""
+
+    NONE = 0
+    CROSS = 1
+    AXIS = 2
+    RIM = 3
+
+
 class Thing(Struct, frozen=True, kw_only=True):
     """Anything with a name.  `noun` is the word it was written with: messages and tables call it so.
 
-    `stands_on` are the flats it is on, `rests` what its place and sizes rest on.
+    `stands_on` are the flats it is on, `rests` what its place and sizes rest on, `fit` what it is for.
     `spot` is None for what has no one place (a zone, a pattern, a plate); `copies` are the moves of its
     copies .2, .3, ... (.1 is the thing itself); `around` is the thing whose middle it shares."""
 
@@ -144,6 +163,7 @@ class Thing(Struct, frozen=True, kw_only=True):
     offset: Offset | None = None
     stands_on: tuple[Mention, ...] = ()
     rests: tuple[Rest, ...] = ()
+    fit: Fit | None = None
 
     makes: ClassVar[bool] = False
     """Whether it makes something of the part as it was read, wear included."""
@@ -153,11 +173,44 @@ class Thing(Struct, frozen=True, kw_only=True):
     """Whether the place of other things may hang on it."""
     idle: ClassVar[str] = ""
     """What to do with one that nothing uses; '' for what makes something by itself."""
+    centre: ClassVar[Centre] = Centre.NONE
+    """How its middle is marked on paper."""
+    straight_sided: ClassVar[bool] = False
+    """Whether its near and far edges are sides of its own, not of a round."""
+
+    def line_of(self, detail: str) -> Span:
+        """The fact that a face of it is named for (`bevel`, `counterbore`), else its head."""
+        return next((said.span for said in self.said if said.word == detail), self.span)
 
     @property
     def across_made(self) -> float | None:
         """The size across of a round thing as made (a slot: its width), mm; None for what has none."""
         return None
+
+    @property
+    def handed(self) -> bool:
+        """Whether it turns into another thing in a mirror: a thread, a mark, what holds one of these."""
+        return False
+
+    @property
+    def diameter(self) -> float | None:
+        """The size across as made, mm, of what is round on its plane; None for all else."""
+        return None
+
+    @property
+    def edge_across(self) -> float:
+        """The size across, mm, of the round edge that other things may be read to; 0 where it has none."""
+        return self.diameter or 0.0
+
+    @property
+    def hidden_inside(self) -> bool:
+        """Whether it has an inside that a view straight onto its plane does not show."""
+        return False
+
+    @property
+    def axis_line(self) -> str:
+        """The line that its axis lies along; '' for one square to its plane."""
+        return ""
 
     @property
     def placed(self) -> Spot:
@@ -194,6 +247,21 @@ class Body(Thing, frozen=True, kw_only=True):
         """Whether another body may stand on a flat of it."""
         return True
 
+    @property
+    def bevelled(self) -> tuple[tuple[str, Size], ...]:
+        """Its bevels, by the flat they are at: `front`, `back` or `both`."""
+        return ()
+
+    @property
+    def threaded(self) -> bool:
+        """Whether it carries a thread, which has a hand."""
+        return False
+
+    @property
+    def enters(self) -> bool:
+        """Whether it is there to reach into holes of other bodies, with room about it."""
+        return False
+
     def is_edge(self, part: str) -> bool:
         """Whether an edge stands at this side, where a flat is looked for."""
         return False
@@ -202,7 +270,9 @@ class Body(Thing, frozen=True, kw_only=True):
 class Slope(Struct, frozen=True):
     """A flat that slopes: two heights over what the body stands on, each read at a thing or a side.
 
-    `spoken_of`: something is placed by this flat, so that it may stand on it."""
+    `spoken_of`: something is placed by this flat, so that it may stand on it.  `at`: what the heights were
+    read at (a side of the body with its name); they run from `base` over the plane `under`, the way of `out`.
+    """
 
     part: str
     plane: Frame
@@ -212,6 +282,10 @@ class Slope(Struct, frozen=True):
     there: str
     said: Said
     spoken_of: bool = False
+    at: tuple[Mention, ...] = ()
+    under: str = ""
+    base: float = 0.0
+    out: int = 1
 
 
 class Spring(Struct, frozen=True):
@@ -255,12 +329,19 @@ class Prism(Body, frozen=True, kw_only=True):
     slope: Slope | None = None
     spring: Spring | None = None
 
+    @property
+    def bevelled(self) -> tuple[tuple[str, Size], ...]:
+        """Its bevels, by the flat they are at."""
+        return self.bevels.said
+
 
 class Fit(Struct, frozen=True):
     """What a hole or peg is for: the fit word, the mate it names (a thing, a screw or a plain size), how it
     is made by it.
 
     `play`: how much wider (mm) than its mate a hole is made, narrower a peg; `series` of a clearance hole.
+    `screw`: a screw's clearance or core hole, named for the screw; `locates`: what it meets keeps its place
+    by it (a thread leads, and a thing that is stretched gives way).
     """
 
     word: str
@@ -269,6 +350,17 @@ class Fit(Struct, frozen=True):
     play: float
     series: str
     said: Said
+    screw: bool = False
+    locates: bool = False
+
+
+class ThreadName(Struct, frozen=True):
+    """How a thread that is named after a screw is called: `M8`, its pitch (mm) as told or where it is not the
+    coarse one ('' else), the play (mm across) where that is told."""
+
+    screw: str
+    pitch: str
+    clear: float | None
 
 
 class Depth(Struct, frozen=True):

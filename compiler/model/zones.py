@@ -11,9 +11,10 @@ from ..diagnostics.types import Trouble
 from ..facts import Claim
 from ..quantities.vectors import XY
 from .builder import Builder, optional_size, said_of, size_of
+from .card import mention
 from .sections import ShapeAt
 from .taking import Facts
-from .types import Said, Size, Thing
+from .types import Mention, Said, Size, Thing
 
 
 class Band(Struct, frozen=True):
@@ -56,7 +57,7 @@ class Zone(Thing, frozen=True, kw_only=True):
     part: str
     on: str
     area: Area
-    about: tuple[str, ...]
+    about: tuple[Mention, ...]
     wide: Size | None
     by: Size | None
     overall: Size | None
@@ -93,7 +94,7 @@ def zone_fields(builder: Builder, facts: Facts) -> dict[str, Any]:
         "part": on.part,
         "on": str(on),
         "area": _area(builder, claim, plane),
-        "about": tuple(str(ref) for ref in refs),
+        "about": tuple(mention(ref) for ref in refs),
         "wide": optional_size(claim, "number"),
         "by": optional_size(by, "number"),
         "overall": None if by is not None else size_of(how, "number"),

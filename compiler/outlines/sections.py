@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from ..diagnostics.types import at_fault
 from ..model.sections import (
     BoxSection,
     FlattedSection,
@@ -59,5 +60,6 @@ def _box(one: BoxSection, at: XY, owner: str, marks: Marks) -> Path:
     if one.turn == 0.0:
         path = rectangle((at[0] - x, at[1] - y), (at[0] + x, at[1] + y), (label,) * 4)
     for size in one.rounds:
-        path = round_corners(path, size.value, "outside", None, marks.of(owner, size.said.word))
+        with at_fault(size.said.span):
+            path = round_corners(path, size.value, "outside", one.closed, marks.of(owner, size.said.word))
     return path

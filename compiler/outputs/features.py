@@ -7,13 +7,11 @@ from typing import TYPE_CHECKING
 
 from ..checks.snaps import snaps
 from ..diagnostics.types import Trouble
-from ..facts import HOLES, Claims
 from ..kinds import own_file
 from ..mesh.inner_holes import STILL, axis_of, finished, inner_things
 from ..mesh.types import Part
 from ..model import Model, Thing
 from ..model.holes import Hole
-from ..places.layout import Layout
 from ..quantities import Standing
 from ..quantities.tables import plastic
 from .slopes import slopes
@@ -25,8 +23,6 @@ if TYPE_CHECKING:
 
 def part_report(
     model: Model,
-    claims: Claims,
-    layout: Layout,
     part: Part,
     source_name: str,
     weighed: Weighed | None = None,
@@ -42,7 +38,7 @@ def part_report(
         if thing.spot is not None and "." not in thing.name  # `hinge.pin` lies in a used part: below
         for feature in _features(thing, model, part, known.get(thing.name))
     ]
-    features += _inner_features(model, claims, layout, part, known)
+    features += _inner_features(model, part, known)
     features.sort(key=_order)
     plastic_name = model.card.plastic.text if model.card.plastic is not None else None
     density = _density(plastic_name)
@@ -83,18 +79,16 @@ def _features(thing: Thing, model: Model, part: Part, known: WeighedPlace | None
         )
 
 
-def _inner_features(
-    model: Model, claims: Claims, layout: Layout, part: Part, known: Mapping[str, WeighedPlace]
-) -> Iterator[Feature]:
+def _inner_features(model: Model, part: Part, known: Mapping[str, WeighedPlace]) -> Iterator[Feature]:
     """The holes of used parts, and what else of them is spoken of; each is known as well as the part it lies
     fast in.
     """
-    for one in inner_things(model, claims, layout, part):
-        name, hole = f"{one.owner}.{one.name}", one.of.kind in HOLES
+    for one in inner_things(model, part):
+        name, hole = f"{one.owner}.{one.name}", one.of.hole
         yield Feature(
             _numbered(name, one.number),
             one.of.kind,
-            layout.spots[one.owner].page,
+            model.things[one.owner].plane,
             *one.at,
             one.of.bored if hole else one.of.across or None,
             Standing.WANTED,

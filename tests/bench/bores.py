@@ -101,7 +101,7 @@ def child(route: str, count: int) -> None:
         layout, _ = place_all(claims)
         begun = time.perf_counter()
         model, _ = build_model(claims, layout)
-        part, found = assemble(model, claims, layout, CHORD)
+        part, found = assemble(model, CHORD, {})
         took, whole = time.perf_counter() - begun, time.perf_counter() - start
         assert part is not None, found
         figures, outer = part.figures, RADIUS / math.cos(math.pi / FACETS)

@@ -194,7 +194,7 @@ def test_among_ten_thousand_bores_the_thinnest_wall_is_told():
     part = makegood.compile_text('recipe "part"\n' + BODY).part
     assert isinstance(part, Part)
     model, _ = build_model(claims, layout)
-    (one,) = check_part(card_of(claims), model, claims, layout, part)
+    (one,) = check_part(card_of(claims), model, part)
     assert "0.50" in one.headline
 
 

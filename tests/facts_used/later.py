@@ -24,7 +24,6 @@ LATER: tuple[tuple[str, str], ...] = (
     ("A5 a collar not wider than its bore", UNUSED),
     ("A5 a collar not wider than its bore with a ramp", UNUSED),
     ("A5 a collar wider than the outline", UNUSED),
-    ("A9 ends of a slot with long", UNUSED),
     ("A9 a third reach of a rib", UNUSED),
     ("A9 a bore deep and through", UNUSED),
     ("A9 a let where a load works", UNUSED),

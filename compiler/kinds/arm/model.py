@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import ClassVar
+
 from ...diagnostics.types import Trouble
 from ...model.builder import Builder, optional_size, said_of
 from ...model.taking import Facts
@@ -19,10 +21,17 @@ class Arm(Body, frozen=True, kw_only=True):
     told: tuple[tuple[str, Size], ...]
     fillet: Said | None
 
+    straight_sided: ClassVar[bool] = True
+
     @property
     def stood_on(self) -> bool:
         """An arm has no flat to stand on."""
         return False
+
+    @property
+    def enters(self) -> bool:
+        """An arm snaps through an opening."""
+        return True
 
 
 def make(builder: Builder, facts: Facts) -> Arm:

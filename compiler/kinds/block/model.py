@@ -76,6 +76,7 @@ class Block(Prism, frozen=True, kw_only=True):
     racks: tuple[RackOf, ...]
 
     makes: ClassVar[bool] = True
+    straight_sided: ClassVar[bool] = True
 
 
 def make(builder: Builder, facts: Facts) -> Block:

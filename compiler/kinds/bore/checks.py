@@ -16,9 +16,9 @@ def ask(scene: Scene, bore: Bore) -> Iterator[Diagnostic]:
         return
     for group in scene.groups():
         body = scene.model.body(group.body.name)
-        if body.plane != group.page:
+        if body.plane != group.plane:
             continue
         for opening in group.openings:
-            if opening.entry.name == bore.name and opening.mouth is None and opening.copy == 1:
+            if opening.hole.name == bore.name and opening.mouth is None and opening.copy == 1:
                 tall = min(opening.high, body.high) - max(opening.low, body.low)
                 yield from short_thread(bore.name, bore.thread_said.span, bore.thread, tall)

@@ -18,16 +18,21 @@ from ...model.holes import (
     mouth_of,
     section_of,
     thread_line,
+    thread_name,
     thread_of,
 )
 from ...model.sections import PolygonSection, RoundSection, ToothedSection
 from ...model.taking import Facts
+from ...model.types import Centre
 
 
 class Bore(Hole, frozen=True, kw_only=True):
-    """A bore."""
+    """A bore; `nut`: the screw whose nut its hexagon takes ('' : none)."""
+
+    nut: str = ""
 
     must_fit: ClassVar[bool] = True
+    centre: ClassVar[Centre] = Centre.RIM
 
 
 def make(builder: Builder, facts: Facts) -> Bore:
@@ -58,7 +63,14 @@ def make(builder: Builder, facts: Facts) -> Bore:
         thread_said=thread_line(facts),
         drilled=drilled(facts.entry),
         straight=straight,
+        thread_name=thread_name(facts.entry),
+        nut=_nut(facts),
     )
+
+
+def _nut(facts: Facts) -> str:
+    claim = facts.entry.one("hex")
+    return claim.word_of("screw") if claim is not None else ""
 
 
 def _turn(facts: Facts, turn: float) -> float:

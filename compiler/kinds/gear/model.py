@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+from typing import ClassVar
 
 from ...diagnostics.types import Trouble
-from ...facts.gears import Found, gear_of, mate_of, rack_of_gear
+from ...facts.gear_readings import rack_of_gear
+from ...facts.gears import FoundGear, gear_of, mate_of
 from ...model.builder import Builder, optional_size, said_of, size_of
 from ...model.taking import Facts
-from ...model.types import Body, Said, Size
+from ...model.types import Body, Centre, Said, Size
 from ...quantities.gears import Gear as Wheel
 
 
@@ -20,7 +22,7 @@ class Gear(Body, frozen=True, kw_only=True):
     no mate.  `over_tips`, `span_over` (teeth), `backlash`: it is told by its size over the tips, by a span,
     with a backlash."""
 
-    found: Found
+    found: FoundGear
     concluded_from: Said | None
     thick: Size
     rim: Size | None
@@ -30,6 +32,8 @@ class Gear(Body, frozen=True, kw_only=True):
     over_tips: bool
     span_over: int | None
     backlash: bool
+
+    centre: ClassVar[Centre] = Centre.AXIS
 
     @property
     def wheel(self) -> Wheel:
@@ -47,7 +51,7 @@ def make(builder: Builder, facts: Facts) -> Gear:
     fields = builder.body(facts)
     if fields["spot"] is None:
         raise Trouble("not-placed", f"`{facts.name}` is not placed", (facts.name,))
-    found = gear_of(facts.entry, builder.claims)
+    found, span = gear_of(facts.entry, builder.claims), facts.one("span")
     facts.all(*_READ)
     rim, meshes = optional_size(facts.one("rim")), facts.one("meshes")
     if found.gear.inside and rim is None:

@@ -32,6 +32,15 @@ def build(shop: Workshop, body: Gear) -> Solid:
     return shop.placed(solid.translate((*body.placed.at, 0.0)), body.frame)
 
 
+def edge(shop: Workshop, body: Gear) -> Region | None:
+    """The round at the feet of the teeth of a gear on its plane; None for a ring gear, which has them
+    inside."""
+    if body.wheel.inside:
+        return None
+    feet = circle(body.placed.at, 0.5 * body.wheel.root, shop.marks.of(body.name, "teeth"))
+    return canonical([facet(feet, shop.chord)])
+
+
 def toothed(
     gear: Wheel,
     rim: float,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import ClassVar
+
 from ...facts.mark_sizes import said
 from ...model.builder import Builder, optional_size, size_of
 from ...model.taking import Facts
@@ -22,6 +24,13 @@ class Mark(Thing, frozen=True, kw_only=True):
     part: str
     raised: Size | None
     sunk: Size | None
+
+    straight_sided: ClassVar[bool] = True
+
+    @property
+    def handed(self) -> bool:
+        """Letters and arrows are turned over in a mirror."""
+        return True
 
 
 def make(builder: Builder, facts: Facts) -> Mark:

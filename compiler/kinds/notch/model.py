@@ -2,15 +2,23 @@
 
 from __future__ import annotations
 
+from typing import ClassVar
+
 from ...facts.extents import box_claims, half
 from ...model.builder import Builder, size_of
 from ...model.holes import Hole, hole_fields
 from ...model.sections import BoxSection
 from ...model.taking import Facts
+from ...model.types import Centre
 
 
 class Notch(Hole, frozen=True, kw_only=True):
     """A notch."""
+
+    section: BoxSection
+
+    centre: ClassVar[Centre] = Centre.CROSS
+    straight_sided: ClassVar[bool] = True
 
 
 def make(builder: Builder, facts: Facts) -> Notch:

@@ -7,11 +7,21 @@ from typing import ClassVar
 
 from ...diagnostics.types import Trouble
 from ...facts.needs import THREAD_WORDS
-from ...model.builder import Builder, said_of, size_of
-from ...model.holes import across_of, drilled, fit_of, flat_sizes, section_of, thread_of
+from ...model.builder import Builder, size_of
+from ...model.holes import (
+    across_of,
+    drilled,
+    fit_of,
+    flat_sizes,
+    round_size,
+    section_of,
+    thread_line,
+    thread_name,
+    thread_of,
+)
 from ...model.sections import PolygonSection, RoundSection, Section
 from ...model.taking import Facts
-from ...model.types import Body, Fit, Said, Size
+from ...model.types import Body, Centre, Fit, Said, Size, ThreadName
 from ...places.planes import OUTWARD
 from ..thread.form import ThreadForm
 
@@ -32,9 +42,21 @@ class Peg(Body, frozen=True, kw_only=True):
     thread: ThreadForm | None
     thread_said: Said | None
     drilled: bool = False
+    thread_name: ThreadName | None = None
 
     makes: ClassVar[bool] = True
     must_fit: ClassVar[bool] = True
+    centre: ClassVar[Centre] = Centre.RIM
+
+    @property
+    def diameter(self) -> float | None:
+        """The size across as made, mm, of a round one."""
+        return round_size(self.section, self.size)
+
+    @property
+    def handed(self) -> bool:
+        """Whether it is threaded."""
+        return self.thread is not None
 
     @property
     def across_made(self) -> float | None:
@@ -45,6 +67,18 @@ class Peg(Body, frozen=True, kw_only=True):
     def round_radius(self) -> float | None:
         """Radius of its round; a hexagon or square has flats at its sides."""
         return None if isinstance(self.section, PolygonSection) else self.placed.half[0]
+
+    @property
+    def bevelled(self) -> tuple[tuple[str, Size], ...]:
+        """Its bevels, by the flat they are at."""
+        tip, foot = ("front", "back") if self.placed.out > 0 else ("back", "front")
+        flats = {"tip": tip, "foot": foot, "both": "both"}
+        return tuple((flats[where], size) for where, size in self.bevels)
+
+    @property
+    def threaded(self) -> bool:
+        """Whether it carries a thread."""
+        return self.thread is not None
 
     def is_edge(self, part: str) -> bool:
         """Whether a hexagon or square is so turned that an edge stands at this side."""
@@ -63,8 +97,7 @@ def make(builder: Builder, facts: Facts) -> Peg:
         raise Trouble("not-placed", f"`{facts.name}` is not placed", (facts.name,))
     size = across_of(facts)
     assert size is not None
-    thread = thread_of(builder, facts, False)
-    wound = facts.one(*THREAD_WORDS)
+    thread = thread_of(builder, facts, False) if facts.peek(*THREAD_WORDS) else None
     section: Section = RoundSection(0.5 * size.value)
     if thread is None:
         section = section_of(builder, facts, size, spot.turn)
@@ -88,6 +121,7 @@ def make(builder: Builder, facts: Facts) -> Peg:
         bevels=tuple(told),
         fit=fit_of(facts),
         thread=thread,
-        thread_said=None if wound is None else said_of(wound),
+        thread_said=thread_line(facts),
         drilled=drilled(facts.entry),
+        thread_name=thread_name(facts.entry),
     )

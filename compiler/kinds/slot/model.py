@@ -12,7 +12,7 @@ from ...model.builder import Builder, said_of, size_of
 from ...model.holes import Hole, across_of, drilled, fit_of, hole_fields, mouth_of
 from ...model.sections import SlotSection
 from ...model.taking import Facts
-from ...model.types import Said, Size
+from ...model.types import Centre, Said, Size
 from ...quantities.vectors import XY
 
 SAME = 0.05  # mm: two readings of one length by callipers
@@ -26,6 +26,8 @@ class Slot(Hole, frozen=True, kw_only=True):
     ends_said: Said | None = None
 
     must_fit: ClassVar[bool] = True
+    centre: ClassVar[Centre] = Centre.AXIS
+    straight_sided: ClassVar[bool] = True
 
 
 def make(builder: Builder, facts: Facts) -> Slot:
@@ -52,6 +54,7 @@ def make(builder: Builder, facts: Facts) -> Slot:
                 "slot-too-short",
                 f"slot `{facts.name}` is {2 * reach:g} long over its ends but {2 * radius:g} wide",
                 (facts.name,),
+                span=None if long is None else long.span,
             )
         step = (math.cos(spot.turn) * (reach - radius), math.sin(spot.turn) * (reach - radius))
         first = (spot.at[0] - step[0], spot.at[1] - step[1])

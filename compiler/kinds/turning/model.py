@@ -5,6 +5,7 @@ mm.
 from __future__ import annotations
 
 import itertools
+from collections.abc import Sequence
 from typing import ClassVar
 
 from msgspec import Struct
@@ -14,8 +15,9 @@ from ...facts import Claim
 from ...facts.needs import THREAD_WORDS
 from ...facts.turned import PLACED, StationSize, station_places, station_sizes
 from ...model.builder import Builder, optional_size, said_of, size_of
+from ...model.holes import name_of_thread
 from ...model.taking import Facts
-from ...model.types import Body, Said, Size
+from ...model.types import Body, Centre, Said, Size, ThreadName
 from ...places.layout import Frame
 from ...quantities import Quantity
 from ...quantities.vectors import Vector, clean, cross
@@ -72,6 +74,11 @@ class Eased(Struct, frozen=True):
     outside: bool
     said: Said
 
+    @property
+    def bevel(self) -> bool:
+        """Whether it is cut straight, at 45 degrees."""
+        return self.word == "bevel"
+
 
 class Teeth(Struct, frozen=True):
     """Serrations, splines or a diamond grip (`word`) over a stretch."""
@@ -100,6 +107,11 @@ class Planes(Struct, frozen=True):
     said: Said
 
     @property
+    def single(self) -> bool:
+        """Whether it is one flat, read from there to the round."""
+        return self.word == "flat"
+
+    @property
     def stretch(self) -> tuple[float, float]:
         """The lower and the higher of the two places it runs between, mm."""
         return _ends(self.start, self.stop)
@@ -108,8 +120,24 @@ class Planes(Struct, frozen=True):
 Grip = Teeth | Planes
 
 
+class NamedSize(Struct, frozen=True):
+    """A size of a turning by a name of its own: `word` and `where` (`across`, `from 3 to 17`), where on the
+    axis it is taken (mm: a place, or the middle of its stretch), what it is of."""
+
+    word: str
+    where: str
+    at: float
+    size: Size
+    of: Station | Shaped | Planes
+
+    @property
+    def name(self) -> str:
+        """The name it goes by."""
+        return f"{self.word} {self.where}"
+
+
 class Winding(Struct, frozen=True):
-    """A thread over a stretch."""
+    """A thread over a stretch; `name`: how it is called, where it is named after a screw."""
 
     form: ThreadForm
     start: float
@@ -117,6 +145,7 @@ class Winding(Struct, frozen=True):
     inside: bool
     mate: str
     said: Said
+    name: ThreadName | None
 
     @property
     def ground(self) -> float:
@@ -138,10 +167,31 @@ class Turning(Body, frozen=True, kw_only=True):
     eased: tuple[Eased, ...]
     grips: tuple[Grip, ...]
     threads: tuple[Winding, ...]
-    sizes: tuple[StationSize, ...]
+    sizes: tuple[NamedSize, ...]
     places: tuple[Quantity, ...]
 
     makes: ClassVar[bool] = True
+    centre: ClassVar[Centre] = Centre.RIM
+
+    @property
+    def hidden_inside(self) -> bool:
+        """One that stands on its plane is seen from its end there."""
+        return not self.lies
+
+    @property
+    def axis_line(self) -> str:
+        """The line that it lies along."""
+        return self.lies
+
+    @property
+    def edge_across(self) -> float:
+        """The largest size across as made, mm."""
+        return self.widest
+
+    @property
+    def handed(self) -> bool:
+        """Whether it is threaded."""
+        return bool(self.threads)
 
     @property
     def across_made(self) -> float | None:
@@ -161,6 +211,11 @@ class Turning(Body, frozen=True, kw_only=True):
         return max((station.widest for station in self.outer), default=0.0)
 
     @property
+    def threaded(self) -> bool:
+        """Whether it carries a thread."""
+        return bool(self.threads)
+
+    @property
     def round_radius(self) -> float | None:
         """Radius at its widest, where it stands square to its plane."""
         return None if self.lies else self.placed.half[0]
@@ -173,25 +228,50 @@ def make(builder: Builder, facts: Facts) -> Turning:
     fields = builder.body(facts)
     if fields["spot"] is None:
         raise Trouble("not-placed", f"`{facts.name}` is not placed", (facts.name,))
+    stations, shaped, grips = _stations(facts), _all_shaped(facts), _grips(facts)
+    parts = [*(station for some in stations for station in some), *shaped, *grips]
+    lies = facts.one("lies along")
     return Turning(
         **fields,
         axis=_axis(builder, facts, fields["frame"]),
-        lies=str(lies.ref("line")) if (lies := facts.one("lies along")) is not None else "",
-        outer=tuple(_station(claim) for claim in facts.all("across", "taper")),
-        bored=tuple(_station(claim) for claim in facts.all("bored", "bored taper")),
-        grooves=tuple(_station(claim) for claim in facts.all("groove")),
-        shaped=tuple(_shaped(claim) for claim in facts.all("bead", "cove", "vee")),
+        lies=str(lies.ref("line")) if lies is not None else "",
+        outer=stations[0],
+        bored=stations[1],
+        grooves=stations[2],
+        shaped=shaped,
         eased=tuple(
             _eased(claim)
             for claim in sorted(facts.all("bevel", "round", "hollow"), key=lambda each: each.text)
         ),
-        grips=tuple(
-            _grip(claim) for claim in facts.all("serrated", "splines", "diamond", "hex", "square", "flat")
-        ),
+        grips=grips,
         threads=_threads(builder, facts),
-        sizes=tuple(station_sizes(facts.entry)),
+        sizes=tuple(_named(one, parts) for one in station_sizes(facts.entry)),
         places=tuple(station_places(facts.entry, *PLACED)),
     )
+
+
+def _stations(facts: Facts) -> tuple[tuple[Station, ...], ...]:
+    """The stations outside, in the bore and of grooves."""
+    words = (("across", "taper"), ("bored", "bored taper"), ("groove",))
+    return tuple(tuple(_station(claim) for claim in facts.all(*some)) for some in words)
+
+
+def _all_shaped(facts: Facts) -> tuple[Shaped, ...]:
+    return tuple(_shaped(claim) for claim in facts.all("bead", "cove", "vee"))
+
+
+def _grips(facts: Facts) -> tuple[Grip, ...]:
+    words = ("serrated", "splines", "diamond", "hex", "square", "flat")
+    return tuple(_grip(claim) for claim in facts.all(*words))
+
+
+def _named(one: StationSize, parts: Sequence[Station | Shaped | Grip]) -> NamedSize:
+    """A size by its name, with the part of the turning that it is of."""
+    of = next(part for part in parts if part.said.text == one.claim.text)
+    assert not isinstance(of, Teeth)
+    where = one.name.removeprefix(one.claim.word).strip()
+    size = Size(one.measure.read, one.measure.made, of.said)
+    return NamedSize(one.claim.word, where, one.at, size, of)
 
 
 def _axis(builder: Builder, facts: Facts, frame: Frame) -> Frame:
@@ -246,7 +326,9 @@ def _threads(builder: Builder, facts: Facts) -> tuple[Winding, ...]:
         start, stop = sorted((claim.number("start"), claim.number("stop")))
         with at_fault(claim.span):
             form = form_of(claim, builder.claims, inside)
-        found.append(Winding(form, start, stop, inside, str(claim.get("mate")), said_of(claim)))
+        found.append(
+            Winding(form, start, stop, inside, str(claim.get("mate")), said_of(claim), name_of_thread(claim))
+        )
     for a, b in itertools.combinations(found, 2):
         if a.form.outside == b.form.outside and max(a.start, b.start) < min(a.stop, b.stop) - MEETS:
             shared = f"from {max(a.start, b.start):g} to {min(a.stop, b.stop):g}"

@@ -14,6 +14,7 @@ from ...checks.gaps import core_gaps
 from ...checks.openings import Group, Scene
 from ...checks.walls import EXACT, MEETS, WALL, Wall, shown, told
 from ...diagnostics.types import Diagnostic, Label, Severity
+from ...model.sections import BoxSection
 from ...model.types import Said
 from .model import Shaped, Teeth, Turning
 from .stretches import Stretch, outside_of, stretch_of
@@ -81,7 +82,7 @@ def thin_turning(scene: Scene, turning: Turning) -> Iterator[Diagnostic]:
     outside, inside = stretches(turning)
     yield from _shells(turning, outside, inside)
     for group in scene.groups():
-        if group.body.name == turning.name and turning.plane == group.page and not turning.lies:
+        if group.body.name == turning.name and turning.plane == group.plane and not turning.lies:
             yield from told(_beside(group, turning, outside, inside))
 
 
@@ -114,7 +115,7 @@ def _beside(group: Group, turning: Turning, outside: list[Stretch], inside: list
     far = np.maximum(np.hypot(*(some.p - axis).T), np.hypot(*(some.q - axis).T)) + some.radius
     near = core_gaps(some.p, some.q, axis, axis)[0] - some.radius
     for i, opening in enumerate(group.openings):
-        if opening.mouth is not None and opening.mouth.word == "countersink":
+        if opening.mouth is not None and opening.mouth.conical:
             continue
         rows = some.owner == i
         farthest, nearest = float(far[rows].max()), float(near[rows].min())
@@ -127,8 +128,8 @@ def _beside(group: Group, turning: Turning, outside: list[Stretch], inside: list
             thick = min(radii) - farthest if is_outer else nearest - max(radii)
             other = f"the outside of `{group.body.name}`" if is_outer else f"the bore of `{group.body.name}`"
             cuts_in = is_outer and nearest < max(radii) - MEETS
-            runs_out = cuts_in and opening.entry.kind != "notch" and opening.mouth is None
+            runs_out = cuts_in and not isinstance(opening.hole.section, BoxSection) and opening.mouth is None
             if thick < WALL - EXACT and (thick > MEETS or runs_out):
                 yield Wall(
-                    thick, opening, other, _line(one).span, (opening.entry.name, "turned", _line(one).text)
+                    thick, opening, other, _line(one).span, (opening.hole.name, "turned", _line(one).text)
                 )

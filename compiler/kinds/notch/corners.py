@@ -8,20 +8,20 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from ..diagnostics.types import Trouble
-from ..facts import Entry
-from ..places.layout import Frame
-from ..quantities.vectors import XY
-from .combine import block, overlap, place
-from .kernel import Solid
-from .workshop import axes
+from ...diagnostics.types import Trouble
+from ...mesh.combine import block, overlap, place
+from ...mesh.kernel import Solid
+from ...mesh.workshop import axes
+from ...places.layout import Frame
+from ...quantities.vectors import XY
+from .model import Notch
 
 STEP = 1e-2  # mm: so far beyond a corner it is asked whether there is material
 LEAST = 1e-9  # mm3
 
 
 def closed_corners(
-    entry: Entry, corners: Sequence[XY], frame: Frame, heights: tuple[float, float], around: Sequence[Solid]
+    hole: Notch, corners: Sequence[XY], heights: tuple[float, float], frame: Frame, around: Sequence[Solid]
 ) -> list[XY]:
     """The corners (on the page of `frame`) beyond which one of these solids has material at the notch's
     heights.  Raises Trouble('no-corner') where there is none.
@@ -31,8 +31,8 @@ def closed_corners(
     if not found:
         raise Trouble(
             "no-corner",
-            f"notch `{entry.name}` is open at all of its corners: there is none to round",
-            (entry.name,),
+            f"notch `{hole.name}` is open at all of its corners: there is none to round",
+            (hole.name,),
             advice=("leave `round inside` out, or let the notch end inside the body",),
         )
     return found
