@@ -61,6 +61,7 @@ class Round(Thing, frozen=True, kw_only=True):
     size: Size
 
     makes: ClassVar[bool] = True
+
     carries_places: ClassVar[bool] = True
     idle: ClassVar[str] = "use it in an outline or a place: from {name} ...   or take it out"
 

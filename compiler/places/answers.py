@@ -9,8 +9,11 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from msgspec.structs import replace
+
 from ..diagnostics.types import Diagnostic, Label, Severity, Span
 from ..facts import Claim, Entry
+from ..facts.extents import is_round, radius
 from ..facts.kind_questions import is_line
 from ..facts.placing import (
     AngleAt,
@@ -33,7 +36,6 @@ from ..network.sides import SURE, met_by
 from ..network.types import (
     Asks,
     Distance,
-    Edge,
     LeftOpen,
     Misfit,
     Motion,
@@ -41,8 +43,9 @@ from ..network.types import (
     Network,
     Offer,
     PlaceOffer,
-    Side,
+    ReadEdge,
     SideOffer,
+    SideWord,
     Solved,
     Spoken,
     TwoPlaces,
@@ -51,13 +54,13 @@ from .measured_to import on_side
 from .rows import Rows
 
 if TYPE_CHECKING:
-    from ..network.adjustment_types import Suspect, Verdict
+    from ..network.adjustment_types import MisfitVerdict, Suspect
 
 MOST_SHOWN = 5
 MOST_OFFERED = 3
 _SIDE_FACTS = (Beside, Further, Laid)
 _DIRECTIONS = (LevelLine, UprightLine, ParallelTo, SquareTo, LineAngled, AngleFrom, AngleAt)
-_EDGES = {Edge.NEAR: "near", Edge.CENTRE: "centre", Edge.FAR: "far"}
+_EDGES = {ReadEdge.NEAR: "near", ReadEdge.CENTRE: "centre", ReadEdge.FAR: "far"}
 _MOTIONS = {
     Moves.ALONG: "slides along {}",
     Moves.ABOUT: "swings round {}",
@@ -86,9 +89,9 @@ def motion_words(motion: Motion) -> str:
     return _MOTIONS[motion.how].format(motion.other)
 
 
-def edge_words(edges: tuple[Edge, ...]) -> str:
+def edge_words(edges: tuple[ReadEdge, ...]) -> str:
     """Edges as a recipe writes them: `near`, `far-near`, `centres`."""
-    if edges == (Edge.CENTRE, Edge.CENTRE):
+    if edges == (ReadEdge.CENTRE, ReadEdge.CENTRE):
         return "centres"
     return "-".join(_EDGES[edge] for edge in edges)
 
@@ -157,8 +160,8 @@ def _open(one: LeftOpen, rows: Rows, placing: Placing) -> Diagnostic:
     elif free:
         said = f"{entry.name} can still move freely"
     else:
-        said = f"{entry.name} can still move: it {motion_words(one.motion)}"
-    would_do = _settling(one, rows)
+        said = f"{entry.name} can still move: it {motion_words(_told(one.motion, rows))}"
+    would_do = _settling(one, placing, rows)
     advice: tuple[str, ...] = (
         ("a reading that would settle it:  " + "   or   ".join(would_do),) if would_do else ()
     )
@@ -169,18 +172,28 @@ def _open(one: LeftOpen, rows: Rows, placing: Placing) -> Diagnostic:
     return Diagnostic("left-open", Severity.ERROR, said, entry.span, advice=advice)
 
 
-def _settling(one: LeftOpen, rows: Rows) -> list[str]:
+def _told(motion: Motion, rows: Rows) -> Motion:
+    """A motion without a name that nobody wrote."""
+    made_up = motion.other and rows.net.spoken(motion.other) is Spoken.NEVER
+    return Motion(Moves.STRAIGHT) if made_up else motion
+
+
+def _settling(one: LeftOpen, placing: Placing, rows: Rows) -> list[str]:
     """What would settle it: across the side that it slides along first, then what the solver scored best."""
     boxes = rows.net.boxes
-    first = []
     body, _, side = one.motion.other.rpartition(".")
-    if one.motion.how is Moves.ALONG and side in _SQUARE_SIDE:
-        first = [f"from {body}.{_SQUARE_SIDE[side]} near ..."]
-    offers = [offer_words(offer) for offer in one.would_do if _can_be_typed(offer, rows, boxes)]
-    would_do = list(dict.fromkeys([*first, *offers]))[:MOST_OFFERED]
-    if not would_do and len(boxes) == 1:
-        would_do = [f"from {box}.{side} near ..." for box in boxes for side in ("left", "bottom")]
-    return would_do
+    offers = [offer for offer in one.would_do if _can_be_typed(offer, rows, boxes)]
+    if one.motion.how is Moves.ALONG and body and side in _SQUARE_SIDE:
+        offers.insert(0, _near_side(body, _SQUARE_SIDE[side]))
+    elif not offers and len(boxes) == 1 and placing.name not in boxes:
+        sides = {Moves.UPRIGHT: ("bottom",), Moves.ACROSS: ("left",)}.get(one.motion.how, ("left", "bottom"))
+        offers = [_near_side(box, side) for box in boxes for side in sides]
+    words = [_typed(offer, one.motion, placing, rows) for offer in offers]
+    return list(dict.fromkeys(words))[:MOST_OFFERED]
+
+
+def _near_side(body: str, side: str) -> Offer:
+    return Offer(Asks.READING, f"{body}.{side}", (ReadEdge.NEAR,))
 
 
 def _can_be_typed(offer: Offer, rows: Rows, boxes: set[str]) -> bool:
@@ -193,6 +206,32 @@ def _can_be_typed(offer: Offer, rows: Rows, boxes: set[str]) -> bool:
     if spoken is Spoken.NEVER or (offer.asks is Asks.PASSING and spoken is Spoken.AS_EDGE):
         return False
     return offer.other not in boxes or offer.asks is Asks.PASSING
+
+
+def _typed(offer: Offer, motion: Motion, placing: Placing, rows: Rows) -> str:
+    """An offer as it can be typed: to the centre of what was never read, and with a side word where the
+    thing has four sides of its own.
+    """
+    if offer.asks is not Asks.READING:
+        return offer_words(offer)
+    edges = _read_edges(offer, placing.entry, rows)
+    words = offer_words(replace(offer, edges=edges))
+    has_place = offer.other in rows.net.fixed or offer.other in rows.net.things
+    if placing.name not in rows.net.boxes or not has_place or rows.net.spoken(offer.other) is Spoken.AS_EDGE:
+        return words
+    if edges != offer.edges:
+        return f"{offer_words(Offer(Asks.PLACE))} from {offer.other}"
+    said = [fact for fact in placing.all(Beside) if str(fact.thing) == offer.other]
+    way = SideOffer("above" if motion.how is Moves.UPRIGHT else "right", offer.other)
+    return words if len(said) == 1 else f"{words}   and   {side_words(way)}"
+
+
+def _read_edges(offer: Offer, entry: Entry, rows: Rows) -> tuple[ReadEdge, ...]:
+    other = rows.claims.entries.get(_base(offer.other))
+    sized = [one for one in (entry, other) if one is not None and is_round(one)]
+    if all(radius(one, made=False) is not None for one in sized):
+        return offer.edges
+    return tuple(ReadEdge.CENTRE for _ in offer.edges)
 
 
 def _two(two: TwoPlaces, entry: Entry, rows: Rows) -> Diagnostic:
@@ -228,7 +267,7 @@ def unmet_sides(network: Network, solved: Solved, rows: Rows) -> list[Diagnostic
     return [_side_wrong(rows, side.key, side) for side in wrong if side.key in rows.facts]
 
 
-def _side_wrong(rows: Rows, key: int, side: Side | None = None) -> Diagnostic:
+def _side_wrong(rows: Rows, key: int, side: SideWord | None = None) -> Diagnostic:
     entry, claim = rows.keys[key]
     said = f"no place that fits the readings of {entry.name} lies {claim.text}"
     if isinstance(rows.facts[key], Laid):
@@ -278,7 +317,9 @@ def _missed(fact: PlacingFact | None, by: float) -> str:
     return f"{by:+.2f} mm"
 
 
-def disagreements(verdicts: tuple[Verdict, ...], rows: Rows, behind: dict[int, Distance]) -> list[Diagnostic]:
+def disagreements(
+    verdicts: tuple[MisfitVerdict, ...], rows: Rows, behind: dict[int, Distance]
+) -> list[Diagnostic]:
     """One message for each group of readings that don't agree: wrong words that would explain it, then the
     suspects.
     """

@@ -18,15 +18,15 @@ from ..facts.placing_reader import Placing
 from ..facts.types import SIDES
 from ..network.types import (
     Coordinate,
-    Edge,
     FixedLine,
     FixedThing,
     LineThing,
     Midway,
     Network,
+    ReadEdge,
+    ReadingRow,
     Roughly,
-    Row,
-    Side,
+    SideWord,
     SizeReading,
     Spoken,
     Thing,
@@ -61,9 +61,9 @@ class Collected(Struct):
     lines: dict[str, LineThing] = field(default_factory=dict)
     fixed: dict[str, FixedThing] = field(default_factory=dict)
     fixed_lines: dict[str, FixedLine] = field(default_factory=dict)
-    rows: list[Row] = field(default_factory=list)
+    rows: list[ReadingRow] = field(default_factory=list)
     sizes: dict[str, SizeReading] = field(default_factory=dict)
-    sides: list[Side] = field(default_factory=list)
+    sides: list[SideWord] = field(default_factory=list)
     roughly: list[Roughly] = field(default_factory=list)
 
     def network(self, free_frame: bool) -> Network:
@@ -140,7 +140,7 @@ class NetworkBuilder:
             self.layout.use(work.entry, work.fact)
         return number
 
-    def put(self, *rows: Row) -> None:
+    def put(self, *rows: ReadingRow) -> None:
         """Add rows to the network."""
         self.net.rows.extend(rows)
 
@@ -226,7 +226,7 @@ class NetworkBuilder:
             )
         if name not in self.net.things:
             self.net.things[name] = Thing(name, spoken=Spoken.AS_EDGE)
-            self.put(Coordinate(0, ref.name, name, angle, 0.0, EXACT, Edge.NEAR, -1))
+            self.put(Coordinate(0, ref.name, name, angle, 0.0, EXACT, ReadEdge.NEAR, -1))
             self.put(Coordinate(0, name, ref.name, angle + RIGHT_ANGLE, 0.0, EXACT))
         return name, angle
 
