@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import itertools
+import math
+
 from ..diagnostics.types import Trouble, at_fault
 from ..facts import Entry, Ref
 from ..facts.extents import across
@@ -12,6 +15,8 @@ from .taking import Facts
 from .things import names_a_body
 from .types import Depth, Mention, Mouth
 
+SAME = 0.05  # mm: two readings of one length by callipers
+
 
 def owners_of(builder: Builder, entry: Entry) -> tuple[str, ...]:
     """The bodies a hole cuts: those it goes `through`, else the body whose flat it is on or deep from, else
@@ -21,11 +26,9 @@ def owners_of(builder: Builder, entry: Entry) -> tuple[str, ...]:
     if through is not None:
         names = [ref.name for ref in through.refs("things")]
         return tuple(builder.bodies) if "" in names else tuple(sorted(set(names)))
-    for claim in (*entry.all("deep"), *entry.all("on"), *entry.all(*MOUTHS)):
-        for key in ("thing", "other"):
-            ref = claim.get(key)
-            if isinstance(ref, Ref) and ref.name and names_a_body(builder, ref):
-                return (ref.name,)
+    of_flat = _of_flat(builder, entry)
+    if of_flat:
+        return (of_flat,)
     around = entry.one("around")
     if around is not None and names_a_body(builder, around.ref("thing")):
         return (around.ref("thing").name,)
@@ -45,6 +48,16 @@ def owners_of(builder: Builder, entry: Entry) -> tuple[str, ...]:
         (entry.name,),
         advice=(f"through {some[0]}" if some else "make a body first", "through all"),
     )
+
+
+def _of_flat(builder: Builder, entry: Entry) -> str:
+    """The body whose flat a hole is on, or its depth or mouth is counted from; '' where there is none."""
+    for claim in (*entry.all("deep"), *entry.all("on"), *entry.all(*MOUTHS)):
+        for key in ("thing", "other"):
+            ref = claim.get(key)
+            if isinstance(ref, Ref) and ref.name and names_a_body(builder, ref):
+                return ref.name
+    return ""
 
 
 def _read_from(builder: Builder, entry: Entry) -> set[str]:
@@ -94,6 +107,46 @@ def _start(
         ref = Ref(own[0], ref.part, ref.span)
     height = builder.planes.height_of(ref, spot.page)
     return height, 1 if builder.planes.faces_out(ref, spot.page) else -1, str(ref), bare
+
+
+def ask_depth(builder: Builder, entry: Entry, own: tuple[str, ...], depth: Depth) -> None:
+    """Raise Trouble('facts-disagree') for a hole that goes `through` a body and ends inside it.
+
+    Where its flats tell the body, `through` says nothing else; else it says which bodies are cut."""
+    through = entry.one("through")
+    if through is None or own != (_of_flat(builder, entry),):
+        return
+    reach = _reach(builder, own[0], builder.layout.spots[entry.name].page)
+    if reach is None:
+        return
+    bottom = depth.start - depth.out * depth.size.value
+    floor = bottom - reach[0] if depth.out > 0 else reach[1] - bottom
+    if floor > max(SAME, math.sqrt(3) * depth.size.made.u):
+        raise Trouble(
+            "facts-disagree",
+            f"{entry.kind} `{entry.name}` goes `{through.text}`, but `{depth.said.text}` ends {floor:.4g} "
+            f"before its other side",
+            (entry.name,),
+            advice=("for a hole that ends inside leave `through` out, for one that goes through `deep`",),
+            span=depth.said.span,
+        )
+
+
+def _reach(builder: Builder, body: str, plane: str) -> tuple[float, float] | None:
+    """Lowest and highest height of a body over a plane, by its box; None where that does not tell."""
+    own, spot = builder.planes.stand(body)[0], builder.layout.spots.get(body)
+    low, high = builder.planes.heights(body)
+    if builder.planes.tapered_flat(body) is not None:
+        return None
+    if own == plane:
+        return low, high
+    frame, seen = builder.layout.frames.get(own), builder.layout.frames.get(plane)
+    if frame is None or seen is None or spot is None or 0.0 in spot.half:
+        return None
+    (x, y), (w, h) = spot.at, spot.half
+    corners = itertools.product((x - w, x + w), (y - h, y + h), (low, high))
+    over = [seen.onto(frame.point((a, b), c))[1] for a, b, c in corners]
+    return min(over), max(over)
 
 
 def _is_plane(ref: Ref | None, on: Mention | None) -> bool:

@@ -18,7 +18,7 @@ from ..kinds.thread.form import ThreadForm, metric_form
 from ..kinds.thread.model import form_of
 from .builder import Builder, said_of, size_of
 from .card import mention
-from .hole_depths import depth_of, mouth_of, owners_of
+from .hole_depths import ask_depth, depth_of, mouth_of, owners_of
 from .sections import (
     FlattedSection,
     PolygonSection,
@@ -107,7 +107,7 @@ class Hole(Thing, frozen=True, kw_only=True):
 
 def hole_fields(builder: Builder, facts: Facts) -> dict[str, Any]:
     """The fields of a `Hole` but its section and sizes.  Raises Trouble: 'which-body', 'which-flat',
-    'not-parallel', 'mouth-too-small'."""
+    'not-parallel', 'facts-disagree' for a hole that goes `through` a body and ends inside it."""
     spot = builder.layout.spots.get(facts.name)
     if spot is None:
         raise Answered(facts.name)
@@ -117,11 +117,14 @@ def hole_fields(builder: Builder, facts: Facts) -> dict[str, Any]:
         claim.ref("thing") for claim in facts.entry.all("on") if builder.planes.is_flat(claim.ref("thing"))
     ]
     on = mention(flats[0]) if flats else None
+    depth = depth_of(builder, facts, own, on)
+    if depth is not None:
+        ask_depth(builder, facts.entry, own, depth)
     return {
         **builder.thing(facts),
         "owners": own,
         "everywhere": through is not None and any(not ref.name for ref in through.refs("things")),
-        "depth": depth_of(builder, facts, own, on),
+        "depth": depth,
         "on": on,
         "named_for": _named_for(facts.entry),
     }

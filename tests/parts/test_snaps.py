@@ -363,7 +363,7 @@ def test_what_stands_in_a_slit_ring_is_no_matter(pin):
     )
     cut = (
         "notch gap\n    on ring.front\n    wide 30\n    high 2\n"
-        "    deep 6\n    through ring\n    around ring\n"
+        "    deep 6\n    around ring\n"
     )
     for more, codes in (("", ["over-strained"]), (cut, [])):
         result = makegood.compile_text(ring + pin + more)
