@@ -251,7 +251,9 @@ class Depth(Struct, frozen=True):
     """How deep a hole goes: from the height of a flat over its plane, against the way that flat faces.
 
     `flat` names the flat it is counted from; empty where the hole stands on it.  `bare`: the flat was named
-    without its body (`from front`), so each body the hole goes through has its own."""
+    without its body (`from front`), so each body the hole goes through has its own.  `from_plane`: it is
+    counted from a plane of its own, no flat of a body; where that lies inside a body the hole begins there.
+    """
 
     size: Size
     start: float
@@ -259,6 +261,7 @@ class Depth(Struct, frozen=True):
     flat: str
     bare: bool
     said: Said
+    from_plane: bool
     of: Mention | None = None
 
 
@@ -267,7 +270,7 @@ class Mouth(Struct, frozen=True):
     hexagon for a nut.
 
     `screw`, `standard`: the screw it is named for and whose head, nut or washer that is; empty where a size
-    is told."""
+    is told.  `from_plane`: as of a `Depth`."""
 
     conical: bool
     wide: Size
@@ -283,6 +286,7 @@ class Mouth(Struct, frozen=True):
     standard: str
     called: str
     said: Said
+    from_plane: bool
 
 
 class Pattern(Thing, frozen=True, kw_only=True):
