@@ -8,13 +8,15 @@ import math
 import re
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Span
-from ..facts import Claim, Entry
+from ..facts import BODIES, HOLES, Claim, Entry
+from ..facts.types import FLATS, SIDES
 from ..network.problem import arrange
 from ..network.sides import SURE, met_by
 from ..network.types import LeftOpen, Misfit, Network, Side, Solved, TwoPlaces
 from .measured_to import on_side
 from .rows import PLACING, Rows
 
+_OPPOSITE = (("left", "right"), ("bottom", "top"), ("back", "front"))
 SIDE_WORDS = ("left of", "right of", "above", "below", "beyond", "short of", "same side of", "laid")
 
 
@@ -59,6 +61,9 @@ def _open(one: LeftOpen, entry: Entry, boxes: set[str]) -> Diagnostic:
     # A distance to a thing with four sides must name one of them, so it is no help as it stands.
     would_do = [words for words in one.would_do if not set(words.split()[1:2]) & boxes]
     would_do = _settling(one.motion, would_do)
+    middle = _in_the_middle(entry) if one.motion == "free" else ()
+    if middle:
+        would_do = [words for words in would_do if words != "at X, Y"]
     if not would_do and len(boxes) == 1:
         would_do = [f"from {box}.{side} near ..." for box in boxes for side in ("left", "bottom")]
     advice: tuple[str, ...] = (
@@ -66,8 +71,20 @@ def _open(one: LeftOpen, entry: Entry, boxes: set[str]) -> Diagnostic:
     )
     if (swings := re.fullmatch(r"swings round ([^~|]+)", one.motion)) and entry.kind != "line":
         advice += (f"or, at its right:  level with {swings[1]}   and   right of {swings[1]}",)
-    advice = (*on_side(entry), *advice)
+    advice = (*on_side(entry), *advice, *middle)
     return Diagnostic("left-open", Severity.ERROR, said, entry.span, advice=advice)
+
+
+def _in_the_middle(entry: Entry) -> tuple[str, ...]:
+    """Advice for a thing on a flat or side of a body: `at X, Y` alone would count from a corner of it."""
+    if entry.kind not in (*HOLES, *BODIES, "mark"):
+        return ()
+    for ref in (claim.ref("thing") for claim in entry.all("on")):
+        across = [pair for pair in _OPPOSITE if ref.part not in pair]
+        if ref.part in (*SIDES, *FLATS):
+            lines = "   and   ".join(f"midway {ref.name}.{a}, {ref.name}.{b}" for a, b in across)
+            return (f"in the middle of `{ref}`:  {lines}   or, so far from there:  at X, Y from {ref.name}",)
+    return ()
 
 
 def _settling(motion: str, would_do: list[str]) -> list[str]:

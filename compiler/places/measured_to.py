@@ -9,7 +9,7 @@ import math
 from msgspec.structs import replace
 
 from ..diagnostics.types import Diagnostic, Label, Severity
-from ..facts import Claim, Claims, Entry, Ref
+from ..facts import BODIES, Claim, Claims, Entry, Ref
 from ..facts.extents import half, is_box, radius, size_claim
 from ..facts.types import SIDES
 from ..network.types import (
@@ -27,7 +27,7 @@ from ..network.types import (
 )
 from ..quantities import Quantity
 from ..quantities.tables.instruments import INSTRUMENTS
-from ..quantities.vectors import XY, dot
+from ..quantities.vectors import XY, Vector, dot
 from .layout import Layout
 from .planes import OUTWARD, Pages
 
@@ -196,11 +196,22 @@ class Ground:
             )
             return None
         frame = self.layout.frames[self.page]
-        at, _ = frame.onto(self.layout.frames[spot.page].point(spot.at, spot.base))
+        at, _ = frame.onto(self._middle_of(ref.name))
         parallel = abs(dot(frame.out, self.layout.frames[spot.page].out)) > 0.999999
         thing = self.thing(self.claims.entries[ref.name]) if parallel else Thing(ref.name)
         self.fixed[ref.name] = FixedThing(thing, at)
         return ref.name
+
+    def _middle_of(self, name: str) -> Vector:
+        """Where a placed thing has its middle in space: of a body that this page sees from aside halfway
+        between its front and its back, of anything else on the page it was read on.
+        """
+        spot, entry = self.layout.spots[name], self.claims.entries[name]
+        frame, height = self.layout.frames[spot.page], spot.base
+        aside = abs(dot(frame.out, self.layout.frames[self.page].out)) < 1e-6
+        if aside and entry.kind in BODIES and not entry.has("lies along"):
+            height = 0.5 * sum(self.pages.heights(name))
+        return frame.point(spot.at, height)
 
     def _no_point(self, ref: Ref) -> None:
         """A line was named where a place is asked for."""
@@ -226,7 +237,7 @@ class Ground:
         if not 1 <= number <= len(moves) + 1:
             self.refuse("unknown-part", f"there is no `{ref}`: the copies are .1 to .{len(moves) + 1}")
             return None
-        point = self.layout.frames[spot.page].point(spot.at, spot.base)
+        point = self._middle_of(ref.name)
         if number > 1:
             point = moves[number - 2].point(point)
         at, _ = self.layout.frames[self.page].onto(point)
