@@ -64,8 +64,9 @@ def _open(one: LeftOpen, entry: Entry, boxes: set[str]) -> Diagnostic:
     middle = _in_the_middle(entry) if one.motion == "free" else ()
     if middle:
         would_do = [words for words in would_do if words != "at X, Y"]
-    if not would_do and len(boxes) == 1:
-        would_do = [f"from {box}.{side} near ..." for box in boxes for side in ("left", "bottom")]
+    others = boxes - {entry.name}  # its own sides are no help
+    if not would_do and len(others) == 1:
+        would_do = [f"from {box}.{side} near ..." for box in others for side in ("left", "bottom")]
     advice: tuple[str, ...] = (
         ("a reading that would settle it:  " + "   or   ".join(would_do),) if would_do else ()
     )

@@ -49,6 +49,10 @@ def place_all(claims: Claims) -> tuple[Layout, tuple[Diagnostic, ...]]:
     return placing.layout, tuple(placing.found)
 
 
+CLASH = 1e-3
+"""mm (or radians): places and directions that are said, not read, are held to this."""
+
+
 class _Placing:
     def __init__(self, claims: Claims) -> None:
         self.claims = claims
@@ -285,6 +289,8 @@ class _Placing:
             self.found.extend(told)
             # which side things lie on can't be judged before it is known which reading is wrong
             return replace(solved, misfits=()) if told else solved
+        if solved.misfits and any(one.exact and abs(one.residual) > CLASH for one in adjusted.readings):
+            return solved  # words that contradict each other: no give-or-take of a reading makes them meet
         things = {
             name: adjusted.things[name].at if name in adjusted.things else at
             for name, at in solved.things.items()
