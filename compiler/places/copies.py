@@ -6,7 +6,7 @@ import math
 
 from ..diagnostics.types import Trouble
 from ..facts import ZONES, Claims, Entry, Ref
-from ..facts.extents import radius
+from ..facts.extents import half, is_box, radius
 from ..quantities.vectors import Vector, along, cross, dot
 from .layout import Layout, Move
 from .planes import Pages
@@ -46,7 +46,7 @@ def moves_of(pattern: Entry, of: str, claims: Claims, pages: Pages, layout: Layo
     count = pattern.one("count")
     assert count is not None
     number = int(count.number("count"))
-    step = _pitch(pattern, claims.entries[of], number)
+    step = _pitch(pattern, claims.entries[of], number, _half_along(of, claims, pages, layout, direction))
     return tuple(_shift(along((0.0, 0.0, 0.0), (direction, i * step))) for i in range(1, number))
 
 
@@ -56,19 +56,38 @@ def _home(of: str, claims: Claims) -> str:
     return of if on is None else on.ref("thing").name
 
 
-def _pitch(pattern: Entry, thing: Entry, number: int) -> float:
-    """The pitch of a row as given, or from the size read over all of its rounds: (over - size) / (number -
-    1).
+def _half_along(of: str, claims: Claims, pages: Pages, layout: Layout, way: Vector) -> float | None:
+    """How far a thing reaches from its middle along a row, in mm as read; None where it was never read."""
+    entry, spot = claims.entries[of], layout.spots.get(of)
+    size = radius(entry, made=False)
+    if spot is None or entry.kind == "point":
+        return size
+    lies = entry.one("lies along")
+    if lies is not None and (edge := pages.edge_line(lies.ref("line"))) is not None:
+        low, high = pages.heights(of)
+        return 0.5 * (high - low) if abs(dot(edge[1], way)) > 1.0 - 1e-9 else size
+    frame = layout.frames[spot.page]
+    angle = math.atan2(dot(way, frame.up), dot(way, frame.right)) - spot.turn
+    if is_box(entry):
+        long, wide = half(entry, made=False)
+        return abs(math.cos(angle)) * long + abs(math.sin(angle)) * wide
+    if entry.kind == "slot" and size is not None:
+        return size + abs(math.cos(angle)) * max(0.0, half(entry, made=False)[0] - size)
+    return size
+
+
+def _pitch(pattern: Entry, thing: Entry, number: int, size: float | None) -> float:
+    """The pitch of a row as given, or from the size read over all of it, (over - 2 size) / (number - 1);
+    `size`: how far each of its things reaches along it.
     """
     pitch, over = pattern.one("pitch"), pattern.one("over")
     if pitch is not None:
         return pitch.number("number")
     assert over is not None
-    size = radius(thing, made=False)
     if number < 2 or (size is None and thing.kind != "point"):
         raise Trouble(
             "never-read",
-            f"row `{pattern.name}` is read over all of its copies, so `{thing.name}` must be a round "
+            f"row `{pattern.name}` is read over all of its copies, so `{thing.name}` must be "
             "of a size that was read, and there must be two or more",
             (pattern.name,),
         )
