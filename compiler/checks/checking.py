@@ -12,6 +12,7 @@ from ..facts.needs import SNAP_WORDS, THREAD_WORDS
 from ..mesh.types import Part
 from ..places.layout import Layout
 from .about import about_numbers
+from .angle_senses import angle_senses
 from .cautions import cautions
 from .floors import thin_floors
 from .hollows import closed_hollows
@@ -37,7 +38,13 @@ def check_part(claims: Claims, layout: Layout, part: Part | None, wrong: bool) -
     found = [*stray_readings(claims), *unknown_plastic(claims), *cautions(claims, None if wrong else part)]
     if wrong or part is None:
         return tuple(found)
-    found += [*unused_names(claims), *about_numbers(claims), *copied_wear(claims), *other_screws(claims)]
+    found += [
+        *angle_senses(claims),
+        *unused_names(claims),
+        *about_numbers(claims),
+        *copied_wear(claims),
+        *other_screws(claims),
+    ]
     found += [*hidden_sides(claims, layout), *closed_hollows(claims, part), *too_fine_for_stl(part)]
     questions = [*_OF_SHAPE]
     # what few parts have is asked, and loaded, only where there is some

@@ -47,7 +47,6 @@ LATER: tuple[tuple[str, str], ...] = (
     ("F6 a reading from a bore to a thing on a plane inside", READ),
     ("F6 a slip kept on record", READ),
     ("F7 readings say which of two distances is across", READ),
-    ("G5 an angle to a line has two answers", OPEN),
     ("G6 a place said missing at the thing that needs it", OPEN),
     ("G10 over a mirrored pair is held as a check", READ),
     ("G10 overall of a curved outside that does not agree", READ),
