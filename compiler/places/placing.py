@@ -289,7 +289,10 @@ class _Placing:
             self.found.extend(told)
             # which side things lie on can't be judged before it is known which reading is wrong
             return replace(solved, misfits=()) if told else solved
-        if solved.misfits and any(one.exact and abs(one.residual) > CLASH for one in adjusted.readings):
+        sides = tuple(one for one in solved.misfits if {side.key for side in rows.sides} & set(one.keys))
+        exact = {one.key for one in adjusted.readings if one.exact}
+        off = {one.key for one in adjusted.readings if one.exact and abs(one.residual) > CLASH}
+        if not sides and any(set(one.keys) <= exact and set(one.keys) & off for one in solved.misfits):
             return solved  # words that contradict each other: no give-or-take of a reading makes them meet
         things = {
             name: adjusted.things[name].at if name in adjusted.things else at
@@ -297,7 +300,6 @@ class _Placing:
         }
         lines = {name: PlacedLine(one.angle, one.offset) for name, one in adjusted.lines.items()}
         residuals = {one.key: one.residual for one in adjusted.readings}
-        sides = tuple(one for one in solved.misfits if {side.key for side in rows.sides} & set(one.keys))
         return replace(
             solved, things=things, lines={**solved.lines, **lines}, residuals=residuals, misfits=sides
         )

@@ -8,7 +8,7 @@ SENSES = "which way a standing plane is turned and faces, and side words against
 COPIES = "what a hole through all is taken along with"
 LOADS = "loads against the layers"
 READ = "readings held against the finished part, and words for them"
-OPEN = "not mended yet"
+OPEN = "not mended yet: see the name of the case"
 
 LATER: tuple[tuple[str, str], ...] = (
     ("A1 a notch on a plane over an upright line that faces left", SENSES),
