@@ -1,16 +1,22 @@
 """The flow, top to bottom: a recipe's text becomes a part.  Each room does one step and hands on its
 messages.
-"""
+
+Files that a recipe takes parts from come before its claims: `facts` first works out only the numbers that
+they are asked for with, then `imports` compiles or reads them, and then all is stated, with their sizes and
+names.  Their meshes go past `facts`, `places` and `model` to the mesh room.  What `imports` can't do itself,
+to run this flow for another recipe and to move the surface of a mesh, it is given here."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 
-from .bringing import Brought, bring_in
 from .checks import check_part
 from .diagnostics.types import Diagnostic
-from .facts import state_tree
-from .mesh import assemble
+from .facts import import_requests, state_tree, stray_readings
+from .imports import Makers, Store, bring_in
+from .imports.types import MadeRecipe
+from .mesh import assemble, finished_part, shifted
+from .model import build_model, card_of
 from .places import place_all
 from .quantities import Quantity
 from .result import Result
@@ -21,21 +27,35 @@ from .tree import parse_rows
 def run(source: Source, found: tuple[Diagnostic, ...], chord: float, shelf: Shelf | None = None) -> Result:
     """Compile a recipe that has been read.  `chord`: greatest distance (mm) between a facet and its curve;
     `shelf`: where the files it speaks of are looked for (none: only among the patterns we ship)."""
-    return _run(source, found, Brought(shelf or Shelf(), chord), {})
+    return _run(source, found, Store(shelf or Shelf(), chord, Makers(_run_used, shifted)), {})
 
 
 def _run(
-    source: Source, found: tuple[Diagnostic, ...], store: Brought, given: Mapping[str, Quantity]
+    source: Source, found: tuple[Diagnostic, ...], store: Store, given: Mapping[str, Quantity]
 ) -> Result:
-    """The same for a recipe that another one uses; `given` are the numbers set from outside."""
+    """The flow itself; `given` are the numbers that a recipe which uses this one sets."""
     if not source.rows and any(one.is_error for one in found):
         return Result.refused(source, found)
     tree, written, unparsed = parse_rows(source)
-    stated, unclear = state_tree(tree, given)
-    claims, not_had = bring_in(stated, store, _run)  # other files, each compiled as this one is
+    imports, not_had = bring_in(import_requests(tree, given), store)
+    claims, unclear = state_tree(tree, given, imports.parts, store.flipped)
     layout, unplaced = place_all(claims)
+    stray = stray_readings(claims)
     said = (*found, *unparsed, *unclear, *not_had, *unplaced)
     wrong = any(one.is_error for one in said)
-    part, unbuilt = (None, ()) if wrong else assemble(claims, layout, store.chord)
-    checked = check_part(claims, layout, part, wrong)
-    return Result(source, written, claims, layout, part, (*said, *unbuilt, *checked))
+    model, unmade = (None, ()) if wrong else build_model(claims, layout)
+    meshes = imports.meshes
+    part, unbuilt = (None, ()) if model is None else assemble(model, store.chord, meshes, unmade)
+    checked = check_part(card_of(claims), model, part, meshes)
+    return Result(source, written, claims, layout, part, (*said, *unbuilt, *stray, *checked), model, meshes)
+
+
+def _run_used(
+    source: Source, found: tuple[Diagnostic, ...], store: Store, given: Mapping[str, Quantity]
+) -> MadeRecipe:
+    """The same for a recipe that another one uses, to its end as a finished part."""
+    result = _run(source, found, store, given)
+    part = None
+    if result.part is not None and result.ok:
+        part = finished_part(result.made, result.part, result.imported)
+    return MadeRecipe(result.diagnostics, part)

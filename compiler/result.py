@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
 from .diagnostics.types import Diagnostic
 from .facts import Claims
+from .imports.types import ImportedMesh
 from .mesh.types import Figures, Mesh, Part
+from .model import Model
 from .places.layout import Layout
 from .source import Source
 from .tree import Written
@@ -20,7 +23,9 @@ if TYPE_CHECKING:
 
 
 class Result(Struct, frozen=True):
-    """A compiled recipe.  `part` is None when an error stands in its way (`ok` is then False)."""
+    """A compiled recipe.  `part` is None when an error stands in its way (`ok` is then False).
+
+    `imported`: the material of the bodies that come from files, by name."""
 
     source: Source
     written: tuple[Written, ...]
@@ -28,6 +33,8 @@ class Result(Struct, frozen=True):
     layout: Layout
     part: Part | None
     diagnostics: tuple[Diagnostic, ...]
+    model: Model | None = None
+    imported: Mapping[str, ImportedMesh] = {}
 
     @classmethod
     def refused(cls, source: Source, found: tuple[Diagnostic, ...]) -> Result:
@@ -39,6 +46,12 @@ class Result(Struct, frozen=True):
     def ok(self) -> bool:
         """True when the part was made."""
         return self.part is not None and not any(one.is_error for one in self.diagnostics)
+
+    @property
+    def made(self) -> Model:
+        """The model of a part that was made."""
+        assert self.model is not None
+        return self.model
 
     @property
     def mesh(self) -> Mesh | None:
@@ -85,9 +98,8 @@ class Result(Struct, frozen=True):
 
         if self.part is None or not self.ok:
             raise ValueError("there is no part to report on: the recipe has errors")
-        return part_report(
-            self.claims, self.layout, self.part, self.source.name, self.readings() if weighed else None
-        )
+        readings = self.readings() if weighed else None
+        return part_report(self.made, self.part, self.source.name, readings)
 
     def drawing(self, kind: str = "svg") -> bytes:
         """The dimensioned drawing as `svg`, `pdf` or `png`.  Raises ValueError when the part was not made."""
@@ -140,4 +152,4 @@ class Result(Struct, frozen=True):
 
         if self.part is None or not self.ok:
             raise ValueError("there is no part to draw: the recipe has errors")
-        return Scene(self.claims, self.layout, self.part, self.source.name)
+        return Scene(self.made, self.part, self.source.name, lambda: self.readings().spacings())

@@ -7,80 +7,45 @@ and rounds that its place is read from, however many lie between."""
 from __future__ import annotations
 
 from ..diagnostics.types import Diagnostic, Severity
-from ..facts import Claim, Claims, Entry, Measure, Ref
-from ..facts.needs import FIT_WORDS, PATTERNS
-from ..quantities import Quantity, Standing
-
-_MUST_FIT = ("bore", "peg", "slot")
-_SIZES = frozenset({"across", "drill", "flat", "flats", "hex", "long", "square", "wide", *FIT_WORDS})
-_PLACES = frozenset(
-    {
-        "angle",
-        "around",
-        "at",
-        "flush with",
-        "from",
-        "level with",
-        "midway",
-        "on",
-        "parallel to",
-        "plumb with",
-        "raised",
-        "square to",
-        "through",
-        "touches",
-    }
-)
-_BETWEEN = frozenset({"line", "neighbour", "point", "rectangle", "round", *_MUST_FIT})
+from ..model import Model, Thing
+from ..model.types import Pattern, Rest
 
 
-def about_numbers(claims: Claims) -> list[Diagnostic]:
+def about_numbers(model: Model) -> list[Diagnostic]:
     """A warning for each `about` number that a hole or peg hangs on."""
     found: list[Diagnostic] = []
     seen: set[str] = set()
-    for hole in claims.of_kind(*_MUST_FIT):
+    for hole in (thing for thing in model.things.values() if thing.must_fit):
         waiting = [hole.name]
         while waiting:
-            entry = claims.entries.get(waiting.pop())
-            if entry is None or entry.name in seen or entry.kind not in _BETWEEN:
+            thing = model.things.get(waiting.pop())
+            if thing is None or thing.name in seen or not (thing.must_fit or thing.carries_places):
                 continue
-            seen.add(entry.name)
-            for claim in entry.claims:
-                if claim.word in _PLACES or claim.word in _SIZES:
-                    found.extend(_asked(claim, entry, hole))
-                    waiting.extend(value.name for _, value in claim.values if isinstance(value, Ref))
-    return [*found, *_copied(claims)]
+            seen.add(thing.name)
+            for rest in thing.rests:
+                found.extend(_asked(rest, thing, hole))
+                waiting.extend(rest.names)
+    return [*found, *_copied(model)]
 
 
-def _copied(claims: Claims) -> list[Diagnostic]:
+def _copied(model: Model) -> list[Diagnostic]:
     """The same of the steps from copy to copy of a hole or peg."""
     found: list[Diagnostic] = []
-    for pattern in claims.of_kind(*sorted(PATTERNS)):
-        holes = [claims.entries.get(ref.name) for claim in pattern.all("of") for ref in claim.refs("things")]
-        hole = next((one for one in holes if one is not None and one.kind in _MUST_FIT), None)
+    for pattern in model.of(Pattern):
+        things = (model.things.get(each.thing) for each in pattern.of)
+        hole = next((thing for thing in things if thing is not None and thing.must_fit), None)
         if hole is not None:
-            found.extend(
-                one for claim in pattern.all("angle", "over", "pitch") for one in _asked(claim, pattern, hole)
-            )
+            found.extend(each for step in pattern.steps for each in _asked(step, pattern, hole))
     return found
 
 
-def _asked(claim: Claim, entry: Entry, hole: Entry) -> list[Diagnostic]:
-    if not any(_is_about(value) for _, value in claim.values):
+def _asked(rest: Rest, thing: Thing, hole: Thing) -> list[Diagnostic]:
+    if not rest.about:
         return []
-    sized = claim.word in _SIZES
-    what = "sized" if sized else "placed"
-    said = f"`{entry.name}` is {what} by a number that is only `about`: {claim.text}"
-    label = "" if entry.name == hole.name else f"{hole.kind} `{hole.name}` hangs on it"
-    settle = f"read it, or say that you chose it: {claim.text.replace('about ', '')} wanted"
-    advice = (
-        settle
-        if sized and claim.word not in FIT_WORDS
-        else "read it, or choose a number and leave `about` out"
-    )
-    return [Diagnostic("about-placed", Severity.WARNING, said, claim.span, label, advice=(advice,))]
-
-
-def _is_about(value: object) -> bool:
-    number = value.made if isinstance(value, Measure) else value
-    return isinstance(number, Quantity) and number.standing is Standing.ABOUT
+    text = rest.said.text
+    said = f"`{thing.name}` is {'sized' if rest.sizes else 'placed'} by a number that is only `about`: {text}"
+    label = "" if thing.name == hole.name else f"{hole.noun} `{hole.name}` hangs on it"
+    advice = "read it, or choose a number and leave `about` out"
+    if rest.sizes and not rest.by_fit:
+        advice = f"read it, or say that you chose it: {text.replace('about ', '')} wanted"
+    return [Diagnostic("about-placed", Severity.WARNING, said, rest.said.span, label, advice=(advice,))]

@@ -10,12 +10,10 @@ import re
 from collections.abc import Iterator
 from functools import cache
 
-from msgspec import Struct
-
 from ..diagnostics.types import Diagnostic, Severity, Span, Trouble
-from ..facts import Claim, Claims
 from ..mesh.types import Part
-from ..quantities import Quantity
+from ..model import Card
+from ..model.card import CardLine
 from ..quantities.tables import Plastic, plastic
 from .caution_words import GLUES_WITH_FUMES, HARMLESS, SMALL_CHILD, SOLVENT_PLASTICS, TOPICS
 
@@ -23,27 +21,19 @@ A_PERSON = 500.0
 """A load (N) from which on it may be a person's: about 50 kg (common practice, no source)."""
 NEAR = 15.0
 """How near (K) to softening a plastic is called soft (common practice, no source)."""
-_ASKED = ("fits", "broke", "changed", "load")
 _WORD = re.compile(r"[^\W_]+(?:'[^\W_]+)?")
 _HOT = re.compile(r"(\d{2,3}) ?(?:°|deg(?:rees)?)? ?(?:C|celsius)\b")
 _NOT = frozenset({"no", "not", "non", "without"})
 
 
-class _Line(Struct, frozen=True):
-    """A line of the card: its words as typed, and where it stands."""
-
-    text: str
-    span: Span | None
-
-
-def cautions(claims: Claims, part: Part | None) -> list[Diagnostic]:
+def cautions(card: Card, part: Part | None) -> list[Diagnostic]:
     """A note for each topic that the card calls for, in the order of the topics."""
-    lines = list(_lines(claims))
+    lines = [CardLine("", card.title, card.span), *card.lines]
     called = _called(lines)
-    heaviest = max(claims.recipe.all("load") if claims.recipe else (), key=_force, default=None)
-    if heaviest is not None and _force(heaviest) >= A_PERSON:
-        called.setdefault("weight", (f"{_force(heaviest):.0f} N", heaviest.span))
-    made_of = _plastic(claims)
+    heaviest = max(card.loads, key=lambda load: load.force, default=None)
+    if heaviest is not None and heaviest.force >= A_PERSON:
+        called.setdefault("weight", (f"{heaviest.force:.0f} N", heaviest.said.span))
+    made_of = _plastic(card)
     if made_of is not None and made_of.name in SOLVENT_PLASTICS:
         _also("fumes", GLUES_WITH_FUMES, lines, called)
     small = _is_small(part, lines, "toy" in called)
@@ -52,15 +42,7 @@ def cautions(claims: Claims, part: Part | None) -> list[Diagnostic]:
     return [_note(topic, *called[topic], lines, made_of, small) for topic in TOPICS if topic in called]
 
 
-def _lines(claims: Claims) -> Iterator[_Line]:
-    yield _Line(claims.title, claims.recipe.span if claims.recipe else None)
-    for word, text in claims.card:
-        if word in _ASKED:
-            claim = claims.recipe.one(word) if claims.recipe else None
-            yield _Line(text, claim.span if claim else None)
-
-
-def _called(lines: list[_Line]) -> dict[str, tuple[str, Span | None]]:
+def _called(lines: list[CardLine]) -> dict[str, tuple[str, Span | None]]:
     """Topic -> the phrase that called for it and where; the first line of the card that does."""
     called: dict[str, tuple[str, Span | None]] = {}
     for line in lines:
@@ -110,7 +92,7 @@ def _singulars(run: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
 
 
 def _also(
-    topic: str, calls: tuple[str, ...], lines: list[_Line], called: dict[str, tuple[str, Span | None]]
+    topic: str, calls: tuple[str, ...], lines: list[CardLine], called: dict[str, tuple[str, Span | None]]
 ) -> None:
     """A topic called for by words that call for it only here."""
     for line in lines:
@@ -119,7 +101,7 @@ def _also(
                 called.setdefault(topic, (word, line.span))
 
 
-def _is_small(part: Part | None, lines: list[_Line], asked: bool) -> bool:
+def _is_small(part: Part | None, lines: list[CardLine], asked: bool) -> bool:
     """True for a part that can be swallowed; looked at only where the card speaks of toys or small
     children.
     """
@@ -131,21 +113,15 @@ def _is_small(part: Part | None, lines: list[_Line], asked: bool) -> bool:
     return fits_small_parts_cylinder(part.mesh.points)
 
 
-def _force(claim: Claim) -> float:
-    force = claim.get("force")
-    return force.value if isinstance(force, Quantity) else 0.0
-
-
-def _plastic(claims: Claims) -> Plastic | None:
-    name = dict(claims.card).get("plastic")
+def _plastic(card: Card) -> Plastic | None:
     try:
-        return plastic(name) if name else None
+        return plastic(card.plastic.text) if card.plastic is not None else None
     except Trouble:
         return None
 
 
 def _note(
-    topic: str, phrase: str, span: Span | None, lines: list[_Line], made_of: Plastic | None, small: bool
+    topic: str, phrase: str, span: Span | None, lines: list[CardLine], made_of: Plastic | None, small: bool
 ) -> Diagnostic:
     said, advice = TOPICS[topic], [TOPICS[topic].do]
     if topic == "heat" and made_of is not None:
@@ -159,7 +135,7 @@ def _note(
     return Diagnostic("caution", Severity.NOTE, headline, span, advice=tuple(advice))
 
 
-def _softens(made_of: Plastic, lines: list[_Line]) -> str:
+def _softens(made_of: Plastic, lines: list[CardLine]) -> str:
     low = made_of.softens[0]
     hottest = max((float(hot) for line in lines for hot in _HOT.findall(line.text)), default=None)
     if hottest is None:

@@ -6,11 +6,15 @@ that uses it."""
 
 from __future__ import annotations
 
-from ..diagnostics.types import Diagnostic, Trouble
-from ..facts import Claims
-from ..facts.needs import SNAP_WORDS, THREAD_WORDS
+from collections.abc import Callable, Iterable, Iterator, Mapping
+
+from ..diagnostics.types import Diagnostic
+from ..imports.types import ImportedMesh
+from ..kinds import own_file
 from ..mesh.types import Part
-from ..places.layout import Layout
+from ..mesh.workshop import Workshop
+from ..model import Card, Model
+from ..outlines.marks import Marks
 from .about import about_numbers
 from .angle_senses import angle_senses
 from .cautions import cautions
@@ -18,67 +22,43 @@ from .floors import thin_floors
 from .hollows import closed_hollows
 from .laid import hidden_sides
 from .mouths import eaten_mouths
-from .openings import Scene
+from .openings import FINE, Scene
 from .plastics import unknown_plastic
 from .screws import other_screws
-from .stray import stray_readings
+from .snaps import strained
 from .too_fine import too_fine_for_stl
-from .turned_walls import thin_turnings
+from .trimmed_flats import trimmed_flats
 from .unused import unused_names
 from .walls import thin_walls
 from .worn import copied_wear
 
-_OF_SHAPE = (thin_walls, thin_turnings, eaten_mouths, thin_floors)
+Question = Callable[[Scene], Iterable[Diagnostic]]
+_OF_SHAPE: tuple[Question, ...] = (thin_walls, eaten_mouths, thin_floors, trimmed_flats)
 
 
-def check_part(claims: Claims, layout: Layout, part: Part | None, wrong: bool) -> tuple[Diagnostic, ...]:
-    """All warnings and notes on a recipe and its part (None when there is none); `wrong`: errors were found
-    before.
+def check_part(
+    card: Card,
+    model: Model | None,
+    part: Part | None,
+    meshes: Mapping[str, ImportedMesh] | None = None,
+) -> tuple[Diagnostic, ...]:
+    """All warnings and notes on a recipe and its part (None when there is none, as where errors were found
+    before); `meshes`: the material of the bodies that come from files.
     """
-    found = [*stray_readings(claims), *unknown_plastic(claims), *cautions(claims, None if wrong else part)]
-    if wrong or part is None:
+    found = [*unknown_plastic(card), *cautions(card, part)]
+    if part is None or model is None:
         return tuple(found)
-    found += [
-        *angle_senses(claims),
-        *unused_names(claims),
-        *about_numbers(claims),
-        *copied_wear(claims),
-        *other_screws(claims),
-    ]
-    found += [*hidden_sides(claims, layout), *closed_hollows(claims, part), *too_fine_for_stl(part)]
-    questions = [*_OF_SHAPE]
-    # what few parts have is asked, and loaded, only where there is some
-    if claims.holds(*SNAP_WORDS):
-        from .snaps import strained
+    found += [*angle_senses(model), *unused_names(model), *about_numbers(model)]
+    found += [*copied_wear(model), *other_screws(model)]
+    found += [*hidden_sides(model), *closed_hollows(model, part), *too_fine_for_stl(part)]
+    found += strained(model, part)
+    scene = Scene(model, Workshop(model, Marks(), FINE, meshes or {}))
+    return (*found, *(told for question in _OF_SHAPE for told in question(scene)), *_of_kinds(scene))
 
-        found += strained(claims, layout, part)
-    if claims.of_kind("mark"):
-        from .lettering import thin_strokes
 
-        found += thin_strokes(claims)
-    if claims.of_kind("turning"):
-        from .hidden_stations import hidden_stations
-        from .thin_grips import thin_grips
-
-        found += [*thin_grips(claims), *hidden_stations(claims)]
-    if claims.holds("gear", "rack"):
-        from .gears import gear_notes, rack_notes
-
-        questions += [gear_notes, rack_notes]
-    if claims.holds(*THREAD_WORDS):
-        from .short_threads import short_threads
-
-        questions.append(short_threads)
-    if claims.holds("trim"):
-        from .trimmed_flats import trimmed_flats
-
-        questions.append(trimmed_flats)
-    scene = Scene(claims, layout)
-    for question in questions:
-        try:
-            found += question(scene)
-        except Trouble:
-            # The part was built, so this is a shape that only the solid can tell; there is nothing to say of
-            # it.
-            continue
-    return tuple(found)
+def _of_kinds(scene: Scene) -> Iterator[Diagnostic]:
+    """What the kinds that have questions of their own ask of their things."""
+    for thing in scene.model.things.values():
+        own = own_file(thing.noun, "checks")
+        if own is not None:
+            yield from own.ask(scene, thing)

@@ -9,7 +9,7 @@ import math
 from collections.abc import Iterator
 
 from ..diagnostics.types import Diagnostic, Severity
-from ..facts import BODIES
+from ..model.types import Depth, Mouth
 from .openings import Group, Opening, Scene
 
 FLOOR = 0.4
@@ -25,14 +25,13 @@ def thin_floors(scene: Scene) -> list[Diagnostic]:
 
 
 def _group(scene: Scene, group: Group) -> Iterator[Diagnostic]:
-    if scene.pages.stand(group.body.name)[0] != group.page:
+    if group.body.plane != group.plane:
         return
-    low, high = scene.pages.heights(group.body.name)
+    low, high = group.body.low, group.body.high
     for one in group.openings:
-        blind = (
-            one.entry.has("deep") if one.mouth is None else one.mouth.word == "counterbore"
-        ) and one.copy == 1
-        if not blind or math.isinf(one.low) == math.isinf(one.high):
+        told: Depth | Mouth | None = one.hole.depth if one.mouth is None else one.mouth
+        blind = told is not None and not (isinstance(told, Mouth) and told.conical) and one.copy == 1
+        if told is None or not blind or math.isinf(one.low) == math.isinf(one.high):
             continue
         bottom, back = (one.low, low) if math.isinf(one.high) else (one.high, high)
         floor = abs(bottom - back) if (bottom > back) == math.isinf(one.high) else 0.0
@@ -40,23 +39,20 @@ def _group(scene: Scene, group: Group) -> Iterator[Diagnostic]:
             continue
         says = f"leaves a floor of only {floor:.2f} mm" if floor > EXACT else "comes out on the other side"
         thick = f"`{group.body.name}` is {high - low:.2f} there"
-        claim = one.mouth or one.entry.one("deep")
-        assert claim is not None
         yield Diagnostic(
             "thin-floor",
             Severity.WARNING,
             f"{one.shown} {says}: {thick}",
-            claim.span,
+            told.said.span,
             advice=("less deep, or a thicker body; a hole that is to go through needs no `deep`",),
         )
 
 
 def _goes_on(scene: Scene, group: Group, one: Opening, height: float) -> bool:
     """True where the box of another body holds the point behind the floor."""
-    point = scene.layout.frames[group.page].point(one.cores[0][0], height)
-    for name in (body.name for body in scene.claims.of_kind(*BODIES)):
-        if name != group.body.name:
-            box = scene.bodies.solid(name).bounding_box()
-            if all(box[k] - EXACT <= point[k] <= box[k + 3] + EXACT for k in range(3)):
-                return True
+    point = scene.model.frames[group.plane].point(one.cores[0][0], height)
+    for body in scene.bodies_but(group.body.name):
+        box = scene.shop.solid(body.name).bounding_box()
+        if all(box[k] - EXACT <= point[k] <= box[k + 3] + EXACT for k in range(3)):
+            return True
     return False

@@ -8,29 +8,35 @@ from __future__ import annotations
 import numpy as np
 
 from ..diagnostics.types import Diagnostic, Severity, Span
-from ..facts import HOLES, Claims, Entry
 from ..mesh.finish import shells
 from ..mesh.types import Part
+from ..model import Model
+from ..model.brought import Brought
+from ..model.holes import Hole
 from ..quantities.arrays import Floats, Longs
 from ..quantities.rows import distinct_rows
 
 
-def closed_hollows(claims: Claims, part: Part) -> list[Diagnostic]:
+def closed_hollows(model: Model, part: Part) -> list[Diagnostic]:
     """An error where the part has other than as many closed hollows as the recipe says (unsaid: none); those
     that came in a file count, but are not asked for.
     """
-    said = claims.recipe.one("hollows") if claims.recipe is not None else None
-    meant = int(said.number("count")) if said is not None else 0
+    meant, said = model.card.hollows, model.card.hollows_said
     if not part.figures.hollows and not meant:
         return []
     found = _hollows(part)
-    own = [one for one in found if not all(name in claims.stock for name in _names(part, one))]
+    own = [one for one in found if not all(_is_brought(model, name) for name in _names(part, one))]
     if meant in (len(found), len(own)):
         return []
     if said is not None and not own:
         text = f"`{said.text}`, but the part has no hollow that is closed all round"
         return [Diagnostic("closed-hollow", Severity.ERROR, text, said.span, advice=("leave the line out",))]
-    return [_told(claims, part, one, len(found), said.span if said is not None else None) for one in own[:1]]
+    at = said.span if said is not None else None
+    return [_told(model, part, one, len(found), at) for one in own[:1]]
+
+
+def _is_brought(model: Model, name: str) -> bool:
+    return isinstance(model.things.get(name), Brought)
 
 
 def _hollows(part: Part) -> list[Longs]:
@@ -56,16 +62,16 @@ def _names(part: Part, triangles: Longs) -> list[str]:
     return sorted(shares, key=lambda name: (-round(shares[name], 6), name))
 
 
-def _told(claims: Claims, part: Part, triangles: Longs, count: int, at: Span | None) -> Diagnostic:
-    names = [name for name in _names(part, triangles) if name in claims.entries]
-    holes = [claims.entries[name] for name in names if claims.entries[name].kind in HOLES]
-    walls = [claims.entries[name] for name in names if claims.entries[name].kind not in HOLES]
+def _told(model: Model, part: Part, triangles: Longs, count: int, at: Span | None) -> Diagnostic:
+    things = [model.things[name] for name in _names(part, triangles) if name in model.things]
+    holes = [thing for thing in things if isinstance(thing, Hole)]
+    walls = [thing for thing in things if not isinstance(thing, Hole)]
     corners = part.mesh.points[part.mesh.triangles[triangles]]
     volume = -np.einsum("ij,ij->", corners[:, 0], np.cross(corners[:, 1], corners[:, 2])) / 6.0
     around = " and ".join(f"`{one.name}`" for one in walls[:3])
     meant = f"if it is meant, say so below the recipe's name:  hollows {count}"
     if holes:
-        said = f"{holes[0].kind} `{holes[0].name}` is closed all round"
+        said = f"{holes[0].noun} `{holes[0].name}` is closed all round"
         said += f" by {around}: a hollow of {volume:.4g} mm3 that nothing comes into"
         advice = (_open(holes[0]), meant)
         return Diagnostic("closed-hollow", Severity.ERROR, said, at or holes[0].span, advice=advice)
@@ -77,10 +83,10 @@ def _told(claims: Claims, part: Part, triangles: Longs, count: int, at: Span | N
     )
 
 
-def _open(hole: Entry) -> str:
-    deep = hole.one("deep")
-    if deep is None:
+def _open(hole: Hole) -> str:
+    if hole.depth is None:
         return "let it go through the body that closes it, too:  through all"
-    other = {"front": "back", "back": "front"}.get(deep.ref("thing").part, "") if deep.get("thing") else ""
-    free = f": its depth from `{other}` instead of `{deep.ref('thing').part}`" if other else ""
+    part = hole.depth.of.part if hole.depth.of is not None else ""
+    other = {"front": "back", "back": "front"}.get(part, "")
+    free = f": its depth from `{other}` instead of `{part}`" if other else ""
     return f"let it begin at an end that stays free{free}, or go through what covers it:  through all"

@@ -6,63 +6,45 @@ hand of the whole part is."""
 
 from __future__ import annotations
 
-from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
-from ..facts import Claims, Entry, Ref
-from ..facts.types import LaidAs
-from ..places.layout import Layout
-from ..places.planes import SHEET, Pages
+from ..diagnostics.types import Diagnostic, Label, Severity
+from ..model import Model, Thing
+from ..model.holes import Hole
+from ..model.types import Mention
+from ..places.planes import SHEET
 
 
-def hidden_sides(claims: Claims, layout: Layout) -> list[Diagnostic]:
+def hidden_sides(model: Model) -> list[Diagnostic]:
     """A warning for each thing that `laid` calls up and that a fact puts on a back."""
-    claim = claims.recipe.one("laid") if claims.recipe is not None else None
-    phrases = claim.get("phrases") if claim is not None else None
-    pages = Pages(claims, layout)
-    found: list[Diagnostic] = []
-    for one in phrases if isinstance(phrases, tuple) else ():
-        if isinstance(one, LaidAs) and one.wording == "up":
-            found.extend(_asked(one, claims, pages))
-    return found
+    return [each for up in model.card.up for each in _asked(up, model)]
 
 
-def _asked(laid: LaidAs, claims: Claims, pages: Pages) -> list[Diagnostic]:
-    thing = laid.thing
-    entry = claims.entries.get(thing.name)
-    if entry is None or not _on_sheet(thing.name, pages):
+def _asked(up: Mention, model: Model) -> list[Diagnostic]:
+    thing = model.things.get(up.thing)
+    if thing is None or (thing.plane or SHEET) != SHEET:
         return []
-    said = f"`laid` says {thing} side up, but the backs of the part lie down"
+    said = f"`laid` says {up.name} side up, but the backs of the part lie down"
     label: tuple[Label, ...] = ()
-    if thing.part != "back":
-        back = _back_of(entry)
-        if thing.part or back is None:
+    if up.part != "back":
+        back = _back_of(thing)
+        if up.part or back is None:
             return []
-        said = f"`laid` says {thing} side up, but `{thing}` opens at the back, which lies down"
+        does = "opens at" if isinstance(thing, Hole) else "stands on"
+        said = f"`laid` says {up.name} side up, but `{up.name}` {does} the back, which lies down"
         label = (Label(back.span, "this is the side that lay on the table"),)
-        if entry.kind not in ("bore", "slot", "notch"):
-            said = f"`laid` says {thing} side up, but `{thing}` stands on the back, which lies down"
     advice = (
         "if it looked at you when you read the part: write `front` for `back`",
         "if it lay on the table: say what looked at you instead; check left and right too",
     )
-    return [Diagnostic("laid-contradicts", Severity.WARNING, said, thing.span, others=label, advice=advice)]
+    return [Diagnostic("laid-contradicts", Severity.WARNING, said, up.span, others=label, advice=advice)]
 
 
-def _on_sheet(name: str, pages: Pages) -> bool:
-    try:
-        return pages.stand(name)[0] == SHEET
-    except (Trouble, KeyError):
-        return False
-
-
-def _back_of(entry: Entry) -> Ref | None:
+def _back_of(thing: Thing) -> Mention | None:
     """The mention of a back that a hole is deep from or a thing stands on; None for what shows on the
     front.
     """
-    deep = entry.one("deep")
-    from_flat = deep.get("thing") if deep is not None else None
-    if isinstance(from_flat, Ref):
-        return from_flat if from_flat.part == "back" else None
-    if deep is None and entry.kind in ("bore", "slot", "notch"):
-        return None
-    backs = [claim.ref("thing") for claim in entry.all("on") if claim.ref("thing").part == "back"]
-    return backs[0] if backs else None
+    if isinstance(thing, Hole):
+        if thing.depth is None:
+            return None
+        if thing.depth.of is not None:
+            return thing.depth.of if thing.depth.of.part == "back" else None
+    return next((each for each in thing.stands_on if each.part == "back"), None)

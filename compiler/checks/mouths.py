@@ -37,22 +37,20 @@ def _once(some: list[Diagnostic]) -> list[Diagnostic]:
 
 
 def _edges(scene: Scene, group: Group) -> Iterator[Diagnostic]:
-    region = scene.edge(group.body.name, group.page)
+    region = scene.edge(group.body, group.plane)
     if region is None:
-        yield from _turned(scene, group)
+        yield from _turned(group)
         return
     a, b, _ = edges_of(region.rings)
-    bevels = {claim.word_of("where", "both"): claim for claim in group.body.all("bevel")}
-    near = to_edges(
-        group.stadiums(), a, b, max((one.number("number") for one in bevels.values()), default=0.0) + 0.1
-    )
+    bevels = group.body.bevelled
+    near = to_edges(group.stadiums(), a, b, max((size.value for _, size in bevels), default=0.0) + 0.1)
     out = {
-        (one.entry.name, one.copy)
+        (one.hole.name, one.copy)
         for one, gap in _rows(group, near.first, near.gap)
         if one.mouth is None and gap < MEETS
     }
     for k, (opening, gap) in enumerate(_rows(group, near.first, near.gap)):
-        if opening.mouth is None or (opening.entry.name, opening.copy) in out:
+        if opening.mouth is None or (opening.hole.name, opening.copy) in out:
             continue
         edge = int(near.second[k])
         if gap < -TOUCHES or (gap < MEETS and _is_hexagon(opening)):
@@ -63,9 +61,9 @@ def _edges(scene: Scene, group: Group) -> Iterator[Diagnostic]:
                     group.body.span,
                 )
             continue
-        for where, claim in bevels.items():
-            if where in ("both", _flat_of(scene, group, opening)) and gap < claim.number("number") - TOUCHES:
-                yield _eaten(opening, f"is eaten by the bevel of `{group.body.name}`", claim.span)
+        for where, size in dict(bevels).items():
+            if where in ("both", _flat_of(group, opening)) and gap < size.value - TOUCHES:
+                yield _eaten(opening, f"is eaten by the bevel of `{group.body.name}`", size.said.span)
 
 
 def _rows(group: Group, first: np.ndarray, gap: np.ndarray) -> Iterator[tuple[Opening, float]]:
@@ -73,27 +71,22 @@ def _rows(group: Group, first: np.ndarray, gap: np.ndarray) -> Iterator[tuple[Op
         yield group.openings[i], float(one)
 
 
-def _flat_of(scene: Scene, group: Group, opening: Opening) -> str:
-    """Which flat a mouth opens at; nothing where the body's flats are not seen on this page."""
-    if scene.pages.stand(group.body.name)[0] != group.page:
+def _flat_of(group: Group, opening: Opening) -> str:
+    """Which flat a mouth opens at; nothing where the body's flats are not seen on this plane."""
+    if group.body.plane != group.plane:
         return ""
-    return "front" if opening.high > scene.pages.heights(group.body.name)[1] else "back"
+    return "front" if opening.high > group.body.high else "back"
 
 
-def _turned(scene: Scene, group: Group) -> Iterator[Diagnostic]:
+def _turned(group: Group) -> Iterator[Diagnostic]:
     """Mouths in the end of a turning: past its largest round."""
-    spot = scene.layout.spots.get(group.body.name)
-    if (
-        group.body.kind != "turning"
-        or spot is None
-        or spot.page != group.page
-        or group.body.has("lies along")
-    ):
+    spot, radius = group.body.spot, group.body.round_radius
+    if radius is None or spot is None or spot.page != group.plane:
         return
     for opening in group.openings:
         if opening.mouth is not None:
             away = max(float(np.hypot(at[0] - spot.at[0], at[1] - spot.at[1])) for at, _ in opening.cores)
-            past = away + opening.radius - spot.half[0]
+            past = away + opening.radius - radius
             if past > TOUCHES:
                 yield _eaten(
                     opening, f"reaches {past:.2f} past the edge of `{group.body.name}`", group.body.span
@@ -114,7 +107,7 @@ def _holes(group: Group) -> Iterator[Diagnostic]:
             continue
         if gap > -TOUCHES and not (gap < MEETS and _is_hexagon(one) and _is_hexagon(two)):
             continue
-        if (one.entry, one.copy) == (two.entry, two.copy):
+        if (one.hole, one.copy) == (two.hole, two.copy):
             continue
         eaten, eater = (one, two) if one.mouth is not None else (two, one)
         yield _eaten(eaten, f"reaches {_far(eaten, gap)}into {eater.shown}", eater.span)
@@ -132,7 +125,7 @@ def _far(opening: Opening, gap: float) -> str:
 
 
 def _pair(one: Opening, two: Opening) -> frozenset[tuple[str, int]]:
-    return frozenset({(one.entry.name, one.copy), (two.entry.name, two.copy)})
+    return frozenset({(one.hole.name, one.copy), (two.hole.name, two.copy)})
 
 
 def _eaten(opening: Opening, what: str, other: Span) -> Diagnostic:

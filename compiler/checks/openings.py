@@ -12,19 +12,23 @@ from collections.abc import Iterator
 import numpy as np
 from msgspec import Struct, field
 
-from ..diagnostics.types import Span, Trouble
-from ..facts import HOLES, Claim, Claims, Entry, Ref
-from ..facts.extents import across, radius
-from ..mesh.bodies import Bodies
-from ..mesh.holes import Holes
-from ..outlines import Region, Ring, canonical, circle, contains, facet
-from ..outlines.marks import Marks
-from ..outlines.outlining import Outliner
+from ..diagnostics.types import Span
+from ..kinds import own_file
+from ..kinds.block.model import Block
+from ..mesh.workshop import Workshop
+from ..model import Body, Model
+from ..model.holes import Hole
+from ..model.sections import RoundSection, SlotSection, ToothedSection
+from ..model.types import Depth, Mouth, Prism
+from ..outlines import Region, Ring, contains, facet
+from ..outlines.sections import section_path
+from ..outlines.shape_paths import mouth_path
 from ..outlines.types import Bend, Path
-from ..places.layout import Frame, Layout, Move, Spot
-from ..places.planes import Pages
-from ..quantities.vectors import XY, dot
+from ..places.layout import Frame, Move
+from ..quantities.vectors import XY, Vector, dot
 from .gaps import Stadiums
+
+Cores = tuple[tuple[tuple[XY, XY], ...], float]
 
 FINE = 0.001
 """Chord (mm) of the outlines that walls are measured to: a tenth of what is printed, so that walls come out
@@ -33,14 +37,13 @@ exact.
 
 
 class Opening(Struct, frozen=True):
-    """A hole, or the mouth of one (`mouth` is its claim), in one body: cores of its stadiums, their radius,
-    its heights.
+    """A hole, or the mouth of one, in one body: cores of its stadiums, their radius, its heights.
 
-    `copy` counts from 1.  Heights are over the page, endless where it goes through."""
+    `copy` counts from 1.  Heights are over the plane, endless where it goes through."""
 
-    entry: Entry
+    hole: Hole
     copy: int
-    mouth: Claim | None
+    mouth: Mouth | None
     cores: tuple[tuple[XY, XY], ...]
     radius: float
     low: float
@@ -49,20 +52,20 @@ class Opening(Struct, frozen=True):
     @property
     def span(self) -> Span:
         """Where it was written."""
-        return self.entry.span if self.mouth is None else self.mouth.span
+        return self.hole.span if self.mouth is None else self.mouth.said.span
 
     @property
     def shown(self) -> str:
         """How a message speaks of it."""
-        name = f"`{self.entry.name}`" if self.copy == 1 else f"`{self.entry.name}.{self.copy}`"
-        return f"{self.entry.kind} {name}" if self.mouth is None else f"the {self.mouth.word} of {name}"
+        name = f"`{self.hole.name}`" if self.copy == 1 else f"`{self.hole.name}.{self.copy}`"
+        return f"{self.hole.noun} {name}" if self.mouth is None else f"the {self.mouth.said.word} of {name}"
 
 
 class Group(Struct):
-    """The openings of one body on one page."""
+    """The openings of one body on one plane."""
 
-    body: Entry
-    page: str
+    body: Body
+    plane: str
     openings: list[Opening] = field(default_factory=list)
 
     def stadiums(self) -> Stadiums:
@@ -75,195 +78,147 @@ class Group(Struct):
 
 
 class Scene:
-    """Holes, bodies and their edges for one recipe that was built without error."""
+    """Holes, bodies and their edges of a model that was built without error."""
 
-    def __init__(self, claims: Claims, layout: Layout) -> None:
-        self.claims, self.layout = claims, layout
-        self.pages, self.marks = Pages(claims, layout), Marks()
-        self.outliner = Outliner(claims, layout, self.marks, FINE)
-        self.bodies = Bodies(claims, layout, self.pages, self.outliner, self.marks, FINE)
-        self.holes = Holes(claims, layout, self.pages, self.outliner, self.marks, FINE)
+    def __init__(self, model: Model, shop: Workshop) -> None:
+        self.model, self.shop, self.marks = model, shop, shop.marks
+        self.chord = shop.chord
         self._groups: list[Group] | None = None
         self._edges: dict[tuple[str, str], Region | None] = {}
 
     def groups(self) -> list[Group]:
-        """Every body with its openings, by the names of body and page."""
+        """Every body with its openings, by the names of body and plane."""
         if self._groups is None:
             found: dict[tuple[str, str], Group] = {}
-            for entry in self.claims.of_kind(*HOLES):
-                spot = self.layout.spots.get(entry.name)
-                if spot is None:
-                    continue
-                for owner in self.holes.owners(entry):
-                    group = found.setdefault((owner, spot.page), Group(self.claims.entries[owner], spot.page))
-                    group.openings.extend(self._openings(entry, spot, owner))
+            for hole in self.model.of(Hole):
+                for owner in hole.owners:
+                    group = found.setdefault((owner, hole.plane), Group(self.model.body(owner), hole.plane))
+                    group.openings.extend(self._openings(hole, owner))
             self._groups = [found[key] for key in sorted(found)]
         return self._groups
 
-    # -- one hole
-    # -----------------------------------------------------------------------------------------------
+    # -- one hole ----------------------------------------------------------------------------------
 
-    def _openings(self, entry: Entry, spot: Spot, owner: str) -> Iterator[Opening]:
-        cores, size = self._cores(entry, spot)
-        low, high = self._run(entry.one("deep"), entry, spot, owner)
-        own = [Opening(entry, 1, None, cores, size, low, high)]
-        mouth = entry.one("counterbore", "countersink")
+    def _openings(self, hole: Hole, owner: str) -> Iterator[Opening]:
+        own = [Opening(hole, 1, None, *self._cores(hole), *self._run(hole, hole.depth, owner))]
+        mouth = hole.mouth
         if mouth is not None:
-            low, high = self._run(mouth, entry, spot, owner)
-            cores, size = self._mouth(entry, mouth, spot)
-            own.append(Opening(entry, 1, mouth, cores, size, low, high))
+            own.append(Opening(hole, 1, mouth, *self._mouth(hole, mouth), *self._run(hole, mouth, owner)))
         yield from own
-        frame = self.layout.frames[spot.page]
-        for copy, move in enumerate(self.layout.copies.get(entry.name, ()), start=2):
+        frame = self.model.frame(hole)
+        for copy, move in enumerate(hole.copies, start=2):
             out = tuple(dot(row, frame.out) for row in move.rows)
             if abs(abs(dot((out[0], out[1], out[2]), frame.out)) - 1.0) < 1e-9:
                 yield from (_moved(one, copy, move, frame) for one in own)
 
-    def _cores(self, entry: Entry, spot: Spot) -> tuple[tuple[tuple[XY, XY], ...], float]:
-        if entry.kind == "bore" and not entry.has("hex", "square", "flat", "flats"):
-            return ((spot.at, spot.at),), radius(entry, made=True) or 0.0
-        path = self.outliner.hole(entry, spot.at, spot.turn)
-        if entry.kind == "slot" and not entry.has("square ends"):
+    def _cores(self, hole: Hole) -> Cores:
+        at, section = hole.placed.at, hole.section
+        if isinstance(section, RoundSection | ToothedSection):
+            return ((at, at),), section.radius
+        path = section_path(section, at, hole.name, self.marks)
+        if isinstance(section, SlotSection) and not section.square:
             bends = [edge for edge in path if isinstance(edge, Bend)]
             return ((bends[0].centre, bends[-1].centre),), bends[0].radius
-        return _round_about(path), 0.0
+        return self._round_about(path), 0.0
 
-    def _mouth(self, entry: Entry, mouth: Claim, spot: Spot) -> tuple[tuple[tuple[XY, XY], ...], float]:
-        if mouth.word_of("which") == "nut":
-            return _round_about(self.outliner.mouth(entry, mouth, spot.at, spot.turn)), 0.0
-        return ((spot.at, spot.at),), 0.5 * mouth.number("number")
+    def _mouth(self, hole: Hole, mouth: Mouth) -> Cores:
+        at = hole.placed.at
+        if mouth.nut:
+            return self._round_about(mouth_path(mouth, at, hole.name, self.marks)), 0.0
+        return ((at, at),), 0.5 * mouth.wide.value
 
-    def _run(self, claim: Claim | None, entry: Entry, spot: Spot, owner: str) -> tuple[float, float]:
-        """The heights between which an opening is open, from the claim that says how deep it goes (None:
-        through).
-        """
-        if claim is None:
+    def _round_about(self, path: Path) -> tuple[tuple[XY, XY], ...]:
+        points = [(float(x), float(y)) for x, y in facet(path, self.chord).points]
+        return tuple(zip(points, [*points[1:], points[0]], strict=True))
+
+    def _run(self, hole: Hole, told: Depth | Mouth | None, owner: str) -> tuple[float, float]:
+        """The heights between which an opening is open, by what says how deep it goes (None: through)."""
+        if told is None:
             return -math.inf, math.inf
-        height, out = self._start(claim, entry, spot, owner)
-        if claim.word == "deep":
-            depth = claim.number("size")
-        elif claim.word == "counterbore":
-            depth = claim.number("depth")
-        else:
-            size = across(entry)
-            depth = 0.5 * (claim.number("number") - (size.made.value if size is not None else 0.0))
-        bottom = height - out * depth
+        height, out = self._start(hole, told, owner)
+        bottom = height - out * (told.size.value if isinstance(told, Depth) else told.depth)
         return (bottom, math.inf) if out > 0 else (-math.inf, bottom)
 
-    def _start(self, claim: Claim, entry: Entry, spot: Spot, owner: str) -> tuple[float, int]:
-        """The height of the flat that an opening starts from, and +1 where that faces out of the page."""
-        ref = claim.get("thing")
-        if not isinstance(ref, Ref):
-            if any(self.pages.is_flat(one.ref("thing")) for one in entry.all("on")):
-                return spot.base, spot.out
-            ref = Ref("", "front", claim.span)
-        ref = ref if ref.name else Ref(owner, ref.part, ref.span)
-        flat = self.pages.flat(ref)
-        faces_out = flat is None or dot(flat.normal, self.layout.frames[spot.page].out) > 0
-        return self.pages.height_of(ref, spot.page), 1 if faces_out else -1
+    def _start(self, hole: Hole, told: Depth | Mouth, owner: str) -> tuple[float, int]:
+        """The height of the flat that an opening starts from, and +1 where that faces out of the plane; of a
+        flat named without its body each body has its own."""
+        frame, own = self.model.frame(hole), self.model.flats.get(told.flat)
+        flat = self.model.flats.get(f"{owner}.{own.part}") if told.bare and own is not None else None
+        facing = 0.0 if flat is None else dot(flat.flat.normal, frame.out)
+        if flat is None or owner == hole.owners[0] or abs(abs(facing) - 1.0) > 1e-9:
+            return told.start, told.out
+        return frame.onto(flat.flat.point)[1], 1 if facing > 0 else -1
 
-    # -- the edge of a body
-    # -------------------------------------------------------------------------------------
+    # -- the edge of a body ------------------------------------------------------------------------
 
-    def edge(self, body: str, page: str) -> Region | None:
-        """A body's outline on a page; None where it is not told by a flat outline (turnings, other
+    def edge(self, body: Body, plane: str) -> Region | None:
+        """A body's outline on a plane; None where it is not told by a flat outline (turnings, other
         directions).
         """
-        if (body, page) not in self._edges:
-            self._edges[(body, page)] = self._edge(self.claims.entries[body], page)
-        return self._edges[(body, page)]
+        if (body.name, plane) not in self._edges:
+            self._edges[(body.name, plane)] = self._edge(body, plane)
+        return self._edges[(body.name, plane)]
 
-    def _edge(self, body: Entry, page: str) -> Region | None:
-        if self.pages.stand(body.name)[0] == page:
-            if body.kind in ("plate", "block", "strip"):
-                return self.bodies.region(body.name)
-            spot = self.layout.spots.get(body.name)
-            if body.kind == "peg" and spot is not None:
-                return canonical([facet(self.outliner.hole(body, spot.at, spot.turn), FINE)])
-            if body.kind == "gear" and spot is not None:
-                from ..facts.gears import gear_of
+    def _edge(self, body: Body, plane: str) -> Region | None:
+        if body.plane != plane:
+            return self._seen_from_aside(body, plane) if isinstance(body, Block) else None
+        if isinstance(body, Prism):
+            return self.shop.region(body.name)
+        own = own_file(body.noun, "solid")
+        found: Region | None = own.edge(self.shop, body) if own is not None and hasattr(own, "edge") else None
+        return found
 
-                gear = gear_of(body, self.claims).gear
-                feet = circle(spot.at, 0.5 * gear.root, self.marks.of(body.name, "teeth"))
-                return None if gear.inside else canonical([facet(feet, FINE)])
+    def _seen_from_aside(self, body: Block, plane: str) -> Region | None:
+        """A block as a plane that stands square to its own sees it: a rectangle."""
+        frame, seen = body.frame, self.model.frames[plane]
+        axes = (frame.right, frame.up, frame.out)
+        if any(all(abs(abs(dot(axis, way)) - 1.0) > 1e-9 for axis in axes) for way in (seen.out, seen.right)):
             return None
-        return self._seen_from_aside(body, page) if body.kind == "block" else None
-
-    def _seen_from_aside(self, body: Entry, page: str) -> Region | None:
-        """A block as a page that stands square to its own sees it: a rectangle."""
-        frame, seen = self.bodies.frame(body.name), self.layout.frames[page]
-        spot, heights = self.layout.spots[body.name], self.pages.heights(body.name)
-        if all(abs(abs(dot(axis, seen.out)) - 1.0) > 1e-9 for axis in (frame.right, frame.up, frame.out)):
-            return None
-        x, y = spot.half
+        (at_x, at_y), (x, y) = body.placed.at, body.placed.half
         corners = [
-            seen.onto(frame.point((spot.at[0] + i * x, spot.at[1] + j * y), height))[0]
+            seen.onto(frame.point((at_x + i * x, at_y + j * y), height))[0]
             for i in (-1, 1)
             for j in (-1, 1)
-            for height in heights
+            for height in (body.low, body.high)
         ]
-        away = max(
-            abs(dot(axis, way)) for axis in (frame.right, frame.up, frame.out) for way in (seen.right,)
-        )
-        if abs(away - 1.0) > 1e-9:
-            return None
         low = (min(at[0] for at in corners), min(at[1] for at in corners))
         high = (max(at[0] for at in corners), max(at[1] for at in corners))
         points = np.array([low, (high[0], low[1]), high, (low[0], high[1])], dtype=np.float64)
         return Region((Ring(points, np.full(4, self.marks.of(body.name, "side"), dtype=np.int32)),))
 
-    # -- other bodies
-    # -------------------------------------------------------------------------------------------
+    # -- other bodies ------------------------------------------------------------------------------
 
     def joined_on(self, group: Group, opening: Opening, at: XY) -> bool:
-        """True where another body's material lies at a place of the page, all along the opening: there is no
+        """True where another body's material lies at a place of the plane, all along the opening: there is no
         edge.
         """
-        frame = self.layout.frames[group.page]
+        frame = self.model.frames[group.plane]
         points = [frame.point(at, height) for height in self._heights(group, opening)]
-        others = [one for one in self.bodies_but(group.body.name) if self._has_outline(one)]
-        return bool(others) and all(any(self._holds(one, point) for one in others) for point in points)
+        others = self.bodies_but(group.body.name)
+        return all(any(self._holds(one, point) for one in others) for point in points)
 
-    def bodies_but(self, name: str) -> list[str]:
+    def bodies_but(self, name: str) -> list[Body]:
         """The other bodies."""
-        return [one for one in self.holes.bodies if one != name]
+        return [one for one in self.model.of(Body) if one.name != name]
 
     def _heights(self, group: Group, opening: Opening) -> list[float]:
         low, high = opening.low, opening.high
-        if self.pages.stand(group.body.name)[0] == group.page:
-            own = self.pages.heights(group.body.name)
-            low, high = max(low, own[0]), min(high, own[1])
+        if group.body.plane == group.plane:
+            low, high = max(low, group.body.low), min(high, group.body.high)
         if not (math.isfinite(low) and math.isfinite(high)):
-            spot = self.layout.spots[opening.entry.name]
+            spot = opening.hole.placed
             return [spot.base - 0.5 * spot.out]
         return [low + share * (high - low) for share in (0.02, 0.5, 0.98)]
 
-    def _has_outline(self, name: str) -> bool:
-        try:
-            return self.claims.entries[name].kind in ("plate", "block", "strip", "peg", "turning") and (
-                name in self.layout.spots or self.bodies.region(name) is not None
-            )
-        except Trouble:
-            return False
-
-    def _holds(self, name: str, point: tuple[float, float, float]) -> bool:
+    def _holds(self, body: Body, point: Vector) -> bool:
         """True where a point lies in the bare material of a body (a turning: within its largest round)."""
-        page = self.pages.stand(name)[0]
-        at, height = self.layout.frames[page].onto(point)
-        low, high = self.pages.heights(name)
-        if not low - 1e-6 <= height <= high + 1e-6:
+        at, height = body.frame.onto(point)
+        if not body.low - 1e-6 <= height <= body.high + 1e-6:
             return False
-        entry = self.claims.entries[name]
-        if entry.kind == "turning":
-            spot = self.layout.spots[name]
-            return not entry.has("lies along") and math.dist(at, spot.at) <= spot.half[0]
-        region = self.edge(name, page)
-        return region is not None and contains(region, at)
-
-
-def _round_about(path: Path) -> tuple[tuple[XY, XY], ...]:
-    points = [(float(x), float(y)) for x, y in facet(path, FINE).points]
-    return tuple(zip(points, [*points[1:], points[0]], strict=True))
+        region = self.edge(body, body.plane)
+        if region is not None:
+            return contains(region, at)
+        return body.round_radius is not None and math.dist(at, body.placed.at) <= body.round_radius
 
 
 def _moved(one: Opening, copy: int, move: Move, frame: Frame) -> Opening:
@@ -277,4 +232,4 @@ def _moved(one: Opening, copy: int, move: Move, frame: Frame) -> Opening:
     if there(anchor, 1.0)[1] < there(anchor, 0.0)[1]:
         ends = [-ends[1] if math.isinf(ends[1]) else ends[1], -ends[0] if math.isinf(ends[0]) else ends[0]]
     cores = tuple((there(p, 0.0)[0], there(q, 0.0)[0]) for p, q in one.cores)
-    return Opening(one.entry, copy, one.mouth, cores, one.radius, ends[0], ends[1])
+    return Opening(one.hole, copy, one.mouth, cores, one.radius, ends[0], ends[1])

@@ -5,7 +5,7 @@ given.
 from __future__ import annotations
 
 from ..diagnostics.types import Diagnostic, Severity, Trouble
-from ..facts import Claims
+from ..model import Card
 from ..quantities.tables import plastic
 
 # What moulded parts are made of and filament hardly is, and what is printed instead (common practice, no
@@ -14,23 +14,18 @@ _GEARS = "printed gears and slides are mostly of nylon instead: write `plastic n
 _INSTEAD = {"pom": _GEARS, "acetal": _GEARS}
 
 
-def unknown_plastic(claims: Claims) -> list[Diagnostic]:
+def unknown_plastic(card: Card) -> list[Diagnostic]:
     """A warning where the card names a plastic that is in no table, with what may be meant."""
-    name = dict(claims.card).get("plastic")
-    if not name:
+    named = card.plastic
+    if named is None:
         return []
     try:
-        plastic(name)
+        plastic(named.text)
     except Trouble as trouble:
-        claim = claims.recipe.one("plastic") if claims.recipe is not None else None
         said = f"{trouble.says}, so the part has no mass and no word on heat"
         advice = trouble.advice
         if len(advice) == 1:  # none is meant by a slip
-            near = _INSTEAD.get(name.casefold(), "write the one that is nearest")
+            near = _INSTEAD.get(named.text.casefold(), "write the one that is nearest")
             advice += (f"{near}, or leave the line out: the shape stays the same",)
-        return [
-            Diagnostic(
-                "unknown-plastic", Severity.WARNING, said, claim.span if claim else None, advice=advice
-            )
-        ]
+        return [Diagnostic("unknown-plastic", Severity.WARNING, said, named.span, advice=advice)]
     return []

@@ -5,46 +5,45 @@ from __future__ import annotations
 import re
 
 from ..diagnostics.types import Diagnostic, Label, Severity
-from ..facts import Claim, Claims, Entry
-from ..facts.needs import FIT_WORDS
-from ..facts.pockets import MOUTHS, pocket_name
+from ..model import Model
+from ..model.holes import Hole
 
 _NAMED = re.compile(r"[Mm]([0-9.]+)")
 
 
-def other_screws(claims: Claims) -> list[Diagnostic]:
+def other_screws(model: Model) -> list[Diagnostic]:
     """A warning for each counterbore or countersink that is for another screw than its hole lets through or
     takes.
     """
-    return [told for entry in claims.of_kind("bore", "slot") for told in _mouth(entry)]
+    return [told for hole in model.of(Hole) for told in _mouth(hole)]
 
 
-def _mouth(entry: Entry) -> list[Diagnostic]:
-    mouth, hole = entry.one(*MOUTHS), entry.one(*FIT_WORDS) or entry.one("hex")
-    if mouth is None or hole is None:
+def _mouth(hole: Hole) -> list[Diagnostic]:
+    mouth, own = hole.mouth, hole.named_for
+    if mouth is None or own is None:
         return []
-    here, there = _screw(mouth), _screw(hole)
+    here, there = _screw(mouth.screw), _screw(own.screw)
     if not here or not there or here == there:
         return []
     said = (
-        f"{entry.kind} `{entry.name}` is for M{there} (`{hole.text}`), "
-        f"its {mouth.word} for M{here} (`{pocket_name(mouth)}`)"
+        f"{hole.noun} `{hole.name}` is for M{there} (`{own.said.text}`), "
+        f"its {mouth.said.word} for M{here} (`{mouth.called}`)"
     )
-    advice = f"name the same screw in both lines: {mouth.text.replace(mouth.text.split()[1], f'M{there}', 1)}"
+    text = mouth.said.text
+    advice = f"name the same screw in both lines: {text.replace(text.split()[1], f'M{there}', 1)}"
     return [
         Diagnostic(
             "other-screw",
             Severity.WARNING,
             said,
-            mouth.span,
-            others=(Label(hole.span, "the hole"),),
+            mouth.said.span,
+            others=(Label(own.said.span, "the hole"),),
             advice=(advice,),
         )
     ]
 
 
-def _screw(claim: Claim) -> str:
-    """The size of the screw that a line names, without its M; '' where it names none."""
-    named = claim.get("screw") or claim.get("mate")
-    seen = _NAMED.match(named) if isinstance(named, str) else None
+def _screw(named: str) -> str:
+    """The size of a screw without its M; '' for what is none."""
+    seen = _NAMED.match(named)
     return f"{float(seen[1]):g}" if seen else ""

@@ -10,56 +10,53 @@ from collections.abc import Iterator
 import numpy as np
 
 from ..diagnostics.types import Diagnostic, Label, Severity
-from ..facts import Claim, Entry, Ref
-from ..facts.types import FLATS, SIDES
+from ..kinds.types import FLATS, SIDES
 from ..mesh.combine import trim
 from ..mesh.kernel import Solid
+from ..model import Body
+from ..model.types import Prism, Trim
 from .openings import Scene
 
 
 def trimmed_flats(scene: Scene) -> list[Diagnostic]:
     """A note for each line that speaks of a flat or side of which a trim has left nothing."""
     found: list[Diagnostic] = []
-    for entry in scene.claims.of_kind("plate", "block"):
-        if entry.has("trim"):
-            gone = _gone(scene, entry)
-            found += [told for part, by in gone.items() for told in _told(scene, entry, part, by)]
+    for body in scene.model.of(Prism):
+        if body.trims:
+            gone = _gone(scene, body)
+            found += [told for part, by in gone.items() for told in _told(scene, body, part, by)]
     return found
 
 
-def _gone(scene: Scene, entry: Entry) -> dict[str, Claim]:
+def _gone(scene: Scene, body: Body) -> dict[str, Trim]:
     """The flats and sides of a body of which trims leave nothing, each with the trim that takes it."""
-    found: dict[str, Claim] = {}
-    solid = scene.bodies.solid(entry.name)
-    before = _faces(scene, entry, solid)
-    for claim in sorted(entry.all("trim"), key=lambda one: one.text):
-        flat = scene.pages.flat(claim.ref("thing"))
-        if flat is None:
-            continue
-        x, y, z = flat.normal
-        halves = [trim(solid, flat.point, way, 0) for way in ((x, y, z), (-x, -y, -z))]
+    found: dict[str, Trim] = {}
+    solid = scene.shop.solid(body.name)
+    before = _faces(scene, body, solid)
+    for by in sorted(body.trims, key=lambda one: one.said.text):
+        x, y, z = by.by.flat.normal
+        halves = [trim(solid, by.by.flat.point, way, 0) for way in ((x, y, z), (-x, -y, -z))]
         solid = max(halves, key=lambda one: float(one.volume()))
-        left = _faces(scene, entry, solid)
-        found |= dict.fromkeys(sorted(before - left), claim)
+        left = _faces(scene, body, solid)
+        found |= dict.fromkeys(sorted(before - left), by)
         before = left
     return found
 
 
-def _faces(scene: Scene, entry: Entry, solid: Solid) -> set[str]:
+def _faces(scene: Scene, body: Body, solid: Solid) -> set[str]:
     """The flats and sides that a solid still has."""
     labels = set(np.asarray(solid.to_mesh64().face_id).tolist())
-    return {part for part in (*FLATS, *SIDES) if scene.marks.of(entry.name, part) in labels}
+    return {part for part in (*FLATS, *SIDES) if scene.shop.marks.of(body.name, part) in labels}
 
 
-def _told(scene: Scene, body: Entry, part: str, by: Claim) -> Iterator[Diagnostic]:
-    own = by.ref("thing").name
-    for entry in scene.claims.entries.values():
-        for claim in entry.claims:
-            refs = [value for _, value in claim.values if isinstance(value, Ref)]
-            if entry.name == own or not any((ref.name, ref.part) == (body.name, part) for ref in refs):
+def _told(scene: Scene, body: Body, part: str, by: Trim) -> Iterator[Diagnostic]:
+    flat = f"{body.name}.{part}"
+    for thing in scene.model.things.values():
+        for said in thing.said if thing.name != by.by.body else ():
+            if flat not in said.of:
                 continue
-            said = f"`{body.name}.{part}` is cut away by `{by.text}`: `{claim.text}` of {entry.kind} "
-            said += f"`{entry.name}` counts from where it was"
-            advice = (f"if it was read from what is there now, name that:  {by.ref('thing')}",)
-            others = (Label(by.span, "this cuts it away"),)
-            yield Diagnostic("flat-trimmed", Severity.NOTE, said, claim.span, others=others, advice=advice)
+            text = f"`{flat}` is cut away by `{by.said.text}`: `{said.text}` of {thing.noun} "
+            text += f"`{thing.name}` counts from where it was"
+            advice = (f"if it was read from what is there now, name that:  {by.by.name}",)
+            others = (Label(by.said.span, "this cuts it away"),)
+            yield Diagnostic("flat-trimmed", Severity.NOTE, text, said.span, others=others, advice=advice)

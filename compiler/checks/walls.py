@@ -15,7 +15,8 @@ import numpy as np
 from msgspec import Struct
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Span
-from ..facts import Entry
+from ..model import Thing
+from ..model.sections import BoxSection, SlotSection
 from ..outlines import Region, contains
 from ..outlines.measure import edges_of
 from ..quantities.vectors import XY
@@ -47,7 +48,7 @@ def thin_walls(scene: Scene) -> list[Diagnostic]:
     found: list[Diagnostic] = []
     for group in scene.groups():
         stadiums = group.stadiums()
-        region = scene.edge(group.body.name, group.page)
+        region = scene.edge(group.body, group.plane)
         voids = Voids(stadiums)
         walls = [*_to_edge(scene, group, stadiums, region, voids), *_between(group, stadiums, region, voids)]
         found.extend(told(walls))
@@ -104,7 +105,7 @@ def _thin(wall: Wall, limit: float) -> Diagnostic:
 def _runs_out(wall: Wall) -> Diagnostic:
     said = f"{wall.opening.shown} runs out through {wall.other}"
     meant = "all is well (a notch says so)"
-    if wall.opening.entry.kind == "slot":
+    if isinstance(wall.opening.hole.section, SlotSection):
         # a hair less than half, so that the rounds of both corners always find room
         wide, inside = 2.0 * wall.opening.radius, floor(1000.0 * wall.opening.radius) / 1000.0
         meant = f"a notch says so:  one wide {wide:.4g} that ends past the edge, round inside {inside:g}"
@@ -130,7 +131,11 @@ def _to_edge(
     for k in _thinnest_first(near):
         opening, edge = group.openings[near.first[k]], int(near.second[k])
         runs_out = bool(near.gap[k] <= MEETS)
-        if opening.entry.kind == "notch" or _is_cone(opening) or (runs_out and opening.mouth is not None):
+        if (
+            isinstance(opening.hole.section, BoxSection)
+            or _is_cone(opening)
+            or (runs_out and opening.mouth is not None)
+        ):
             continue
         owner = _owner(scene, int(labels[edge]), group.body)
         shown = "the edge" if owner is group.body else f"the edge at `{owner.name}`"
@@ -139,7 +144,7 @@ def _to_edge(
             opening,
             f"{shown} of `{group.body.name}`",
             owner.span,
-            (opening.entry.name, "edge", owner.name),
+            (opening.hole.name, "edge", owner.name),
         )
         if seen.settled(wall):
             yield from seen.counted(wall)
@@ -160,10 +165,10 @@ def _between(group: Group, some: Stadiums, region: Region | None, voids: Voids) 
             near.gap[k] <= MEETS
             or _is_cone(one)
             or _is_cone(two)
-            or (one.entry is two.entry and one.copy == two.copy)
+            or (one.hole is two.hole and one.copy == two.copy)
         ):
             continue
-        names = sorted((one.entry.name, two.entry.name))
+        names = sorted((one.hole.name, two.hole.name))
         wall = Wall(float(near.gap[k]), one, two.shown, two.span, (names[0], "hole", names[1]))
         if seen.settled(wall):
             yield from seen.counted(wall)
@@ -201,7 +206,7 @@ def _thinnest_first(near: Near) -> list[int]:
 
 
 def _is_cone(opening: Opening) -> bool:
-    return opening.mouth is not None and opening.mouth.word == "countersink"
+    return opening.mouth is not None and opening.mouth.conical
 
 
 def _is_material(voids: Voids, region: Region | None, near: Near, k: int) -> bool:
@@ -245,6 +250,6 @@ def _outside(a: np.ndarray, b: np.ndarray, near: np.ndarray) -> XY:
     return (float(foot[0] + _BESIDE * along[1] / size), float(foot[1] - _BESIDE * along[0] / size))
 
 
-def _owner(scene: Scene, label: int, body: Entry) -> Entry:
+def _owner(scene: Scene, label: int, body: Thing) -> Thing:
     """The statement that an edge came from."""
-    return scene.claims.entries.get(scene.marks.faces[label][0], body)
+    return scene.model.things.get(scene.marks.faces[label][0], body)

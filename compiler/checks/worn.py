@@ -5,53 +5,39 @@ worn.
 from __future__ import annotations
 
 from ..diagnostics.types import Diagnostic, Severity
-from ..facts import Claim, Claims, Entry, Measure
-from ..facts.needs import FIT_WORDS
-
-_FITTED = frozenset({"across", "drill", "hex", "square", "wide"})
-_MAKERS = (
-    "block",
-    "bore",
-    "notch",
-    "peg",
-    "plate",
-    "rectangle",
-    "rib",
-    "rim",
-    "round",
-    "slot",
-    "strip",
-    "turning",
-    "web",
-)
+from ..model import Model, Thing
+from ..model.types import Number
 
 
-def copied_wear(claims: Claims) -> list[Diagnostic]:
+def copied_wear(model: Model) -> list[Diagnostic]:
     """A warning for each size of the part that was read at a worn place and is made as it was read."""
     return [
-        _copied(entry, claim)
-        for entry in claims.of_kind(*_MAKERS)
-        for claim in entry.claims
-        if any("worn" in one.conditions and _as_read(entry, claim, one.key) for one in claim.taken)
+        _copied(thing, number)
+        for thing in model.things.values()
+        if thing.makes
+        for number in thing.numbers
+        if any("worn" in reading.conditions for reading in number.taken) and _as_read(number)
     ]
 
 
-def _as_read(entry: Entry, claim: Claim, key: str) -> bool:
+def _as_read(number: Number) -> bool:
     """True where the size is made as it was read: no `made` or `wanted`, and no fit word that settles it."""
-    size = claim.get("size" if claim.word == "drill" else key)
-    if not isinstance(size, Measure) or size.read is None or size.made != size.read:
-        return False
-    return not (claim.word in _FITTED and entry.kind != "turning" and entry.has(*FIT_WORDS[:-1]))
+    return number.is_size and number.size.read == number.size.made and not number.fitted
 
 
-def _copied(entry: Entry, claim: Claim) -> Diagnostic:
-    said = f"the worn size of `{entry.name}` is copied: {claim.text}"
-    made = (
-        "say behind the reading what it should be: made ..."
-        if entry.kind == "turning"
-        else (f"say what it should be: {claim.text} made ...")
-    )
-    advice = [made] if claim.word != "drill" else []
-    if entry.kind in ("bore", "peg", "slot"):
+def _copied(thing: Thing, number: Number) -> Diagnostic:
+    said = number.size.said
+    advice = []
+    if number.ends_line:
+        advice.append(f"say what it should be: {said.text} made ...")
+    elif number.may_be_made:
+        advice.append("say behind the reading what it should be: made ...")
+    if thing.must_fit:
         advice.append("or say what it is for: turns on 6.0, slides on 6.0, clears M4")
-    return Diagnostic("worn-copied", Severity.WARNING, said, claim.span, advice=tuple(advice))
+    return Diagnostic(
+        "worn-copied",
+        Severity.WARNING,
+        f"the worn size of `{thing.name}` is copied: {said.text}",
+        said.span,
+        advice=tuple(advice),
+    )

@@ -88,7 +88,7 @@ def _drawing(result: Result) -> bytes:
 
 def _part(result: Result, number: int) -> bytes:
     assert result.part is not None
-    return _json(part_document(result.claims, result.layout, result.part, number))
+    return _json(part_document(result.made, result.claims, result.layout, result.part, number))
 
 
 def _json(value: object) -> bytes:
@@ -99,7 +99,7 @@ def whole_page_of(result: Result) -> bytes:
     """The page of a good recipe as one file: the same bytes for the same recipe."""
     assert result.part is not None
     state = state_document(result.source, result.claims, result.diagnostics, 1, 1)
-    part = part_document(result.claims, result.layout, result.part, 1)
+    part = part_document(result.made, result.claims, result.layout, result.part, 1)
     try:
         drawing = _drawing(result)
     except Unwanted:

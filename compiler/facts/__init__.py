@@ -3,7 +3,9 @@ yet.
 """
 
 from .claims_builder import state_tree
+from .import_requests import import_requests
 from .needs import BODIES, CENTRED, HOLES, PATTERNS, ROUNDS, SHAPES, ZONES
+from .stray import stray_readings
 from .types import Claim, Claims, Entry, Measure, Ref
 
 __all__ = [
@@ -19,5 +21,7 @@ __all__ = [
     "Entry",
     "Measure",
     "Ref",
+    "import_requests",
     "state_tree",
+    "stray_readings",
 ]

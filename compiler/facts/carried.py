@@ -6,9 +6,12 @@ from typing import TYPE_CHECKING
 
 from ..diagnostics import nearest
 from ..diagnostics.types import Trouble
+from ..language.items import Name
 from ..quantities import Quantity, Standing, Unit
-from ..tree.types import Fact, Name, Reading
+from ..tree.types import Fact
 from .needs import USUAL_CLEAR
+from .readings import size_of
+from .sums import Unclear
 
 if TYPE_CHECKING:
     from .sizes import Sizes
@@ -20,13 +23,8 @@ def over_thread(sizes: Sizes, fact: Fact) -> Quantity:
     """
     mate = fact.get("mate")
     clear = fact.get("clear")
-    play = (
-        USUAL_CLEAR
-        if clear is None
-        else sizes.value(clear.value).value
-        if isinstance(clear, Reading)
-        else 0.0
-    )
+    size = size_of(clear)
+    play = USUAL_CLEAR if size is None else sizes.averaged(size.readings, Standing.WANTED).value
     way = {"thread": 0.0, "screws on": 1.0, "screws into": -1.0}[fact.word]
     if not isinstance(mate, Name):
         raise sizes.refuse(
@@ -44,7 +42,6 @@ def over_thread(sizes: Sizes, fact: Fact) -> Quantity:
 
 def _metric(sizes: Sizes, mate: Name, fine: bool) -> float:
     from ..quantities.tables.threads import is_thread_name, metric_thread
-    from .sizes import Unclear
 
     if not is_thread_name(mate.text) and sizes.is_known(mate):
         raise Unclear
@@ -71,7 +68,7 @@ def _carried(sizes: Sizes, mate: Name) -> float:
             ("a neighbour carries a thread: pitch, crest, foot, and across or core",),
         )
     if "across" in given:
-        return sizes._leaning((mate.text, "across", False), statement, mate.span).value
+        return sizes.leaning((mate.text, "across", False), statement, mate.span).value
     if not {"core", "deep"} <= given:
         raise sizes.refuse(
             "fact-missing",
@@ -80,6 +77,6 @@ def _carried(sizes: Sizes, mate: Name) -> float:
             ("add lines such as: across 26.2   and   core 24.0",),
         )
     core, deep = (
-        sizes._leaning((mate.text, word, False), statement, mate.span).value for word in ("core", "deep")
+        sizes.leaning((mate.text, word, False), statement, mate.span).value for word in ("core", "deep")
     )
     return core + 2.0 * deep

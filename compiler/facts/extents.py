@@ -54,9 +54,7 @@ def radius(entry: Entry, made: bool) -> float | None:
     read.
     """
     if entry.kind == "turning" and made:
-        return (
-            0.5 * max((station_across(claim) for claim in entry.all("across", "taper")), default=0.0) or None
-        )
+        return 0.5 * largest_station(entry) or None
     if entry.kind == "turning":
         from .turned import widest
 
@@ -108,6 +106,16 @@ def station_across(claim: Claim) -> float:
     if claim.word == "taper":
         return max(claim.number("first"), claim.number("second"))
     return claim.number("size")
+
+
+def largest_station(entry: Entry) -> float:
+    """The largest diameter (mm) of a turning as made, 0 where it has no station."""
+    return max((station_across(claim) for claim in entry.all("across", "taper")), default=0.0)
+
+
+def station_ends(entry: Entry) -> list[float]:
+    """Where the stations of a turning start and stop on its axis, in mm."""
+    return [claim.number(key) for claim in entry.all("across", "taper") for key in ("start", "stop")]
 
 
 def half(entry: Entry, made: bool) -> XY:

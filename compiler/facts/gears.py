@@ -292,6 +292,7 @@ def _estimates(entry: Entry, teeth: int, helix: float, inside: bool, told: float
                 f"`{claim.text}`: a gear can't be made another size there",
                 (entry.name,),
                 advice=("its sizes follow from teeth, module and shift: say one of these",),
+                span=claim.span,
             )
     if across is not None:
         size, read = taken(across.measure("size"))
@@ -468,9 +469,11 @@ def _disagrees(entry: Entry, some: list[Estimate], module: float, shift: float) 
     )
     than = f", not {module:.4g}" if module else ""
     at = f" at a shift of {shift:.3g}" if shift else ""
+    lines = [claim.span for claim in entry.claims if any(each.claim is claim for each in some)]
     return Trouble(
         "module-disagrees",
         f"the readings of `{entry.name}` do not belong to one module{at}: {said}{than}",
         (entry.name,),
         advice=("count the teeth again, and read over the tips where the jaws open widest",),
+        span=lines[0] if lines else None,
     )

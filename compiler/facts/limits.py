@@ -5,8 +5,10 @@ them.
 from __future__ import annotations
 
 from ..diagnostics.types import Diagnostic, Severity
-from ..tree.types import Reading, Statement
-from .sizes import Sizes, Unclear
+from ..language.items import Reading
+from ..tree.types import Statement
+from .sizes import Sizes
+from .sums import Unclear
 
 _ROUNDING = 1e-9
 

@@ -7,7 +7,10 @@ from msgspec import Struct, field
 from ..diagnostics import nearest
 from ..diagnostics.types import Diagnostic, Label, Severity, Span
 from ..kinds import own_bodies
-from ..tree.types import Name, Statement, Tree
+from ..language.items import Name
+from ..language.shapes import spoken_of
+from ..language.slots import SlotType
+from ..tree.types import Statement, Tree
 from .fits import SCREW
 from .needs import EDGED, PATTERNS
 from .types import FLATS, SIDES, Ref
@@ -160,25 +163,33 @@ def by_itself(ref: Ref, span: Span) -> Diagnostic:
     return Diagnostic("leans-on-itself", Severity.ERROR, said, span, advice=advice)
 
 
-def not_spoken_of(ref: Ref, kind: str, word: str, allowed: frozenset[str]) -> Diagnostic:
-    """The message for a thing of a kind that a fact takes none of; what it does take, and what was likely
+_PARTS_SHOWN = (
+    ("side", "a side such as wall.top"),
+    ("wall", "a side such as wall.top"),
+    ("flat", "a flat such as wall.front"),
+)
+
+
+def not_spoken_of(ref: Ref, kind: str, word: str, slot: SlotType) -> Diagnostic:
+    """The message for a thing of a kind that a slot takes none of; what it does take, and what was likely
     meant.
     """
     what = f"`{ref}` is a {kind}" if not ref.part.isalpha() else f"`{ref}` is a flat or side of a body"
-    kinds = sorted(one for one in allowed if one not in ("copy", "side", "flat"))
-    parts = [
-        f"a {one} such as wall.{'top' if one == 'side' else 'front'}"
-        for one in ("side", "flat")
-        if one in allowed
-    ]
-    advice: tuple[str, ...] = ("it takes: " + ", ".join(kinds + parts),)
+    if kind == "let":
+        what = f"`{ref}` is a number of the recipe's own"
+    advice: tuple[str, ...] = (f"it takes: {slot.takes or _taken(slot)}",)
     if word == "between" and kind in ("peg", "turning") and not ref.part:
         advice = (f"any side of it will do:  {ref}.right   (a fillet runs all round)", *advice)
     elif word == "meshes" and kind == "block" and not ref.part:
         advice = ("a rack tells what it meshes with, at the block:  rack top meshes NAME", *advice)
-    return Diagnostic(
-        "wrong-kind", Severity.ERROR, f"{what}, which `{word}` can't speak of", ref.span, advice=advice
-    )
+    said = f"{what}, which `{word}` can't speak of"
+    return Diagnostic("wrong-kind", Severity.ERROR, said, ref.span, advice=advice)
+
+
+def _taken(slot: SlotType) -> str:
+    """The kinds and parts of things that a slot takes, in words."""
+    parts = [shown for part, shown in _PARTS_SHOWN if part in slot.holds]
+    return ", ".join([*sorted(spoken_of(slot)), *parts])
 
 
 def _copied(tree: Tree) -> set[str]:

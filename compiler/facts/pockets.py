@@ -8,8 +8,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from ..diagnostics.types import Trouble
+from ..language.items import Name, Reading, Word
+from ..language.shapes import slot_type
 from ..quantities import Quantity, Standing, Unit
-from ..tree.types import Fact, Name, Reading, Word
+from ..tree.types import Fact
 from .types import Claim, Content, Measure
 
 if TYPE_CHECKING:
@@ -39,7 +41,8 @@ def by_number(sizes: Sizes, fact: Fact) -> Fact:
     values = tuple(
         ("number", Reading(name)) if key == "screw" else (key, value) for key, value in fact.values
     )
-    return Fact(fact.word, values, fact.items, fact.lead, fact.many, fact.span)
+    slots = {**fact.slots, "number": slot_type("LENGTH")}
+    return Fact(fact.word, values, fact.items, fact.lead, fact.many, fact.span, slots)
 
 
 def of_screw(sizes: Sizes, fact: Fact) -> list[tuple[str, Content]]:

@@ -4,14 +4,16 @@ places yet.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from msgspec import Struct
 
 from ..diagnostics.types import Span
+from ..imports.types import ImportedPart
 from ..kinds.types import FLATS as FLATS
 from ..kinds.types import SIDES as SIDES
+from ..language.items import Node
 from ..quantities import Quantity
-from ..tree.types import Node
-from .stock import Stock
 
 
 class Ref(Node, frozen=True, eq=False):
@@ -70,13 +72,15 @@ class Claim(Node, frozen=True, eq=False):
     """One fact, understood.  `text` is the line as typed with single blanks: it orders claims and is shown in
     tables.
 
-    `taken` holds the readings behind a size or a place one by one, before they were averaged."""
+    `taken` holds the readings behind a size or a place one by one, before they were averaged.  `bare` is the
+    line up to its size as read: behind it stands, or may stand, what is `made`."""
 
     word: str
     values: tuple[tuple[str, Content], ...]
     text: str
     span: Span
     taken: tuple[Taken, ...] = ()
+    bare: str = ""
 
     def get(self, key: str) -> Content | None:
         """What stands in the slot `key`, None when it was left out."""
@@ -159,7 +163,7 @@ class Claims(Struct, frozen=True):
 
     `unread` holds the names of statements that were left out because something in them was not understood.
     `spoken_of` holds every name that some statement refers to; `lets` the named numbers, which are no
-    entries. `stock` holds the material of the bodies that come from a file (`use`, `blank`), by name.
+    entries. `imported` holds the sizes and inner things of the bodies that come from a file, by name.
     `flipped`: the whole is to be mirrored by a recipe that uses it, so that threads are wound the other way.
     """
 
@@ -170,7 +174,7 @@ class Claims(Struct, frozen=True):
     unread: frozenset[str]
     spoken_of: frozenset[str]
     lets: tuple[Entry, ...] = ()
-    stock: dict[str, Stock] = {}
+    imported: Mapping[str, ImportedPart] = {}
     flipped: bool = False
 
     def holds(self, *words: str) -> bool:

@@ -21,13 +21,18 @@ SHAPES = "lines.shapes"
 @cache
 def own_bodies() -> dict[str, Body]:
     """Every kind that has a folder, by its word."""
-    return {folder.name: import_module(f"{__name__}.{folder.name}").BODY for folder in _folders()}
+    return {
+        folder.name: import_module(f"{__name__}.{folder.name}").BODY
+        for folder in _folders()
+        if (folder / SHAPES).exists()
+    }
 
 
 def shape_texts() -> Iterator[str]:
     """What the lines of these kinds may be, one text for each."""
     for folder in _folders():
-        yield (folder / SHAPES).read_text(encoding="utf-8")
+        if (folder / SHAPES).exists():
+            yield (folder / SHAPES).read_text(encoding="utf-8")
 
 
 @cache
@@ -46,7 +51,7 @@ def _folders() -> tuple[Path, ...]:
         folder.name: folder
         for home in __path__
         for folder in Path(home).iterdir()
-        if (folder / SHAPES).exists()
+        if (folder / "__init__.py").exists()
     }
     return tuple(found[name] for name in sorted(found))
 

@@ -11,18 +11,16 @@ SIDES = ("left", "right", "top", "bottom")
 class Body(Struct, frozen=True):
     """A kind of body in figures and words; what it computes stands in the other files of its folder.
 
-    needs  groups of facts of which at least one is needed, each with what to write excludes  groups of facts
-    of which at most one may be said speaks_of  (fact word, slot) -> the kinds of things that may stand there
-    parts  flats and sides it gives names to centred  it is placed by its middle, and can be read to rounded
-    readings to its edge are taken to a round boxed  it has four straight sides on the page thick  the fact
-    that says how far it reaches out of its page, where that is one fact shown  words of the facts that a
-    drawing writes at its middle (a kind without any is written with its thickness)"""
+    parts    flats and sides it gives names to
+    rounded  readings to its edge are taken to a round
+    boxed    it has four straight sides on the page
+    thick    the fact that says how far it reaches out of its page, where that is one fact
+    shown    words of the facts that a drawing writes at its middle (a kind without any is written with its
+             thickness)
 
-    needs: tuple[tuple[tuple[str, ...], str], ...]
-    excludes: tuple[tuple[str, ...], ...] = ()
-    speaks_of: dict[tuple[str, str], frozenset[str]] = {}
+    Its lines, what it needs and excludes, and the classes of things it belongs to stand in `lines.shapes`."""
+
     parts: tuple[str, ...] = ()
-    centred: bool = False
     rounded: bool = False
     boxed: bool = False
     thick: str = ""

@@ -9,6 +9,8 @@ from .assembly import assemble
 from .combine import block, common, frame_along, join, mirrored, overlap, pieces, place, remove, touches, trim
 from .corners import corner_fill
 from .finish import canonical, finish, measure, require_single_precision, single_precision_safe
+from .finished_part import finished_part
+from .growing import shifted
 from .kernel import Solid, from_arrays
 from .looking import opened, shadow
 from .prisms import Inset, Level, prism, ramped, stack
@@ -32,6 +34,7 @@ __all__ = [
     "corner_fill",
     "facet_count",
     "finish",
+    "finished_part",
     "frame_along",
     "from_arrays",
     "join",
@@ -48,6 +51,7 @@ __all__ = [
     "require_single_precision",
     "round_tool",
     "shadow",
+    "shifted",
     "single_precision_safe",
     "stack",
     "touches",

@@ -9,11 +9,16 @@ from collections.abc import Sequence
 import numpy as np
 
 from ..diagnostics.types import Diagnostic, Severity
-from ..facts import HOLES, ZONES, Entry
-from .bodies import Bodies
+from ..kinds.block.model import Block
+from ..kinds.mark.model import Mark
+from ..model.brought import Brought
+from ..model.holes import Hole
+from ..model.types import Body, Prism
+from ..model.zones import Zone
 from .combine import overlap, touches
 from .kernel import Solid
 from .nearest import gap_to_nearest
+from .workshop import Workshop
 
 SLIVER = 1e-3  # mm3
 MOST = 5
@@ -21,7 +26,7 @@ JOINS = "bodies join where they touch or overlap: move one, or make a hole small
 LARGER = "trim keeps the larger part: make the body longer on the side that is to stay"
 
 
-def fallen(bodies: Bodies, found: Sequence[Solid], parts: Sequence[tuple[str, Solid]]) -> Diagnostic:
+def fallen(shop: Workshop, found: Sequence[Solid], parts: Sequence[tuple[str, Solid]]) -> Diagnostic:
     """The error for a part in several pieces.  `parts`: each body and copy (`peg`, `peg.2`) with its material
     in place.
     """
@@ -30,12 +35,12 @@ def fallen(bodies: Bodies, found: Sequence[Solid], parts: Sequence[tuple[str, So
     alone, told = set(), []
     for i, home in enumerate(homes):
         if i != main and home & homes[main]:
-            told.append(_cut(bodies, found[i], min(home & homes[main])))
+            told.append(_cut(shop, found[i], min(home & homes[main])))
         elif i != main:
             alone |= home
     first = told[0] if told else (parts[0][0], f"`{parts[0][0]}` is not joined to the rest", JOINS)
     if alone:
-        first = _alone(bodies, alone, [name for name, _ in parts], found, homes)
+        first = _alone(shop, alone, [name for name, _ in parts], found, homes)
     name, why, last = first
     advice: tuple[str, ...] = (last,)
     if alone and last == JOINS:
@@ -43,11 +48,11 @@ def fallen(bodies: Bodies, found: Sequence[Solid], parts: Sequence[tuple[str, So
         at = next(i for i, home in enumerate(homes) if i != main and loose in home)
         advice = (*gap_to_nearest(loose, found[at], [one for one in parts if one[0] in homes[main]]), *advice)
     said = f"the part falls into {len(found)} pieces: {why}"
-    return Diagnostic("falls-apart", Severity.ERROR, said, bodies.claims.entries[name].span, advice=advice)
+    return Diagnostic("falls-apart", Severity.ERROR, said, shop.model.things[name].span, advice=advice)
 
 
 def _alone(
-    bodies: Bodies, alone: set[str], names: Sequence[str], found: Sequence[Solid], homes: Sequence[set[str]]
+    shop: Workshop, alone: set[str], names: Sequence[str], found: Sequence[Solid], homes: Sequence[set[str]]
 ) -> tuple[str, str, str]:
     """What is said of bodies and copies of which nothing is joined to the largest piece: whose line, words,
     what would do.
@@ -59,47 +64,45 @@ def _alone(
         f" and {len(listed) - MOST} more" if len(listed) > MOST else ""
     )
     says = f"{shown} {'is' if len(listed) == 1 else 'are'} not joined to the rest"
-    for entry in (bodies.claims.entries[name] for name in names if "." not in name):
-        if entry.has("trim") and _held_before(bodies, entry, found, homes):
-            cut = entry.all("trim")[0].text
-            says += f": `{cut}` keeps the larger part of `{entry.name}`, and what it cuts off held them"
-            return entry.name, says, LARGER
+    for body in (shop.model.body(name) for name in names if "." not in name):
+        if body.trims and _held_before(shop, body, found, homes):
+            cut = body.trims[0].said.text
+            says += f": `{cut}` keeps the larger part of `{body.name}`, and what it cuts off held them"
+            return body.name, says, LARGER
     return _body(listed[0]), says, JOINS
 
 
-def _held_before(bodies: Bodies, entry: Entry, found: Sequence[Solid], homes: Sequence[set[str]]) -> bool:
+def _held_before(shop: Workshop, body: Body, found: Sequence[Solid], homes: Sequence[set[str]]) -> bool:
     """True where a body that was not trimmed would touch a piece that it has nothing of now."""
-    bare = bodies.solid(entry.name)
+    bare = shop.solid(body.name)
     return any(
-        entry.name not in home and touches(bare, piece) for piece, home in zip(found, homes, strict=True)
+        body.name not in home and touches(bare, piece) for piece, home in zip(found, homes, strict=True)
     )
 
 
-def _cut(bodies: Bodies, piece: Solid, name: str) -> tuple[str, str, str]:
+def _cut(shop: Workshop, piece: Solid, name: str) -> tuple[str, str, str]:
     """What is said of a piece of a body that is joined elsewhere: by what it came off."""
-    entries, body = bodies.claims.entries, _body(name)
-    faces = [
-        bodies.marks.faces[label] for label in sorted(set(np.asarray(piece.to_mesh64().face_id).tolist()))
-    ]
-    by = [entries[statement] for statement, _ in faces if statement in entries]
-    marks = [one for one in by if one.kind == "mark"]
+    things, body = shop.model.things, _body(name)
+    faces = [shop.marks.faces[label] for label in sorted(set(np.asarray(piece.to_mesh64().face_id).tolist()))]
+    by = [things[statement] for statement, _ in faces if statement in things]
+    marks = [one for one in by if isinstance(one, Mark)]
     if marks and len(marks) == len(by):
         says = f"a part of mark `{marks[0].name}` stands beside `{body}`, with nothing below it"
         return marks[0].name, says, "move it, make it less high, or say less"
-    if any(one.kind in HOLES for one in by):
+    if any(isinstance(one, Hole) for one in by):
         return body, f"`{body}` is cut apart by its holes", JOINS
     if (body, "trim") in faces:
         return body, f"`{body}` is cut apart by its trim", "trim on another side, or make the body larger"
-    zones = [one for one in by if one.kind in ZONES]
+    zones = [one for one in by if isinstance(one, Zone)]
     if zones:
         return body, f"`{body}` is cut apart at zone `{zones[0].name}`", "make the zone smaller, or less deep"
-    return body, f"`{body}` itself is in pieces", _whole(entries[body])
+    return body, f"`{body}` itself is in pieces", _whole(shop.model.body(body))
 
 
-def _whole(entry: Entry) -> str:
-    if entry.kind == "blank":
+def _whole(body: Body) -> str:
+    if isinstance(body, Brought):
         return "its mesh has pieces that do not touch: join them with a block or a plate"
-    if entry.kind in ("plate", "strip"):
+    if isinstance(body, Prism) and not isinstance(body, Block):
         return "check its outline and what it is shrunk by"
     return "check what is cut into it: teeth, flats and grooves that meet leave nothing between"
 

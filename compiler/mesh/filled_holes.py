@@ -8,19 +8,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import numpy as np
-from msgspec import Struct
 
 from ..diagnostics.types import Diagnostic
-from ..facts import Claims, Entry
-from ..places.layout import Frame, Layout
+from ..places.layout import Frame
 from ..quantities.arrays import Floats
-from .bodies import Bodies
 from .combine import common, join, moved, overlap, pieces, remove, touches, trim
 from .crowds import MOST_MEETINGS
-from .holes import Holes
+from .cutters import Cut, hole_tool
+from .hole_tools import heights_over, reach_of
 from .holes_in_outline import Round
 from .kernel import Solid
 from .refilled_holes import ROOM, Filled, body_of, closed, in_the_way, mouths, refilled
+from .workshop import Workshop
 
 SLIVER = 1e-3
 MOST = 200
@@ -32,40 +31,22 @@ FLOOR = 0.01
 """The floor of a hole, on which a thing may stand, is looked past by so much (mm)."""
 
 
-class Cut(Struct):
-    """The cutters of a hole and of its copies in one body."""
-
-    entry: Entry
-    tools: list[Solid]
-
-
 class Fillings:
     """Judges the holes of one recipe.  `parts`: each body and copy (`peg`, `peg.2`) with its material in
     place.
     """
 
-    def __init__(
-        self,
-        claims: Claims,
-        layout: Layout,
-        bodies: Bodies,
-        holes: Holes,
-        built: dict[str, Solid],
-        parts: Sequence[tuple[str, Solid]],
-    ) -> None:
-        self.claims, self.layout, self.bodies, self.holes = claims, layout, bodies, holes
-        self.built, self.parts = built, parts
+    def __init__(self, shop: Workshop, built: dict[str, Solid], parts: Sequence[tuple[str, Solid]]) -> None:
+        self.shop, self.model, self.built, self.parts = shop, shop.model, built, parts
         self.tried = 0
         self.boxes = np.array([solid.bounding_box() for _, solid in parts]).reshape(-1, 2, 3)
 
-    def told(
-        self, cutters: Sequence[Cut], let_in: Sequence[tuple[Round, str]], whole: Solid
-    ) -> list[Diagnostic]:
+    def told(self, cutters: Sequence[Cut], whole: Solid) -> list[Diagnostic]:
         """What is said of the holes of this recipe and of the parts that it uses; a hole that is filled is
         never silent.
         """
-        found = refilled(self.claims, self.layout, self.bodies, self.parts, self.boxes)
-        some = [*cutters, *self._met(let_in)]
+        found = refilled(self.shop, self.parts, self.boxes)
+        some = list(cutters)
         if not some or not self._may_be_filled(some):
             return found
         if overlap(join([tool for cut in some for tool in cut.tools]), whole) <= SLIVER:
@@ -92,18 +73,18 @@ class Fillings:
 
     def _judged(self, cut: Cut, told_of: set[tuple[str, str]]) -> list[Diagnostic]:
         """What stands in a hole or before it, once for each body (hole and body go into `told_of`)."""
-        own = set(self.holes.owners(cut.entry))
+        own = set(cut.hole.owners)
         near, tools = self._near(cut.tools, own)
-        near = [one for one in near if (cut.entry.name, body_of(one[0])) not in told_of]
+        near = [one for one in near if (cut.hole.name, body_of(one[0])) not in told_of]
         if not near:
             return []
         tools = tools[:MOST]
-        bare = join([self.bodies.solid(name) for name in sorted(own)])
-        frame = self.layout.frames[self.layout.spots[cut.entry.name].page]
+        bare = join([self.shop.solid(name) for name in sorted(own)])
+        frame = self.model.frame(cut.hole)
         ends = (
             []
-            if cut.entry.has("deep")
-            else mouths(tools, [reach(self.built[one], frame) for one in own], frame)
+            if cut.hole.depth is not None
+            else mouths(tools, [heights_over(self.built[one], frame) for one in own], frame)
         )
         inner = [common(tool, bare) for tool in tools]
         found: dict[str, Diagnostic | None] = {}
@@ -114,35 +95,35 @@ class Fillings:
                 found[body_of(name)] = self._filled(cut, own, name, solid, inner, frame)
             elif (
                 body_of(name) not in own
-                and (told := closed(self.claims, cut.entry, ends, own, name, solid)) is not None
+                and (told := closed(self.model, cut.hole, ends, own, name, solid)) is not None
             ):
                 found[body_of(name)] = told
-        told_of |= {(cut.entry.name, body) for body, one in found.items() if one is not None}
+        told_of |= {(cut.hole.name, body) for body, one in found.items() if one is not None}
         return [one for one in found.values() if one is not None]
 
     def _least(self, hole: Solid, name: str, own: set[str]) -> float:
         """How much (mm3) of a hole must be filled to be told: a copy has the same hole, but its facets
         turned.
         """
-        return SLIVER + (self.bodies.chord * float(hole.surface_area()) if body_of(name) in own else 0.0)
+        return SLIVER + (self.shop.chord * float(hole.surface_area()) if body_of(name) in own else 0.0)
 
     def _filled(
         self, cut: Cut, own: set[str], name: str, solid: Solid, inner: Sequence[Solid], frame: Frame
     ) -> Diagnostic | None:
         free = not any(self._leans_on_wall(common(solid, one), own, frame) for one in inner)
-        arm = self.claims.entries[body_of(name)].kind == "arm"
-        if free and arm:
+        enters = self.model.body(body_of(name)).enters
+        if free and enters:
             return None
         how = Filled.FREE if free else Filled.APART
-        if not (free or arm or body_of(name) in own) and self._holds_when_cut(body_of(name), cut.tools):
+        if not (free or enters or body_of(name) in own) and self._holds_when_cut(body_of(name), cut.tools):
             how = Filled.BOTH
-        return in_the_way(self.claims, cut.entry, name, own, how)
+        return in_the_way(self.model, cut.hole, name, own, how)
 
     def _leans_on_wall(self, inside: Solid, own: set[str], frame: Frame) -> bool:
         """True where what stands in a hole comes to its wall; it may stand on its floor."""
         if inside.is_empty() or inside.volume() <= SLIVER:
             return False
-        low, high = reach(inside, frame)
+        low, high = heights_over(inside, frame)
         if high - low <= 2.0 * FLOOR:
             return True
         x, y, z = frame.out
@@ -165,31 +146,23 @@ class Fillings:
         left = [remove(solid, tools) if body_of(name) == body else solid for name, solid in self.parts]
         return len(pieces(join(left))) == 1 and not any(one.is_empty() for one in left)
 
-    def _met(self, let_in: Sequence[tuple[Round, str]]) -> list[Cut]:
+    def met(self, let_in: Sequence[tuple[Round, str]]) -> list[Cut]:
         """Cutters, to be judged like the others, of the holes let into an outline that another body's box
         meets.
         """
         found = []
-        for hole, body in let_in:
+        for one, body in let_in:
+            hole, frame = one.hole, self.model.frame(one.hole)
             own = np.array(self.built[body].bounding_box()).reshape(2, 3)
-            frame = self.layout.frames[self.layout.spots[hole.entry.name].page]
-            at = np.array([frame.point(xy) for xy in hole.centres])
-            wide = hole.radius * np.sqrt(np.maximum(0.0, 1.0 - np.square(frame.out)))
+            at = np.array([frame.point(xy) for xy in one.centres])
+            wide = one.radius * np.sqrt(np.maximum(0.0, 1.0 - np.square(frame.out)))
             leans = np.abs(frame.out) > SLIVER
             low = np.where(leans, np.minimum(own[0] - SLIVER, at - wide), at - wide)
             high = np.where(leans, np.maximum(own[1] + SLIVER, at + wide), at + wide)
             others = [box for box, (name, _) in zip(self.boxes, self.parts, strict=True) if name != body]
             if any(((low < box[1]) & (box[0] < high)).all(axis=1).any() for box in others):
-                first = self.holes.tool(hole.entry, reach(self.built[body], frame))
-                found.append(
-                    Cut(
-                        hole.entry,
-                        [
-                            first,
-                            *(moved(first, move) for move in self.layout.copies.get(hole.entry.name, ())),
-                        ],
-                    )
-                )
+                first = hole_tool(self.shop, hole, reach_of(body, self.built[body], frame))
+                found.append(Cut(hole, [first, *(moved(first, move) for move in hole.copies)]))
         return found
 
     def _may_be_filled(self, cutters: Sequence[Cut]) -> bool:
@@ -198,18 +171,9 @@ class Fillings:
         """
         if len(cutters) * len(self.parts) > MOST_MEETINGS:
             return True
-        return any(self._near(cut.tools, set(self.holes.owners(cut.entry)))[1] for cut in cutters)
+        return any(self._near(cut.tools, set(cut.hole.owners))[1] for cut in cutters)
 
 
 def meeting(mine: Floats, boxes: Floats) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
     """Which boxes (n, 2, 3; low corner, high corner) share room with one (2, 3)."""
     return np.asarray(((mine[0] < boxes[:, 1]) & (boxes[:, 0] < mine[1])).all(axis=1))
-
-
-def reach(solid: Solid, frame: Frame) -> tuple[float, float]:
-    """Lowest and highest height of a solid over a page."""
-    box = solid.bounding_box()
-    heights = [
-        frame.onto((x, y, z))[1] for x in (box[0], box[3]) for y in (box[1], box[4]) for z in (box[2], box[5])
-    ]
-    return min(heights), max(heights)

@@ -22,12 +22,12 @@ import numpy.typing as npt
 from msgspec import Struct
 
 from ..diagnostics.types import Trouble
+from ..imports.mending import faults, undoubled
 from ..quantities.arrays import Floats, Longs
 from ..quantities.rows import distinct_rows
 from .combine import join, remove
 from .finish import canonical, finish, measure
 from .kernel import Solid, checked, drop_collapsed, from_arrays
-from .mending import faults, undoubled
 from .types import Mesh
 
 ROOT = 0.01
@@ -63,7 +63,7 @@ class _Edges(Struct, frozen=True, eq=False):
     flat: npt.NDArray[np.bool_]
 
 
-def shifted(points: Floats, triangles: Longs, by: float, chord: float) -> Mesh | None:
+def shifted(points: Floats, triangles: Longs, by: float, chord: float) -> tuple[Floats, Longs] | None:
     """The solid of a closed mesh, points (n, 3) in mm, triangles (m, 3), its surface moved outwards by mm
     (inwards: < 0).
 
@@ -79,7 +79,8 @@ def shifted(points: Floats, triangles: Longs, by: float, chord: float) -> Mesh |
         return None
     starts = np.cumsum([0, *(len(one.points) for one in shells)])
     corners = np.concatenate([one.triangles + start for one, start in zip(shells, starts, strict=False)])
-    return _on_a_grid(np.concatenate([one.points for one in shells]), corners.astype(np.int64))
+    found = _on_a_grid(np.concatenate([one.points for one in shells]), corners.astype(np.int64))
+    return found.points, found.triangles.astype(np.int64)
 
 
 def _on_a_grid(points: Floats, triangles: Longs) -> Mesh:

@@ -9,12 +9,12 @@ from collections.abc import Sequence
 import numpy as np
 from msgspec import Struct
 
-from ..facts import Entry
-from ..facts.extents import radius
+from ..model import Model
+from ..model.holes import Hole
+from ..model.sections import RoundSection
 from ..outlines import Region, Ring, canonical, hole_ring
 from ..outlines.marks import Marks
 from ..outlines.measure import edges_of
-from ..places.layout import Layout
 from ..quantities.arrays import Bools, Floats
 from ..quantities.vectors import XY, dot
 
@@ -23,29 +23,28 @@ UPRIGHT = 1e-9
 
 
 class Round(Struct, frozen=True):
-    """A round hole straight through a plate: its statement, radius (mm), and centres on the plate's page,
-    copies too.
-    """
+    """A round hole straight through a plate: radius (mm), and centres on the plate's plane, copies too."""
 
-    entry: Entry
+    hole: Hole
     radius: float
     centres: tuple[XY, ...]
 
 
-def round_hole(entry: Entry, layout: Layout) -> Round | None:
-    """A plain round hole with all its copies, or None where a copy does not stand upright on the same
-    page.
+def round_hole(hole: Hole, model: Model) -> Round | None:
+    """A plain round hole with all its copies, or None where it is another or a copy does not stand upright
+    on the same plane.
     """
-    spot = layout.spots[entry.name]
-    frame = layout.frames[spot.page]
-    centres = [spot.at]
-    first = frame.point(spot.at)
-    for move in layout.copies.get(entry.name, ()):
+    if not hole.straight or not isinstance(hole.section, RoundSection):
+        return None
+    frame, at = model.frame(hole), hole.placed.at
+    centres = [at]
+    first = frame.point(at)
+    for move in hole.copies:
         x, y, z = (dot(row, frame.out) for row in move.rows)
         if abs(abs(dot((x, y, z), frame.out)) - 1.0) > UPRIGHT:
             return None
         centres.append(frame.onto(move.point(first))[0])
-    return Round(entry, radius(entry, made=True) or 0.0, tuple(centres))
+    return Round(hole, hole.section.radius, tuple(centres))
 
 
 def let_in(region: Region, holes: Sequence[Round], marks: Marks, chord: float) -> tuple[Region, set[str]]:
@@ -66,13 +65,13 @@ def let_in(region: Region, holes: Sequence[Round], marks: Marks, chord: float) -
     rings = [
         Ring(
             corners[hole.radius] + np.array(xy),
-            np.full(len(corners[hole.radius]), marks.of(hole.entry.name), dtype=np.int32),
+            np.full(len(corners[hole.radius]), marks.of(hole.hole.name), dtype=np.int32),
         )
         for k, hole in enumerate(holes)
         if k not in hindered
         for xy in hole.centres
     ]
-    names = {hole.entry.name for k, hole in enumerate(holes) if k not in hindered}
+    names = {one.hole.name for k, one in enumerate(holes) if k not in hindered}
     return (canonical([*region.rings, *rings]) if rings else region), names
 
 

@@ -7,11 +7,12 @@ from collections.abc import Iterator
 import numpy as np
 from msgspec import Struct
 
-from ..facts import HOLES, Claims
-from ..facts.stock import Held
-from ..places.layout import Layout, Move
-from ..places.planes import Pages
+from ..imports.types import HeldThing
+from ..model import Model
+from ..model.brought import Brought
+from ..places.layout import Move
 from ..quantities.vectors import Vector, along, clean, dot
+from .imported_solids import stood
 from .types import Part
 
 STILL = Move(((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)), (0.0, 0.0, 0.0))
@@ -24,7 +25,7 @@ class Inner(Struct, frozen=True):
     owner: str
     name: str
     number: int
-    of: Held
+    of: HeldThing
     at: Vector
     axis: Vector
 
@@ -49,26 +50,19 @@ def axis_of(out: Vector, move: Move, part: Part) -> Vector:
     )
 
 
-def inner_things(claims: Claims, layout: Layout, part: Part) -> Iterator[Inner]:
+def inner_things(model: Model, part: Part) -> Iterator[Inner]:
     """All holes of used parts, and what else of them is spoken of, with a place for each copy of the used
     part.
     """
-    pages = Pages(claims, layout)
-    for owner, stock in sorted(claims.stock.items()):
-        spot = layout.spots.get(owner)
-        if spot is None:
-            continue
-        frame, heights = layout.frames[spot.page], pages.heights(owner)
-        for name, of in sorted(stock.held.items()):
-            if of.kind not in HOLES and f"{owner}.{name}" not in layout.spots:
+    for body in model.of(Brought):
+        spot, frame, heights = body.placed, body.frame, (body.low, body.high)
+        for name, of in body.held:
+            if not of.hole and f"{body.name}.{name}" not in model.things:
                 continue
-            from .brought import stood
-
-            x, y, z = stood(np.array([of.at]), stock.box, spot.at, heights, spot.out)[0].tolist()
+            x, y, z = stood(np.array([of.at]), body.box, spot.at, heights, spot.out)[0].tolist()
             start = frame.point((x, y), z)
             right, up, out = of.axis[0] * spot.out, of.axis[1], of.axis[2] * spot.out
             way = along((0.0, 0.0, 0.0), (frame.right, right), (frame.up, up), (frame.out, out))
-            for number, move in enumerate((STILL, *layout.copies.get(owner, ())), start=1):
-                yield Inner(
-                    owner, name, number, of, finished(move.point(start), part), axis_of(way, move, part)
-                )
+            for number, move in enumerate((STILL, *body.copies), start=1):
+                at, axis = finished(move.point(start), part), axis_of(way, move, part)
+                yield Inner(body.name, name, number, of, at, axis)

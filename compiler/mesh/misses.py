@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..diagnostics.types import Diagnostic, Severity
-from ..facts import Entry
+from ..model.holes import Hole
 from .combine import join, overlap
 from .kernel import Solid
 
@@ -22,19 +22,15 @@ class Misses:
     """
 
     def __init__(self) -> None:
-        self._all: dict[str, tuple[Entry, dict[int, bool]]] = {}
+        self._all: dict[str, tuple[Hole, dict[int, bool]]] = {}
 
-    def ask(
-        self, hole: Entry, body: str, tools: Sequence[Solid], solid: Solid, several: bool
-    ) -> list[Diagnostic]:
-        """The error for a hole of which a copy cuts nothing of a body; `several`: it has other bodies,
-        too.
-        """
+    def ask(self, hole: Hole, body: str, tools: Sequence[Solid], solid: Solid) -> list[Diagnostic]:
+        """The error for a hole of which a copy cuts nothing of a body."""
         if len(tools) <= MOST:
             missing = [i for i, tool in enumerate(tools) if overlap(tool, solid) <= SLIVER]
         else:
             missing = [] if overlap(join(tools), solid) > SLIVER else list(range(len(tools)))
-        if several and _through_all(hole):
+        if len(hole.owners) > 1 and hole.everywhere:
             met = self._all.setdefault(hole.name, (hole, {}))[1]
             for i in range(len(tools)):
                 met[i] = met.get(i, False) or i not in missing
@@ -51,17 +47,12 @@ class Misses:
         return found
 
 
-def _told(hole: Entry, copy: int, copies: int, what: str) -> Diagnostic:
+def _told(hole: Hole, copy: int, copies: int, what: str) -> Diagnostic:
     which = f" (copy .{copy + 1})" if copies > 1 else ""
     return Diagnostic(
         "hole-misses",
         Severity.ERROR,
-        f"{hole.kind} `{hole.name}`{which} misses {what}: it cuts nothing",
+        f"{hole.noun} `{hole.name}`{which} misses {what}: it cuts nothing",
         hole.span,
         advice=("check its place, its depth and the flat it starts from",),
     )
-
-
-def _through_all(hole: Entry) -> bool:
-    through = hole.one("through")
-    return through is not None and any(not ref.name for ref in through.refs("things"))

@@ -11,14 +11,15 @@ from collections.abc import Iterator, Mapping
 import numpy as np
 
 from ..diagnostics.types import Diagnostic, Severity
-from ..facts import Entry, Ref
 from ..kinds import own_file
-from ..places.layout import Flat
+from ..model.corners import CornerFill
+from ..model.types import FlatOf
 from ..quantities.vectors import cross, dot
-from .bodies import Bodies, Corner
 from .combine import block, overlap, place, trim
+from .corner_bodies import Filling
 from .kernel import Solid
 from .rounds import Round, core, round_at
+from .workshop import Workshop
 
 UNDER = 0.05
 """A flat is there where material is found this far (mm) below it, at the last bit (mm) of a reach."""
@@ -31,81 +32,67 @@ rest.
 MOST = 200
 
 
-def overhanging(bodies: Bodies, built: Mapping[str, Solid]) -> Iterator[Diagnostic]:
-    """A warning for each flat that ends before what fills its corner does, and what kinds of their own say of
-    their feet.
+def overhanging(shop: Workshop, built: Mapping[str, Solid]) -> Iterator[Diagnostic]:
+    """A warning for each flat that ends before what fills its corner does, and what kinds say of how they
+    were built.
     """
     for name in sorted(built):
-        own = own_file(bodies.claims.entries[name].kind, "solid")
+        own = own_file(shop.body(name).noun, "solid")
         if own is not None and hasattr(own, "told"):
-            yield from own.told(bodies, bodies.claims.entries[name])
-    some = [one for one in bodies.claims.of_kind("rib", "fillet") if one.has("between")]
-    for entry in some[:MOST]:
-        corner = bodies.corner(entry)
-        rounds = [(ref, one) for ref in corner.flats if (one := round_at(bodies, ref)) is not None]
+            yield from own.told(shop, shop.body(name))
+    for body in shop.model.of(CornerFill)[:MOST]:
+        own = own_file(body.noun, "solid")
+        assert own is not None, body.noun
+        filling: Filling = own.filling(shop, body)
+        flats = (filling.corner.first, filling.corner.second)
+        rounds = [(flat, one) for flat in flats if (one := round_at(shop, flat)) is not None]
         if rounds:
-            yield from _at_round(bodies, entry, corner, *rounds[0], built)
+            yield from _at_round(shop, body, *rounds[0], built)
             continue
-        for k in (0, 1):
-            ref = corner.flats[k]
-            flat, reach = bodies.pages.flat(ref), _reach(entry, corner, k)
-            if ref.part and flat is not None and _hangs(entry, corner, k, flat, reach, built):
+        for k, flat in enumerate(flats):
+            if flat.part and _hangs(body.name, filling, k, built):
                 said = (
-                    f"{entry.kind} `{entry.name}` reaches {reach:.4g} "
-                    f"along `{ref}`, which ends before: it hangs in the air"
+                    f"{body.noun} `{body.name}` reaches {filling.ends[k]:.4g} "
+                    f"along `{flat.name}`, which ends before: it hangs in the air"
                 )
-                yield Diagnostic(
-                    "flat-too-short",
-                    Severity.WARNING,
-                    said,
-                    entry.span,
-                    advice=(f"make it smaller, or check the size of `{ref.name or ref}`",),
-                )
+                advice = f"make it smaller, or check the size of `{flat.body}`"
+                yield Diagnostic("flat-too-short", Severity.WARNING, said, body.span, advice=(advice,))
 
 
 def _at_round(
-    bodies: Bodies, entry: Entry, corner: Corner, ref: Ref, one: Round, built: Mapping[str, Solid]
+    shop: Workshop, body: CornerFill, side: FlatOf, one: Round, built: Mapping[str, Solid]
 ) -> Iterator[Diagnostic]:
-    other = corner.flats[1] if ref is corner.flats[0] else corner.flats[0]
-    flat, fill = bodies.pages.flat(other), bodies.solid(entry.name)
-    if flat is None:
-        return
+    corner = body.corner
+    other = corner.second if side is corner.first else corner.first
+    flat, fill = other.flat, shop.solid(body.name)
     x, y, z = flat.normal
     foot = trim(fill.translate((-UNDER * x, -UNDER * y, -UNDER * z)), flat.point, flat.normal, 0)
-    others = [solid for name, solid in built.items() if name != entry.name]
-    let_in = core(fill, one, bodies.chord)
+    others = [solid for name, solid in built.items() if name != body.name]
+    let_in = core(fill, one, shop.chord)
     if not foot.volume() or sum(overlap(foot, solid) for solid in others) < WHOLE * foot.volume():
         said = (
-            f"{entry.kind} `{entry.name}` does not stand on `{other}` all over: a part of it hangs in the air"
+            f"{body.noun} `{body.name}` does not stand on `{other.name}` all over: "
+            "a part of it hangs in the air"
         )
-        advice = f"make it smaller, or check where `{ref.name}` stands"
-    elif not let_in.volume() or overlap(let_in, built[ref.name]) < WHOLE * let_in.volume():
+        advice = f"make it smaller, or check where `{side.body}` stands"
+    elif not let_in.volume() or overlap(let_in, built[side.body]) < WHOLE * let_in.volume():
         said = (
-            f"{entry.kind} `{entry.name}` does not touch `{ref.name}` "
+            f"{body.noun} `{body.name}` does not touch `{side.body}` "
             f"all over: it fits a round {2 * one.radius:.4g} across"
         )
-        advice = f"make it smaller, or check the height and the foot of `{ref.name}`: a plain round takes it"
+        advice = f"make it smaller, or check the height and the foot of `{side.body}`: a plain round takes it"
     else:
         return
-    yield Diagnostic("flat-too-short", Severity.WARNING, said, entry.span, advice=(advice,))
+    yield Diagnostic("flat-too-short", Severity.WARNING, said, body.span, advice=(advice,))
 
 
-def _reach(entry: Entry, corner: Corner, k: int) -> float:
-    """How far from the corner the fill ends on a flat: a fillet of radius r touches it at r / tan(half the
-    angle).
-    """
-    if entry.kind == "rib":
-        return corner.reach[k]
-    share = dot(corner.into[0], corner.into[1])
-    return corner.reach[k] * float(np.sqrt((1.0 + share) / (1.0 - share)))
-
-
-def _hangs(
-    entry: Entry, corner: Corner, k: int, flat: Flat, reach: float, built: Mapping[str, Solid]
-) -> bool:
+def _hangs(own: str, filling: Filling, k: int, built: Mapping[str, Solid]) -> bool:
+    """Whether there is no flat below the last bit of what fills a corner, on one of its two flats."""
+    corner, reach, (start, stop) = filling.corner, filling.ends[k], filling.stretch
+    flat = (corner.first, corner.second)[k].flat
     into, side = corner.into[k], cross(corner.way, corner.into[k])
     low, high = (-UNDER, 0.0) if dot(side, flat.normal) > 0 else (0.0, UNDER)
-    last = block((reach - UNDER, low, corner.stretch[0]), (reach, high, corner.stretch[1]), 0)
-    end = place(last, corner.edge, np.array([into, side, corner.way], dtype=np.float64).T.copy())
-    there = sum(overlap(end, solid) for name, solid in built.items() if name != entry.name)
+    last = block((reach - UNDER, low, start), (reach, high, stop), 0)
+    end = place(last, filling.edge, np.array([into, side, corner.way], dtype=np.float64).T.copy())
+    there = sum(overlap(end, solid) for name, solid in built.items() if name != own)
     return bool(there < LEAST * end.volume())

@@ -10,13 +10,15 @@ from enum import Enum
 import numpy as np
 
 from ..diagnostics.types import Diagnostic, Label, Severity
-from ..facts import Claims, Entry
-from ..places.layout import Frame, Layout
+from ..model import Model
+from ..model.brought import Brought
+from ..model.holes import Hole
+from ..places.layout import Frame
 from ..quantities.arrays import Floats
 from ..quantities.vectors import clean
-from .bodies import Bodies
 from .combine import moved, overlap, touches, trim
 from .kernel import Solid
+from .workshop import Workshop
 
 SLIVER = 1e-3  # mm3
 MOST = 100
@@ -43,19 +45,19 @@ def body_of(name: str) -> str:
     return name.split(".")[0]
 
 
-def in_the_way(claims: Claims, hole: Entry, name: str, own: set[str], how: Filled) -> Diagnostic:
+def in_the_way(model: Model, hole: Hole, name: str, own: set[str], how: Filled) -> Diagnostic:
     """The warning for a hole that a body or copy (`ear.2`) which it does not cut reaches into; a note where
     it stands free.
     """
     twin = body_of(name) in own
-    others = () if twin else (Label(claims.entries[body_of(name)].span, "this is in the way"),)
+    others = () if twin else (Label(model.things[body_of(name)].span, "this is in the way"),)
     if how is Filled.FREE:
-        said = f"`{name}` stands in {hole.kind} `{hole.name}`, with room about it"
+        said = f"`{name}` stands in {hole.noun} `{hole.name}`, with room about it"
         advice = ("if that is meant, all is well; if something is to go through, move one of the two",)
         return Diagnostic("hole-filled", Severity.NOTE, said, hole.span, others=others, advice=advice)
     both = f"through {', '.join(sorted({*own, body_of(name)}))}   cuts both; or "
     advice = (TWINS if twin else f"{both if how is Filled.BOTH else ''}move one of the two",)
-    said = f"`{name}` fills part of {hole.kind} `{hole.name}`"
+    said = f"`{name}` fills part of {hole.noun} `{hole.name}`"
     return Diagnostic("hole-filled", Severity.WARNING, said, hole.span, others=others, advice=advice)
 
 
@@ -72,22 +74,20 @@ def mouths(tools: Iterable[Solid], own: Iterable[tuple[float, float]], frame: Fr
 
 
 def closed(
-    claims: Claims, hole: Entry, found: Iterable[Solid], own: Iterable[str], name: str, solid: Solid
+    model: Model, hole: Hole, found: Iterable[Solid], own: Iterable[str], name: str, solid: Solid
 ) -> Diagnostic | None:
     """A note where a hole right through its `own` bodies ends at another that covers one of its mouths."""
     if all(one.volume() <= SLIVER or overlap(one, solid) < SHUT * one.volume() for one in found):
         return None
-    said = f"{hole.kind} `{hole.name}` is closed at one end by `{name}`, which it does not go through"
+    said = f"{hole.noun} `{hole.name}` is closed at one end by `{name}`, which it does not go through"
     advice = (
         f"through {', '.join(sorted({*own, name}))}   cuts both; if it is to end there, say how deep it is",
     )
-    others = (Label(claims.entries[name].span, "this closes it"),)
+    others = (Label(model.things[name].span, "this closes it"),)
     return Diagnostic("hole-closed", Severity.NOTE, said, hole.span, others=others, advice=advice)
 
 
-def refilled(
-    claims: Claims, layout: Layout, bodies: Bodies, parts: Sequence[tuple[str, Solid]], boxes: Floats
-) -> list[Diagnostic]:
+def refilled(shop: Workshop, parts: Sequence[tuple[str, Solid]], boxes: Floats) -> list[Diagnostic]:
     """A warning for each hole of a used part, or of a copy of one, that a body or another copy reaches into.
 
     `parts`: each body and copy with its material in place, `boxes` (n, 2, 3) theirs.
@@ -95,9 +95,11 @@ def refilled(
     found: dict[tuple[str, str, str], Diagnostic] = {}
     where = {name: k for k, (name, _) in enumerate(parts)}
     tried = 0
-    for name in [one for one in sorted(claims.stock) if claims.stock[one].hollows and one in where][:MOST]:
-        for hole, first in bodies.hollows(name)[:MOST]:
-            for number, move in enumerate((None, *layout.copies.get(name, ())), start=1):
+    used = [one for one in shop.model.of(Brought) if shop.meshes[one.name].hollows and one.name in where]
+    for body in used[:MOST]:
+        name = body.name
+        for hole, first in shop.hollows(name)[:MOST]:
+            for number, move in enumerate((None, *body.copies), start=1):
                 tried += 1
                 if tried > MOST_TRIED:
                     return list(found.values())
@@ -108,19 +110,19 @@ def refilled(
                 for other, there in (parts[k] for k in np.flatnonzero(meets).tolist()):
                     key = (name, hole, body_of(other))
                     least = SLIVER + (
-                        bodies.chord * float(solid.surface_area()) if body_of(other) == name else 0.0
+                        shop.chord * float(solid.surface_area()) if body_of(other) == name else 0.0
                     )
                     if other != own and key not in found and overlap(solid, there) > least:
                         free = not touches(solid ^ there, parts[where[own]][1], ROOM)
-                        found[key] = _taken(claims, own, hole, other, free)
+                        found[key] = _taken(shop, own, hole, other, free)
     return list(found.values())
 
 
-def _taken(claims: Claims, own: str, hole: str, other: str, free: bool) -> Diagnostic:
+def _taken(shop: Workshop, own: str, hole: str, other: str, free: bool) -> Diagnostic:
     """What is said of a hole of a used part (`own`: which copy of it) that something stands in."""
     body, name = body_of(own), body_of(other)
-    others = () if name == body else (Label(claims.entries[name].span, "this is in the way"),)
-    span = claims.entries[body].span
+    others = () if name == body else (Label(shop.model.things[name].span, "this is in the way"),)
+    span = shop.model.things[body].span
     if free:
         advice = ["if that is meant, all is well; if something is to go through, move one of the two"]
         return Diagnostic(
@@ -131,7 +133,8 @@ def _taken(claims: Claims, own: str, hole: str, other: str, free: bool) -> Diagn
             others=others,
             advice=tuple(advice),
         )
-    held = claims.stock[body].held.get(hole)
+    used = shop.model.things[body]
+    held = dict(used.held).get(hole) if isinstance(used, Brought) else None
     # only a hole that runs out of the page is bored again by a bore laid around it
     again = own == body and name == other and name != body and held is not None and held.across > 0.0
     advice = [f"bore it again through both: around {body}.{hole}, through {name}"] if again else []

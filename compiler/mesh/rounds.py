@@ -11,10 +11,9 @@ import numpy as np
 from msgspec import Struct
 
 from ..diagnostics.types import Trouble
-from ..facts import Entry, Ref
-from ..facts.types import FLATS, SIDES
-from ..places.layout import Flat
-from ..places.planes import OUTWARD
+from ..kinds.types import FLATS, SIDES
+from ..model import Body
+from ..model.types import FlatOf, Prism
 from ..quantities.vectors import Vector, along, clean, cross, dot
 from .combine import common, place
 from .corners import hollow_section
@@ -24,7 +23,7 @@ from .tools import peg
 from .turnings import turned
 
 if TYPE_CHECKING:
-    from .bodies import Bodies
+    from .workshop import Workshop
 
 FAR = 2e4  # mm: beyond any part
 BURIED = 0.05
@@ -42,28 +41,13 @@ class Round(Struct, frozen=True):
     radius: float
 
 
-def round_at(bodies: Bodies, ref: Ref) -> Round | None:
+def round_at(shop: Workshop, flat: FlatOf) -> Round | None:
     """The round body that this is a side of; None for a side that is flat."""
-    entry = bodies.claims.entries.get(ref.name)
-    if entry is None or ref.part not in SIDES or entry.kind not in ("peg", "turning"):
+    body = shop.model.things.get(flat.body)
+    if flat.part not in SIDES or not isinstance(body, Body) or body.round_radius is None:
         return None
-    if entry.has("hex", "square", "lies along"):
-        return None
-    spot, frame = bodies.spot(entry), bodies.frame(ref.name)
-    return Round(frame.point(spot.at), frame.out, frame.right, spot.half[0])
-
-
-def has_flat(entry: Entry, ref: Ref) -> bool:
-    """False for the side of a hexagonal or square peg that is so turned that an edge stands there."""
-    turned_by = entry.one("turned")
-    for word, sides in (("hex", 6), ("square", 4)):
-        if entry.kind == "peg" and entry.has(word) and ref.part in SIDES:
-            step = math.tau / sides
-            off = (
-                OUTWARD[ref.part] - math.radians(turned_by.number("angle") if turned_by is not None else 0.0)
-            ) % step
-            return min(off, step - off) < 1e-6
-    return True
+    frame = body.frame
+    return Round(frame.point(body.placed.at), frame.out, frame.right, body.round_radius)
 
 
 def core(fill: Solid, one: Round, chord: float) -> Solid:
@@ -86,41 +70,40 @@ def behind(one: Round | None, edge: Vector, way: Vector, start: float, stop: flo
     return one.radius - math.sqrt(one.radius**2 - off**2) + BURIED + 2.0 * chord
 
 
-def round_fillet(bodies: Bodies, entry: Entry, one: Round, other: Ref, flat: Flat) -> Solid:
+def round_fillet(shop: Workshop, name: str, radius: float, one: Round, other: FlatOf) -> Solid:
     """A fillet that runs all round the foot of a round body on a flat, as far as the flat's body reaches.
 
     Its section is that of a straight fillet; its facets stay inside the true round and touch the hollow from
     the material's side.  Raises Trouble('not-square') where the round does not stand square on the flat."""
+    flat = other.flat
     if abs(abs(dot(one.axis, flat.normal)) - 1.0) > 1e-9:
         raise Trouble(
             "not-square",
-            f"`{other}` does not lie square to the axis of the round body: no fillet runs round it",
-            (entry.name,),
+            f"`{other.name}` does not lie square to the axis of the round body: no fillet runs round it",
+            (name,),
         )
-    claim = entry.one("radius")
-    assert claim is not None
-    radius, label = claim.number("size"), bodies.marks.of(entry.name)
-    section = hollow_section(radius, bodies.chord) + np.array([one.radius, 0.0])
-    into = max(0.5 * one.radius, one.radius - BURIED - 2.0 * bodies.chord)
+    label = shop.marks.of(name)
+    section = hollow_section(radius, shop.chord) + np.array([one.radius, 0.0])
+    into = max(0.5 * one.radius, one.radius - BURIED - 2.0 * shop.chord)
     profile = np.concatenate([[[into, 0.0]], section[1:], [[into, section[-1, 1]]]])
     ring = turned(
         profile,
         np.full(len(profile), label, dtype=np.int32),
         np.ones(len(profile), dtype=np.bool_),
-        bodies.chord,
+        shop.chord,
     )
     foot = along(one.point, (flat.normal, dot(flat.normal, along(flat.point, (one.point, -1.0)))))
     up = cross(flat.normal, one.right)
     placed = place(ring, clean(foot), np.array([one.right, up, flat.normal], dtype=np.float64).T.copy())
-    return _within(bodies, placed, other, radius, label)
+    return _within(shop, placed, other, radius, label)
 
 
-def _within(bodies: Bodies, solid: Solid, other: Ref, radius: float, label: int) -> Solid:
+def _within(shop: Workshop, solid: Solid, other: FlatOf, radius: float, label: int) -> Solid:
     """What stands over the outline of the flat's own body."""
-    kind = bodies.claims.entries[other.name].kind
-    if other.part not in FLATS or kind not in ("plate", "block", "strip"):
+    body = shop.model.things.get(other.body)
+    if other.part not in FLATS or not isinstance(body, Prism):
         return solid
-    low, high = bodies.pages.heights(other.name)
-    ends = (high, high + 2.0 * radius) if other.part == "front" else (low - 2.0 * radius, low)
-    room = prism(bodies.region(other.name), *ends, label, label)
-    return common(solid, bodies.placed(room, bodies.frame(other.name)))
+    reach = 2.0 * radius
+    ends = (body.high, body.high + reach) if other.part == "front" else (body.low - reach, body.low)
+    room = prism(shop.region(body.name), *ends, label, label)
+    return common(solid, shop.placed(room, body.frame))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from ..diagnostics.types import Diagnostic, Label, Severity
-from ..facts import Claims
+from ..model import Model
 from .combine import overlap
 from .kernel import Solid
 
@@ -14,18 +14,18 @@ TOUCH = 1e-6  # mm
 MOST = 200
 
 
-def swallowed(claims: Claims, bodies: Mapping[str, Solid]) -> list[Diagnostic]:
+def swallowed(model: Model, bodies: Mapping[str, Solid]) -> list[Diagnostic]:
     """A warning for each body that adds nothing to the part."""
     found = []
     for inner, outer in _pairs(bodies):
         said = f"`{inner}` lies wholly inside `{outer}`: it adds nothing to the part"
-        others = (Label(claims.entries[outer].span, "this holds all of it"),)
+        others = (Label(model.things[outer].span, "this holds all of it"),)
         found.append(
             Diagnostic(
                 "adds-nothing",
                 Severity.WARNING,
                 said,
-                claims.entries[inner].span,
+                model.things[inner].span,
                 others=others,
                 advice=("check its place and its size",),
             )

@@ -7,24 +7,34 @@ pipe's wall stays even."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping
 from math import acos, ceil, cos, pi, sin
-from typing import TYPE_CHECKING
 
 import numpy as np
 import numpy.typing as npt
+from msgspec import Struct
 
 from ..diagnostics.types import Trouble
 from ..quantities.arrays import Bools, Floats, Ints, Longs
 from .kernel import Solid, drop_collapsed, from_arrays
 
-if TYPE_CHECKING:
-    from .threads import Strip, Wound
-
 FEWEST = 12
 MOST = 4096
 MOST_FACETS = 2_000_000
 ON_AXIS = 1e-9  # mm: radii below this are the axis
+
+
+class Strip(Struct, frozen=True):
+    """What stands in the place of a cylinder between two circles of n corners: further points (k, 3), and
+    triangles (m, 3) that face away from the axis, counted over the lower circle, the upper one, then the
+    further points."""
+
+    points: Floats
+    triangles: Longs
+    ridge: Longs
+    """Numbers of the triangles that stand out of the cylinder; the rest are the ground between them."""
+    label: int
+    """The label of those; the ground keeps that of its edge."""
 
 
 def facet_count(radius: float, chord: float) -> int:
@@ -52,18 +62,22 @@ def unit_circle(n: int) -> Floats:
     return np.concatenate(turns) + 0.0
 
 
-def turned(
-    profile: Floats, labels: Ints, outside: Bools, chord: float, threads: Sequence[Wound] = ()
-) -> Solid:
+def turned(profile: Floats, labels: Ints, outside: Bools, chord: float) -> Solid:
     """The solid that a closed half profile sweeps about the z axis.
 
     profile (n, 2): (r, z) in mm, r >= 0, either way round; labels (n,): labels[i] marks the surface of the
     edge from corner i to i + 1; outside (n,): True where a corner belongs to an outer surface (set on the
     true circle), False in a bore (set out so that a true cylinder or cone passes).  `chord`: greatest
-    distance (mm) between facet and circle at the largest radius; one facet count for the whole, but for its
-    `threads`, which wind along upright edges at the radius of their ground.  A wall thinner than that gets
-    finer facets. Raises Trouble: 'too-many-facets', 'behind-axis', 'no-outline', 'crosses-itself',
-    'bad-solid', and those of threads."""
+    distance (mm) between facet and circle at the largest radius; one facet count for the whole.  A wall
+    thinner than that gets finer facets. Raises Trouble: 'too-many-facets', 'behind-axis', 'no-outline',
+    'crosses-itself', 'bad-solid'."""
+    profile, labels, outside, n = prepared(profile, labels, outside, chord)
+    return swept(profile, labels, outside, np.full(len(profile), n))
+
+
+def prepared(profile: Floats, labels: Ints, outside: Bools, chord: float) -> tuple[Floats, Ints, Bools, int]:
+    """A half profile as `swept` needs it, material on its left, and the facets round it.  Raises Trouble:
+    'too-many-facets', 'behind-axis', 'no-outline', 'bad-solid'."""
     profile, labels, outside = _anticlockwise(profile, labels, outside)
     if profile[:, 0].min() < -ON_AXIS:
         raise Trouble("behind-axis", "a turned shape can't reach across its own axis")
@@ -76,22 +90,24 @@ def turned(
             says,
             advice=("ask for coarser curves: --chord 0.05", "leave out some stations"),
         )
-    counts = np.full(len(profile), n)
-    wound: dict[int, Wound] = {}
-    if threads:
-        from .threads import along_edges
+    return profile, labels, outside, n
 
-        profile, labels, outside, counts, wound = along_edges(profile, labels, outside, n, threads, chord)
+
+def swept(
+    profile: Floats,
+    labels: Ints,
+    outside: Bools,
+    counts: Longs,
+    strips: Mapping[int, Callable[[int], Strip]] | None = None,
+) -> Solid:
+    """The solid of a half profile with `counts` facets round each corner; at some edges a strip, made for the
+    count there, takes the place of the plain cylinder.  Raises Trouble('crosses-itself')."""
     while _crosses(drawn := _set_out(profile, outside, counts)):
         counts = counts * 2
         if counts.max() > MOST:
             raise Trouble("crosses-itself", "the profile of this turned shape crosses itself")
-    strips: dict[int, Strip] = {}
-    if wound:
-        from .threads import strip
-
-        strips = {edge: strip(one, int(counts[edge]), chord) for edge, one in wound.items()}
-    return _swept(drawn, labels, counts, strips, {edge: one.label for edge, one in wound.items()})
+    made = {edge: strip(int(counts[edge])) for edge, strip in (strips or {}).items()}
+    return _swept(drawn, labels, counts, made)
 
 
 def _set_out(profile: Floats, outside: Bools, counts: Longs) -> Floats:
@@ -132,9 +148,7 @@ def _crosses(ring: Floats) -> bool:
     return bool((parted & (apart > 1) & (apart < n - 1)).any())
 
 
-def _swept(
-    profile: Floats, labels: Ints, counts: Longs, strips: dict[int, Strip], thread_labels: dict[int, int]
-) -> Solid:
+def _swept(profile: Floats, labels: Ints, counts: Longs, strips: dict[int, Strip]) -> Solid:
     """The rings of all corners, each of as many points as its count (one on the axis), and what lies between
     each two.
     """
@@ -158,7 +172,7 @@ def _swept(
         known = [here, on] if up else [on, here]
         own = np.concatenate([*known, size + np.arange(len(one.points))])[one.triangles]
         mark = np.full(len(own), labels[i])
-        mark[one.ridge] = thread_labels[i]
+        mark[one.ridge] = one.label
         points.append(one.points)
         size += len(one.points)
         rows.append(own if up else own[:, ::-1])

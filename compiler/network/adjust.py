@@ -23,7 +23,7 @@ from .chances import DETECTABLE, chi_square_limit
 from .descent import descend, tree_of
 from .equations import Equation
 from .problem import Problem
-from .solve import Layout, snap, snap_angle, solve_layout
+from .solve import SolvedLayout, snap, snap_angle, solve_layout
 from .sparse_cholesky import Factor
 from .system import System
 from .types import Edge, Heading, LineAngle, Network
@@ -52,7 +52,7 @@ class Adjustment:
     the absolute places are counted from, where a frame was chosen: names, first the origin, then what lies at
     its right. Places are snapped to 1e-6 mm and the same for any order of the network's tuples."""
 
-    def __init__(self, net: Network, layout: Layout) -> None:
+    def __init__(self, net: Network, layout: SolvedLayout) -> None:
         problem = layout.problem
         self.net, self.layout, self.problem = net, layout, problem
         frame = [eq for plan in layout.plans for eq in plan.frame_equations]
@@ -363,7 +363,7 @@ def _worst(vx: float, vy: float, vxy: float) -> tuple[float, float]:
     return math.sqrt(max(mean + half, 0.0)), math.atan2(2 * vxy, vx - vy) / 2
 
 
-def adjust(net: Network, layout: Layout | None = None) -> Adjustment:
+def adjust(net: Network, layout: SolvedLayout | None = None) -> Adjustment:
     """Adjust one plane's readings, sizes included; `layout` is `solve_layout(net)` where it is at hand.
 
     Never raises but for a broken contract (see `solve_network`): what is open has infinite u, what

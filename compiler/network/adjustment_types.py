@@ -6,10 +6,12 @@ something open."""
 
 from __future__ import annotations
 
+from enum import Enum
+
 from msgspec import Struct
 
 from ..quantities.vectors import XY
-from .types import Row, SizeReading
+from .types import Edge, Row, SizeReading
 
 
 class PlaceFit(Struct, frozen=True):
@@ -130,13 +132,46 @@ class Leverage(Struct, frozen=True):
     moves: float
 
 
-class Alternative(Struct, frozen=True):
-    """What a row could have been: its key, the words for it ('read between centres, not far-far'), the row it
-    would be.
+class EdgeSlip(Struct, frozen=True):
+    """Read to other edges: those said and those meant, one for each party that has any (both CENTRE: between
+    centres).
     """
 
+    said: tuple[Edge, ...]
+    meant: tuple[Edge, ...]
+
+
+class UnitSlip(Struct, frozen=True):
+    """A number as typed that was in inches where mm were said, or (`inches`) the reverse."""
+
+    typed: str
+    inches: bool
+
+
+class Misread(Enum):
+    """How one number becomes another."""
+
+    SWAPPED = 0
+    DIGIT = 1
+
+
+class NumberSlip(Struct, frozen=True):
+    """Another number than the one typed (in inches where `inches`) was read."""
+
+    value: float
+    typed: str
+    inches: bool
+    how: Misread
+
+
+Slip = EdgeSlip | UnitSlip | NumberSlip
+
+
+class Alternative(Struct, frozen=True):
+    """What a row could have been: its key, what slipped, the row it would be."""
+
     key: int
-    words: str
+    slip: Slip
     row: Row | SizeReading
 
 

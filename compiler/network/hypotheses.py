@@ -2,8 +2,7 @@
 misread.
 
 A calliper slip is rarely random: it is a word or a digit, and then the true value is known exactly.  That is
-why such an explanation is far sharper than leaving the reading out.  Only rows' own contents are used here;
-the words say what the reading would be, in the writer's terms."""
+why such an explanation is far sharper than leaving the reading out.  Only rows' contents are used here."""
 
 from __future__ import annotations
 
@@ -13,31 +12,43 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from msgspec.structs import replace
 
-from .adjustment_types import Alternative
+from .adjustment_types import Alternative, EdgeSlip, Misread, NumberSlip, Slip, UnitSlip
 from .types import Coordinate, Distance, Edge, LineGap, Network, Row, SizeReading, Thing, ToLine
 
 INCH = 25.4
-_WORDS = {Edge.NEAR: "near", Edge.CENTRE: "centre", Edge.FAR: "far"}
+_EDGE_ORDER = {Edge.CENTRE: 0, Edge.FAR: 1, Edge.NEAR: 2}
 
 
-def edge_words(row: Row, sized: Mapping[str, bool]) -> str:
-    """The edge words of a row as a recipe writes them; `sized`: whether a thing has edges at all."""
+def order(slip: Slip) -> tuple[object, ...]:
+    """Which of two slips that explain a misfit equally well is named first."""
+    match slip:
+        case UnitSlip():
+            return 0, slip.typed
+        case NumberSlip():
+            return 0, f"{slip.value:g}"
+        case EdgeSlip():
+            alone = slip.meant == (Edge.CENTRE,)
+            return 1, *((3,) if alone else (_EDGE_ORDER[edge] for edge in slip.meant))
+
+
+def read_edges(row: Row, sized: Mapping[str, bool]) -> tuple[Edge, ...]:
+    """The edges that a row was read to, one for each party that has any (both CENTRE: between centres);
+    `sized`: whether a thing has edges at all.
+    """
     if isinstance(row, ToLine | Coordinate):
-        return _WORDS[row.edge]
+        return (row.edge,)
     if not isinstance(row, Distance):
-        return ""
+        return ()
     mine, theirs = sized.get(row.a, False), sized.get(row.b, False)
-    if row.edge_a is Edge.CENTRE and row.edge_b is Edge.CENTRE:
-        return "centres"
-    if mine and theirs:
-        return f"{_WORDS[row.edge_a]}-{_WORDS[row.edge_b]}"
-    return _WORDS[row.edge_a if mine else row.edge_b]
+    if (row.edge_a is Edge.CENTRE and row.edge_b is Edge.CENTRE) or (mine and theirs):
+        return row.edge_a, row.edge_b
+    return (row.edge_a if mine else row.edge_b,)
 
 
 def edge_alternatives(row: Row, sized: Mapping[str, bool]) -> list[Alternative]:
     """The same number read to other edges: to a line or a side near, far or centre; between two things every
     pair that has a word."""
-    said = edge_words(row, sized)
+    said = read_edges(row, sized)
     others: list[Row] = []
     if isinstance(row, ToLine) and sized.get(row.thing, False):
         others = [replace(row, edge=e) for e in Edge if e is not row.edge]
@@ -52,33 +63,29 @@ def edge_alternatives(row: Row, sized: Mapping[str, bool]) -> list[Alternative]:
         if mine or theirs:
             pairs.append((Edge.CENTRE, Edge.CENTRE))
         others = [replace(row, edge_a=a, edge_b=b) for a, b in pairs if (a, b) != (row.edge_a, row.edge_b)]
-    return [Alternative(row.key, f"read {_between(edge_words(o, sized))}, not {said}", o) for o in others]
-
-
-def _between(words: str) -> str:
-    return "between centres" if words == "centres" else f"to the {words}" if words == "centre" else words
+    return [Alternative(row.key, EdgeSlip(said, read_edges(o, sized)), o) for o in others]
 
 
 def _number(value: float) -> str:
     return f"{value:.3f}".rstrip("0").rstrip(".")
 
 
-def misread_numbers(text: str) -> list[tuple[float, str]]:
+def misread_numbers(text: str) -> list[tuple[float, Misread]]:
     """What a decimal number as typed could have been: neighbouring digits swapped, or one digit off by one
-    (not the last: that is no blunder).  Returns values with words, each value once, never the number
-    itself."""
-    found: dict[float, str] = {}
+    (not the last: that is no blunder).  Returns values with how they came about, each value once, never the
+    number itself."""
+    found: dict[float, Misread] = {}
     places = [k for k, c in enumerate(text) if c.isdigit()]
     for a, b in itertools.pairwise(places):
         swapped = list(text)
         swapped[a], swapped[b] = swapped[b], swapped[a]
-        found.setdefault(float("".join(swapped)), "two digits swapped")
+        found.setdefault(float("".join(swapped)), Misread.SWAPPED)
     for k in places[:-1]:
         for digit in (int(text[k]) - 1, int(text[k]) + 1):
             if 0 <= digit <= 9:
-                found.setdefault(float(text[:k] + str(digit) + text[k + 1 :]), "one digit misread")
+                found.setdefault(float(text[:k] + str(digit) + text[k + 1 :]), Misread.DIGIT)
     found.pop(float(text), None)
-    return [(value, words) for value, words in found.items() if value > 0]
+    return [(value, how) for value, how in found.items() if value > 0]
 
 
 def number_alternatives(
@@ -93,14 +100,13 @@ def number_alternatives(
     read, meant = (row.read(row.value), row.meant) if isinstance(row, Distance) else (row.value, float)
     typed = text if text is not None else _number(round(abs(read), 2))
     sign = math.copysign(1.0, read)
-    shown = typed if unit == 1.0 else f"{typed} in"
     found = []
     wrong_unit = read * INCH if unit == 1.0 else read / unit
-    words = f"{typed} was in inches, not mm" if unit == 1.0 else f"{typed} was in mm, not inches"
-    found.append(Alternative(row.key, words, replace(row, value=meant(wrong_unit))))
-    for value, what in misread_numbers(typed) if typed.replace(".", "", 1).isdigit() else ():
-        said = f"{value:g} was read, not {shown} ({what})"
-        found.append(Alternative(row.key, said, replace(row, value=meant(sign * value * unit))))
+    inches = unit != 1.0
+    found.append(Alternative(row.key, UnitSlip(typed, inches), replace(row, value=meant(wrong_unit))))
+    for value, how in misread_numbers(typed) if typed.replace(".", "", 1).isdigit() else ():
+        slip = NumberSlip(value, typed, inches, how)
+        found.append(Alternative(row.key, slip, replace(row, value=meant(sign * value * unit))))
     return found
 
 

@@ -20,7 +20,19 @@ from ..quantities.arrays import Floats
 from .equations import Equation
 from .least_squares import design, fit, worst_miss
 from .problem import Problem
-from .types import Coordinate, Distance, Heading, LeftOpen, Tangent, ToLine
+from .types import (
+    Asks,
+    Coordinate,
+    Distance,
+    Edge,
+    Heading,
+    LeftOpen,
+    Motion,
+    Moves,
+    Offer,
+    Tangent,
+    ToLine,
+)
 
 LACKING = 1e-6
 OFFERED = 40
@@ -28,8 +40,8 @@ OFFERED = 40
 
 class _Mover(Struct, frozen=True):
     item: int
-    motion: str
-    would_do: tuple[str, ...]
+    motion: Motion
+    would_do: tuple[Offer, ...]
 
 
 def _slopes(problem: Problem, eqs: Sequence[Equation], at: Sequence[float], items: Sequence[int]) -> Floats:
@@ -178,10 +190,10 @@ def _describe(
     basis = [own[:, n] / np.linalg.norm(own[:, n]) for n in range(own.shape[1])]
     mine = [eq for eq in eqs if item in eq.members]
     if len(basis) == 2:
-        return _Mover(item, "free", _offers(problem, at, item, basis, moving))
+        return _Mover(item, Motion(Moves.FREE), _offers(problem, at, item, basis, moving))
     way = basis[0]
-    word = _thing_motion if item in problem.things else _line_motion
-    return _Mover(item, word(problem, mine, item, way, moving), _offers(problem, at, item, basis, moving))
+    motion = _thing_motion if item in problem.things else _line_motion
+    return _Mover(item, motion(problem, mine, item, way, moving), _offers(problem, at, item, basis, moving))
 
 
 def _others(eq: Equation, item: int) -> list[int]:
@@ -190,59 +202,61 @@ def _others(eq: Equation, item: int) -> list[int]:
 
 def _thing_motion(
     problem: Problem, mine: Sequence[Equation], item: int, way: Floats, moving: set[int]
-) -> str:
+) -> Motion:
     still = [eq for eq in mine if not set(_others(eq, item)) & moving]
     for eq in still:
         if isinstance(eq.row, ToLine | Tangent):
-            return f"slides along {problem.names[eq.members[1]]}"
+            return Motion(Moves.ALONG, problem.names[eq.members[1]])
     for eq in still:
         if isinstance(eq.row, Distance):
-            return f"swings round {problem.names[_others(eq, item)[0]]}"
+            return Motion(Moves.ABOUT, problem.names[_others(eq, item)[0]])
     if any(isinstance(eq.row, Coordinate | Heading) for eq in still):
         if abs(way[1]) < 1e-6:
-            return "slides left and right"
-        return "slides up and down" if abs(way[0]) < 1e-6 else "slides along one direction"
+            return Motion(Moves.ACROSS)
+        return Motion(Moves.UPRIGHT if abs(way[0]) < 1e-6 else Moves.STRAIGHT)
     for eq in mine:
         if others := [m for m in _others(eq, item) if m in moving]:
-            return f"moves with {problem.names[others[0]]}"
-    return "slides"
+            return Motion(Moves.WITH, problem.names[others[0]])
+    return Motion(Moves.SOMEHOW)
 
 
-def _line_motion(problem: Problem, mine: Sequence[Equation], item: int, way: Floats, moving: set[int]) -> str:
+def _line_motion(
+    problem: Problem, mine: Sequence[Equation], item: int, way: Floats, moving: set[int]
+) -> Motion:
     if abs(way[0]) < 1e-6:
-        return "shifts sideways"
+        return Motion(Moves.SIDEWAYS)
     for eq in mine:
         if isinstance(eq.row, ToLine | Tangent) and not set(_others(eq, item)) & moving:
-            return f"swings round {problem.names[eq.members[0]]}"
-    return "turns"
+            return Motion(Moves.ABOUT, problem.names[eq.members[0]])
+    return Motion(Moves.TURNING)
 
 
 def _offers(
     problem: Problem, at: Sequence[float], item: int, basis: Sequence[Floats], moving: set[int]
-) -> tuple[str, ...]:
+) -> tuple[Offer, ...]:
     """At most three readings that would hold the item best; the second is scored on what the first leaves."""
     known = [i for i in range(len(problem.names)) if i != item and i not in moving][:OFFERED]
     give = _thing_offers if item in problem.things else _line_offers
     offers = give(problem, at, item, known)
-    words: list[str] = []
+    chosen: list[Offer] = []
     ways = [np.array(b) for b in basis]
-    while offers and len(words) < 3:
+    while offers and len(chosen) < 3:
         scored = sorted(
-            (-round(float(np.linalg.norm([g @ w for w in ways])), 6), n, word, g)
-            for n, (word, g) in enumerate(offers)
+            (-round(float(np.linalg.norm([g @ w for w in ways])), 6), n, offer, g)
+            for n, (offer, g) in enumerate(offers)
         )
-        score, n, word, g = scored[0]
+        score, n, offer, g = scored[0]
         if score > -0.05:
             if len(ways) == len(basis):
                 break
             ways = [np.array(b) for b in basis]
             continue
-        words.append(word)
+        chosen.append(offer)
         offers = offers[:n] + offers[n + 1 :]
-        ways = _less(ways, g) if len(words) < len(basis) else [np.array(b) for b in basis]
-    if len(words) < len(basis):
-        words.append("at X, Y" if item in problem.things else "through X, Y")
-    return tuple(words)
+        ways = _less(ways, g) if len(chosen) < len(basis) else [np.array(b) for b in basis]
+    if len(chosen) < len(basis):
+        chosen.extend([Offer(Asks.PLACE)] if item in problem.things else [])
+    return tuple(chosen)
 
 
 def _less(ways: Sequence[Floats], g: Floats) -> list[Floats]:
@@ -251,9 +265,13 @@ def _less(ways: Sequence[Floats], g: Floats) -> list[Floats]:
     return [left / np.linalg.norm(left)] if len(ways) == 2 else list(ways)
 
 
-def _edge(problem: Problem, item: int, other: int) -> str:
+def _edges(problem: Problem, item: int, other: int) -> tuple[Edge, ...]:
     sized = [i for i in (item, other) if i in problem.things and _has_size(problem, i)]
-    return (" far-far ..." if len(sized) == 2 else " near ...") if sized else " ..."
+    return ((Edge.FAR, Edge.FAR) if len(sized) == 2 else (Edge.NEAR,)) if sized else ()
+
+
+def _reading(problem: Problem, item: int, other: int) -> Offer:
+    return Offer(Asks.READING, problem.names[other], _edges(problem, item, other))
 
 
 def _has_size(problem: Problem, item: int) -> bool:
@@ -263,7 +281,7 @@ def _has_size(problem: Problem, item: int) -> bool:
 
 def _thing_offers(
     problem: Problem, at: Sequence[float], item: int, known: Sequence[int]
-) -> list[tuple[str, Floats]]:
+) -> list[tuple[Offer, Floats]]:
     offers = []
     x, y = at[2 * item], at[2 * item + 1]
     for i in known:
@@ -271,19 +289,17 @@ def _thing_offers(
             dx, dy = x - at[2 * i], y - at[2 * i + 1]
             size = math.hypot(dx, dy)
             if size > 1e-6:
-                offers.append(
-                    (f"from {problem.names[i]}{_edge(problem, item, i)}", np.array([dx, dy]) / size)
-                )
+                offers.append((_reading(problem, item, i), np.array([dx, dy]) / size))
         else:
             n = np.array([math.cos(at[2 * i]), math.sin(at[2 * i])])
-            offers.append((f"from {problem.names[i]}{_edge(problem, item, i)}", n))
+            offers.append((_reading(problem, item, i), n))
     return offers
 
 
 def _line_offers(
     problem: Problem, at: Sequence[float], item: int, known: Sequence[int]
-) -> list[tuple[str, Floats]]:
-    offers = [("level", np.array([1.0, 0.0])), ("upright", np.array([1.0, 0.0]))]
+) -> list[tuple[Offer, Floats]]:
+    offers = [(Offer(asks), np.array([1.0, 0.0])) for asks in (Asks.LEVEL, Asks.UPRIGHT)]
     bend = abs(math.remainder(at[2 * item] - math.pi / 2, math.pi))
     offers = offers[::-1] if bend > math.pi / 4 else offers
     offers = offers[:1]
@@ -292,12 +308,11 @@ def _line_offers(
         if i in problem.things:
             swing = math.cos(at[2 * item]) * at[2 * i + 1] - math.sin(at[2 * item]) * at[2 * i]
             g = np.array([swing / problem.lever, -1.0])
-            offers.append((f"through {name}", g / np.linalg.norm(g)))
+            offers.append((Offer(Asks.PASSING, name), g / np.linalg.norm(g)))
         else:
             bend = abs(math.remainder(at[2 * item] - at[2 * i], math.pi))
-            offers.append(
-                (f"square to {name}" if bend > math.pi / 4 else f"parallel {name}", np.array([1.0, 0.0]))
-            )
+            asks = Asks.SQUARE if bend > math.pi / 4 else Asks.PARALLEL
+            offers.append((Offer(asks, name), np.array([1.0, 0.0])))
     return offers
 
 

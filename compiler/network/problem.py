@@ -18,11 +18,13 @@ from .types import (
     Distance,
     FixedLine,
     LineGap,
+    LineThing,
     Midway,
     Network,
     Roughly,
     Row,
     Side,
+    Spoken,
     Tangent,
     Thing,
     ToLine,
@@ -34,6 +36,7 @@ Numbers = list[float]
 class Problem(Struct, frozen=True, eq=False, dict=True):
     """A network in canonical order.
 
+    `unspoken` are the items that no side word can name.
     `names[i]` is item i; `things` holds the sizes of those items that are things; `fixed` the items known
     beforehand; `start` a layout with the known places filled in and 0 elsewhere; `lever` a length typical of
     the network (mm); `lean[i]` how many readings item i's own statement takes from others (it orders
@@ -51,6 +54,7 @@ class Problem(Struct, frozen=True, eq=False, dict=True):
     lever: float
     sides: tuple[Side, ...]
     roughly: tuple[Roughly, ...]
+    unspoken: frozenset[int]
 
     @cached_property
     def free(self) -> list[int]:
@@ -137,6 +141,7 @@ def arrange(net: Network) -> Problem:
     names = (*lines, *sorted(things))
     where = {name: i for i, name in enumerate(names)}
     numbered = {where[name]: thing for name, thing in things.items()}
+    named: list[Thing | LineThing | FixedLine] = [*things.values(), *net.lines, *net.fixed_lines]
     lever = _lever(net)
     sided = {f.name: f for f in net.fixed_lines if f.open_side}
     rows = sorted((_facing(_turned(r), sided) for r in net.rows), key=content)
@@ -157,6 +162,7 @@ def arrange(net: Network) -> Problem:
         lever=lever,
         sides=tuple(sorted(net.sides, key=content)),
         roughly=tuple(sorted(net.roughly, key=content)),
+        unspoken=frozenset(where[one.name] for one in named if one.spoken is not Spoken.ANYHOW),
     )
 
 

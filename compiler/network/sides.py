@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterable, Sequence
 
 from .problem import Problem
-from .types import Side
+from .types import PlaceOffer, Side, SideOffer
 
 SURE = 1e-6
 AXES = {"right": (1.0, 0.0), "left": (-1.0, 0.0), "above": (0.0, 1.0), "below": (0.0, -1.0)}
@@ -66,15 +66,15 @@ def met_by(problem: Problem, at: Sequence[float], side: Side) -> float:
 
 def telling_words(
     problem: Problem, layouts: Sequence[Sequence[float]], item: int, others: Iterable[int]
-) -> tuple[str, ...]:
+) -> tuple[SideOffer | PlaceOffer, ...]:
     """Side words that tell apart where `item` lies in the layouts, in the layouts' order where there are two.
 
-    `others`: what the words may refer to, best first.  Falls back to `roughly X, Y`.
+    `others`: what the words may refer to, best first.  Where none tells them apart, the places themselves.
     """
     found = _split(problem, layouts, item, list(others), (("right", "left"), ("above", "below")))
     if found:
         return found
-    return tuple(f"roughly {_place(problem, at, item)}" for at in layouts)
+    return tuple(PlaceOffer(spot(problem, at, item)) for at in layouts)
 
 
 def _split(
@@ -83,27 +83,19 @@ def _split(
     item: int,
     others: list[int],
     axes: tuple[tuple[str, str], ...],
-) -> tuple[str, ...]:
-    words: list[str] = []
+) -> tuple[SideOffer, ...]:
+    words: list[SideOffer] = []
     for other in others:
+        name = problem.names[other]
         for plus, minus in axes:
             where = [far for at in layouts if (far := lies(problem, at, item, other, AXES[plus])) is not None]
             if len(where) == len(layouts) and min(where) < -SURE and max(where) > SURE:
                 if len(layouts) == 2:
-                    return tuple(f"{plus if w > 0 else minus} {_of(problem, plus, other)}" for w in where)
-                words += [f"{word} {_of(problem, word, other)}" for word in (plus, minus)]
+                    return tuple(SideOffer(plus if w > 0 else minus, name) for w in where)
+                words += [SideOffer(plus, name), SideOffer(minus, name)]
         if words:
             break
     return tuple(words)
-
-
-def _of(problem: Problem, word: str, other: int) -> str:
-    return f"of {problem.names[other]}" if word in ("right", "left") else problem.names[other]
-
-
-def _place(problem: Problem, at: Sequence[float], item: int) -> str:
-    x, y = spot(problem, at, item)
-    return f"{x:.2f}, {y:.2f}"
 
 
 def spot(problem: Problem, at: Sequence[float], item: int) -> tuple[float, float]:

@@ -31,7 +31,7 @@ MISSES = 3.0
 SIDE_U = 0.05
 
 
-class Layout(Struct, frozen=True, eq=False):
+class SolvedLayout(Struct, frozen=True, eq=False):
     """A solved plane before rounding: what uncertainty and tests of readings build on.
 
     `at` the layout; `plans` the construction of each cluster; `branches` the answer kept of each group of
@@ -54,7 +54,7 @@ def snap_angle(angle: float) -> float:
     return math.radians(round(math.degrees(angle), 8) + 0.0)
 
 
-def solve_layout(net: Network) -> Layout:
+def solve_layout(net: Network) -> SolvedLayout:
     """Place everything of a network; see `solve_network` for what is reported of it."""
     problem = arrange(net)
     groups = _grouped(problem, clusters(problem), net.free_frame)
@@ -69,7 +69,7 @@ def solve_layout(net: Network) -> Layout:
     for i in problem.free:
         if i not in problem.things:
             at[2 * i] = math.remainder(at[2 * i], 2 * math.pi)
-    return Layout(problem, tuple(at), tuple(plans), tuple(branches))
+    return SolvedLayout(problem, tuple(at), tuple(plans), tuple(branches))
 
 
 def _grouped(
@@ -127,7 +127,7 @@ def solve_network(net: Network) -> Solved:
     return solved_as(solve_layout(net))
 
 
-def solved_as(layout: Layout, owners: Mapping[int, str] | None = None) -> Solved:
+def solved_as(layout: SolvedLayout, owners: Mapping[int, str] | None = None) -> Solved:
     """A layout in the caller's names (see `solve_network`).  `owners`: whose statement each row stands in, by
     key.
     """
@@ -177,7 +177,7 @@ def _residuals(problem: Problem, at: Sequence[float]) -> dict[int, float]:
     return dict(sorted(found.items()))
 
 
-def _misfits(layout: Layout) -> tuple[Misfit, ...]:
+def _misfits(layout: SolvedLayout) -> tuple[Misfit, ...]:
     """One per cluster whose rows miss by more than 3 u, one for rows between known items, one per side word
     unmet.
     """
@@ -214,9 +214,10 @@ def _two_places(problem: Problem, found: Found, owners: Mapping[int, str]) -> Tw
         # what is placed first is a matter of order: the question goes to the statement that was read from the
         # line
         mine = whose[0]
-        words = telling_words(problem, found.layouts, mine, [m for m in either[0].members if m != mine])
+        tells = telling_words(problem, found.layouts, mine, _named(problem, either[0].members, mine))
         places = tuple((snap(x), snap(y)) for x, y in (spot(problem, at, mine) for at in found.layouts))
-        return TwoPlaces(problem.names[mine], places, words, either[0].row.key)
+        line = problem.names[either[0].members[1]]
+        return TwoPlaces(problem.names[mine], places, tells, either[0].row.key, line)
     near = {m for e in problem.touching[item] for m in problem.equations[e].members} - {item}
     moved = {i for i in near if any(_apart(found.layouts[0], at, i) for at in found.layouts[1:])}
     things_first = sorted(near - moved, key=lambda i: (i not in problem.things, i))
@@ -227,12 +228,15 @@ def _two_places(problem: Problem, found: Found, owners: Mapping[int, str]) -> Tw
         and i not in near
         and not any(_apart(found.layouts[0], at, i) for at in found.layouts[1:])
     ]
-    named = [
-        i for i in [*things_first, *steady[:40]] if "~" not in problem.names[i]
-    ]  # nobody can write the middle of a side
-    words = telling_words(problem, found.layouts, item, named)
+    named = _named(problem, [*things_first, *steady[:40]], item)
+    tells = telling_words(problem, found.layouts, item, named)
     places = tuple((snap(x), snap(y)) for x, y in (spot(problem, at, item) for at in found.layouts))
-    return TwoPlaces(problem.names[item], places, words)
+    return TwoPlaces(problem.names[item], places, tells)
+
+
+def _named(problem: Problem, items: Sequence[int], but: int) -> list[int]:
+    """Those that a side word can name."""
+    return [i for i in items if i != but and i not in problem.unspoken]
 
 
 def _turned(eq: Equation, found: Found) -> bool:
@@ -250,4 +254,12 @@ def _apart(a: Sequence[float], b: Sequence[float], item: int) -> bool:
     return abs(a[2 * item] - b[2 * item]) > 1e-5 or abs(a[2 * item + 1] - b[2 * item + 1]) > 1e-5
 
 
-__all__ = ["Layout", "canonical_line", "snap", "snap_angle", "solve_layout", "solve_network", "solved_as"]
+__all__ = [
+    "SolvedLayout",
+    "canonical_line",
+    "snap",
+    "snap_angle",
+    "solve_layout",
+    "solve_network",
+    "solved_as",
+]

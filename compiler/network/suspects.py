@@ -25,6 +25,7 @@ from .adjustment_types import Alternative, GroupTest, Hypothesis, Suspect, Verdi
 from .chances import NEARLY, chi_square_limit
 from .descent import descend, tree_of
 from .equations import Equation, equation
+from .hypotheses import order
 from .problem import faced
 from .solve import solve_layout
 from .sparse_cholesky import Factor, Tree
@@ -158,7 +159,7 @@ def _scores(
         totals = one.total + misses**2 / np.maximum(spread, 1.0)
         number = {id(s.row): k for k, s in enumerate(system.scalars)}
         scored += [(round(float(totals[number[id(b)]]), 6), one.key, a, one.z) for a, b in mine]
-    return sorted(scored, key=lambda s: (s[0], s[1], s[2].words))
+    return sorted(scored, key=lambda s: (s[0], s[1], order(s[2].slip)))
 
 
 def _refit(case: _Case, alternative: Alternative, start: Floats) -> float:
@@ -189,7 +190,7 @@ def _explained(
         after = _refit(case, alternative, z)
         if after <= case.test.total - NEARLY:
             found.append(Hypothesis(alternative, case.test.total, after, after <= case.test.limit))
-    found.sort(key=lambda h: (round(h.after, 6), h.alternative.key, h.alternative.words))
+    found.sort(key=lambda h: (round(h.after, 6), h.alternative.key, order(h.alternative.slip)))
     least = min((one.total for one in out), default=0.0)
     good = [h for h in found if h.fits and h.after <= found[0].after + NEARLY and h.after <= least + NEARLY]
     return good, found[0] if found else None

@@ -13,6 +13,16 @@ from msgspec import Struct, field
 from ..quantities.vectors import XY
 
 
+class Spoken(Enum):
+    """How something of a network can be spoken of by whoever wrote the readings: by every word, only as what
+    a reading is taken to (the side of a body), or not at all (made up to hold rows together).
+    """
+
+    ANYHOW = 0
+    AS_EDGE = 1
+    NEVER = 2
+
+
 class Thing(Struct, frozen=True):
     """Something with a centre to be found.
 
@@ -30,12 +40,14 @@ class Thing(Struct, frozen=True):
     half_wide: float = 0.0
     turn: float = 0.0
     size: str | None = None
+    spoken: Spoken = Spoken.ANYHOW
 
 
 class LineThing(Struct, frozen=True):
     """A straight line to be found."""
 
     name: str
+    spoken: Spoken = Spoken.ANYHOW
 
 
 class FixedLine(Struct, frozen=True):
@@ -47,6 +59,7 @@ class FixedLine(Struct, frozen=True):
     angle: float
     offset: float
     open_side: int = 0
+    spoken: Spoken = Spoken.ANYHOW
 
 
 class FixedThing(Struct, frozen=True):
@@ -249,27 +262,82 @@ class PlacedLine(Struct, frozen=True):
     offset: float
 
 
-class LeftOpen(Struct, frozen=True):
-    """A thing or line that can still move: how ('slides along L', 'swings round A', 'free'), and rows that
-    would settle it.
+class Moves(Enum):
+    """How something can still move: the first three towards another, the rest by itself."""
+
+    ALONG = "slides along another"
+    ABOUT = "swings about another"
+    WITH = "moves with another"
+    FREE = "anyhow"
+    ACROSS = "slides left and right"
+    UPRIGHT = "slides up and down"
+    STRAIGHT = "slides along one direction"
+    SOMEHOW = "slides"
+    SIDEWAYS = "a line that shifts sideways"
+    TURNING = "a line that turns"
+
+
+class Motion(Struct, frozen=True):
+    """A motion that the readings leave; `other` names what it is along, about or with."""
+
+    how: Moves
+    other: str = ""
+
+
+class Asks(Enum):
+    """Which reading or fact would hold something."""
+
+    READING = 0
+    PLACE = 1
+    LEVEL = 2
+    UPRIGHT = 3
+    PASSING = 4
+    PARALLEL = 5
+    SQUARE = 6
+
+
+class Offer(Struct, frozen=True):
+    """Something that would hold what can still move: a reading from `other` to the named edges (mine first),
+    a place, or of a line its direction or a thing it passes through.
     """
 
+    asks: Asks
+    other: str = ""
+    edges: tuple[Edge, ...] = ()
+
+
+class LeftOpen(Struct, frozen=True):
+    """A thing or line that can still move: how, and what would settle it, best first."""
+
     name: str
-    motion: str
-    would_do: tuple[str, ...]
+    motion: Motion
+    would_do: tuple[Offer, ...]
+
+
+class SideOffer(Struct, frozen=True):
+    """A side word that tells places apart: `word` (right, left, above, below) of `other`."""
+
+    word: str
+    other: str
+
+
+class PlaceOffer(Struct, frozen=True):
+    """A place (mm) to say that something is roughly at, where no side word tells places apart."""
+
+    at: XY
 
 
 class TwoPlaces(Struct, frozen=True):
-    """A thing that fits in several places, all other things held: the places, and the side words that tell
-    them apart.
+    """A thing that fits in several places, all other things held: the places, and what tells them apart.
 
-    `key`: the row that leaves it open, where that is one read from a line which may be met on either side;
-    else 0."""
+    `key` and `line`: the row that leaves it open and the line it is read from, where it may be met on either
+    side of that; else 0 and nothing."""
 
     name: str
     places: tuple[XY, ...]
-    words: tuple[str, ...]
+    tells: tuple[SideOffer | PlaceOffer, ...]
     key: int = 0
+    line: str = ""
 
 
 class Misfit(Struct, frozen=True):

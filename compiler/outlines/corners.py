@@ -27,7 +27,6 @@ from .plane import (
     dot,
     edge_length,
     heading,
-    place,
     sub,
     sweep_between,
     unit,
@@ -63,7 +62,7 @@ def round_corners(
         most = _largest(path, chosen, radius, sense)
         raise Trouble(
             "round-too-large",
-            f"a round of {radius:.2f} mm does not fit in the corner at {place(found.at)}; "
+            f"a round of {radius:.2f} mm does not fit in the corner at {{0}}; "
             f"the largest that fits is {most:.2f} mm",
             places=(found.at,),
         ) from None
@@ -109,7 +108,7 @@ def _chosen(path: Path, which: Which, at: Sequence[XY] | None) -> list[int]:
             kind, other = ("is hollow", "inside") if which == "outside" else ("sticks out", "outside")
             raise Trouble(
                 "no-corner",
-                f"the corner nearest {place(spot)} {kind}",
+                f"the corner nearest {{0}} {kind}",
                 places=(spot, path[nearest].start),
                 advice=(f"round {other}",),
             )

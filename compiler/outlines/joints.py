@@ -15,7 +15,7 @@ from msgspec import Struct
 
 from ..diagnostics.types import Trouble
 from ..quantities.vectors import XY
-from .plane import add, apart, cross, dot, left, length, place, sub, unit
+from .plane import add, apart, cross, dot, left, length, sub, unit
 from .stops import ArcStop, Corner, LineStop, PointStop, RoundStop
 from .types import Bend, Edge, Straight
 
@@ -159,7 +159,7 @@ def arc_between(a: XY, b: XY, arc: ArcStop) -> Edge:
     """
     half = apart(a, b) / 2.0
     if half == 0.0:
-        raise Trouble("no-arc", f"{arc.name} begins and ends at the same place {place(a)}", (arc.name,), (a,))
+        raise Trouble("no-arc", f"{arc.name} begins and ends at the same place {{0}}", (arc.name,), (a,))
     rise = _rise(half, arc)
     if rise <= 1e-9:
         return Straight(a, b, arc.label)

@@ -113,8 +113,3 @@ def _turned(edge: Edge) -> Edge:
     if isinstance(edge, Straight):
         return Straight(edge.end, edge.start, edge.label)
     return Bend(edge.centre, edge.radius, edge.end, edge.start, -edge.sweep, edge.label)
-
-
-def place(at: XY) -> str:
-    """A point as it is said in a message."""
-    return f"({at[0]:.2f}, {at[1]:.2f})"

@@ -17,11 +17,13 @@ from ..diagnostics.types import Trouble
 from ..quantities.vectors import XY
 from .corners import SHARP, Rounding, TooLarge, rounding, trimmed
 from .joints import Joint, joints
-from .plane import TINY, add, apart, backwards, cross, dot, edge_length, heading, left, place, sub
+from .plane import TINY, add, apart, backwards, cross, dot, edge_length, heading, left, sub
 from .stops import Corner, LineStop, PointStop, RoundStop
 from .types import Bend, Edge, Path, Straight
 from .walks import Leg, checked, own_leg
 
+STRAIGHT = 1e-6
+"""mm2: a path whose corners turn by less in all turns to neither side."""
 Side = Literal["left", "right", "middle"]
 
 
@@ -135,7 +137,7 @@ def _turn(before: Edge, after: Edge) -> float:
 def _too_tight(at: XY, inside: float) -> Trouble:
     return Trouble(
         "bend-too-tight",
-        f"the strip is too short beside its corner at {place(at)} to be bent there with "
+        f"the strip is too short beside its corner at {{0}} to be bent there with "
         f"{inside:.2f} mm on the inside",
         places=(at,),
     )
@@ -180,3 +182,21 @@ def _shifted(edge: Edge, by: float, begin: XY, end: XY, label: int) -> Edge:
             places=(edge.centre,),
         )
     return Bend(edge.centre, max(radius, 0.0), begin, end, edge.sweep, label)
+
+
+def strip_side(lies: str, places: Sequence[XY]) -> Side:
+    """Left or right of the path, from the `outside` or `inside` of its bends that lies on it: by the way the
+    path turns in all.  Raises Trouble('straight-path') for a path that turns to neither side."""
+    if lies == "middle":
+        return "middle"
+    turning = sum(
+        (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])
+        for a, b, c in zip(places, places[1:], places[2:], strict=False)
+    )
+    if abs(turning) < STRAIGHT:
+        raise Trouble(
+            "straight-path",
+            f"`{lies} on path` says nothing of a path that turns to neither side: it has no {lies}",
+            advice=("middle on path, with its places read to the middle of its thickness",),
+        )
+    return "left" if (lies == "inside") == (turning > 0) else "right"

@@ -22,7 +22,7 @@ from ..quantities.vectors import XY
 from .facets import CHORD, facet, facet_owned
 from .joints import Joint, joints
 from .measure import crossing_edges, nearest_edge
-from .plane import TINY, apart, at_angle, cross, dot, heading, path_area, place, sub, sweep_between, unit
+from .plane import TINY, apart, at_angle, cross, dot, heading, path_area, sub, sweep_between, unit
 from .stops import ArcStop, Corner, LineStop, PointStop, RoundStop, Stop
 from .types import Bend, Edge, Path, Region, Ring, Straight
 
@@ -246,7 +246,7 @@ def checked(legs: list[Leg]) -> Path:
         what = f"between {one} and {two}" if one != two else f"at {one}"
         raise Trouble(
             "outline-crosses",
-            f"the outline crosses or touches itself near {place(found[2])}, {what}",
+            f"the outline crosses or touches itself near {{0}}, {what}",
             (one, two),
             (found[2],),
         )

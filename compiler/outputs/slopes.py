@@ -8,10 +8,10 @@ import math
 
 from msgspec import Struct
 
-from ..facts import Claims
-from ..facts.extents import tapered
-from ..places.layout import Frame, Layout
-from ..places.planes import Pages
+from ..model import Model
+from ..model.things import Plane
+from ..model.types import Prism
+from ..places.layout import Frame
 from ..quantities.vectors import dot
 
 
@@ -26,17 +26,15 @@ class Slope(Struct, frozen=True):
     under: Frame
 
 
-def slopes(claims: Claims, layout: Layout) -> tuple[Slope, ...]:
+def slopes(model: Model) -> tuple[Slope, ...]:
     """Every plane that leans and every body that tapers."""
-    pages, found = Pages(claims, layout), []
-    for entry in claims.of_kind("plane", "block", "plate"):
-        claim = entry.one("leans") if entry.kind == "plane" else tapered(entry)
-        if claim is None:
+    found = []
+    for thing in model.things.values():
+        if not isinstance(thing, Plane | Prism) or thing.slope is None:
             continue
-        page = pages._lean(claim)[0] if entry.kind == "plane" else pages.stand(entry.name)[0]
-        flat = pages.tapered_flat(entry.name)
-        frame, under = pages.frame(f"{entry.name}.{flat}" if flat else entry.name), layout.frames.get(page)
-        if frame is not None and under is not None:
+        under = model.frames.get(thing.under if isinstance(thing, Plane) else thing.plane)
+        if under is not None:
+            frame = thing.slope.plane
             turn = math.degrees(math.acos(min(1.0, abs(dot(frame.out, under.out)))))
-            found.append(Slope(entry.name, claim.word, turn, frame, under))
+            found.append(Slope(thing.name, thing.slope.said.word, turn, frame, under))
     return tuple(found)

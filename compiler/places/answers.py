@@ -1,34 +1,138 @@
-"""What came of solving a page, said in the writer's terms: what is open, what has two places, what
+"""What came of solving a plane, put into the writer's words: what is open, what has two places, what
 disagrees.
-"""
+
+The solver returns structure only (`network.types`, `network.adjustment_types`); here, and nowhere else, it
+becomes text.  Whatever is offered can be typed as it stands, `...` filled with a number."""
 
 from __future__ import annotations
 
 import math
-import re
+from typing import TYPE_CHECKING
 
 from ..diagnostics.types import Diagnostic, Label, Severity, Span
-from ..facts import BODIES, HOLES, Claim, Entry
+from ..facts import BODIES, Claim, Entry
+from ..facts.kind_questions import is_hole, is_line, is_turned
+from ..facts.placing import (
+    AngleAt,
+    AngleFrom,
+    Beside,
+    Further,
+    Laid,
+    LevelLine,
+    LineAngled,
+    On,
+    ParallelTo,
+    PlaceFact,
+    PlacingFact,
+    SquareTo,
+    UprightLine,
+)
+from ..facts.placing_reader import Placing
 from ..facts.types import FLATS, SIDES
+from ..network.adjustment_types import EdgeSlip, Misread, NumberSlip, Slip, UnitSlip
 from ..network.problem import arrange
 from ..network.sides import SURE, met_by
-from ..network.types import LeftOpen, Misfit, Network, Side, Solved, TwoPlaces
+from ..network.types import (
+    Asks,
+    Distance,
+    Edge,
+    LeftOpen,
+    Misfit,
+    Motion,
+    Moves,
+    Network,
+    Offer,
+    PlaceOffer,
+    Side,
+    SideOffer,
+    Solved,
+    Spoken,
+    TwoPlaces,
+)
 from .measured_to import on_side
-from .rows import PLACING, Rows
+from .rows import Rows
 
+if TYPE_CHECKING:
+    from ..network.adjustment_types import Suspect, Verdict
+
+MOST_SHOWN = 5
+MOST_OFFERED = 3
+_SIDE_FACTS = (Beside, Further, Laid)
+_DIRECTIONS = (LevelLine, UprightLine, ParallelTo, SquareTo, LineAngled, AngleFrom, AngleAt)
+_EDGES = {Edge.NEAR: "near", Edge.CENTRE: "centre", Edge.FAR: "far"}
+_MOTIONS = {
+    Moves.ALONG: "slides along {}",
+    Moves.ABOUT: "swings round {}",
+    Moves.WITH: "moves with {}",
+    Moves.FREE: "free",
+    Moves.ACROSS: "slides left and right",
+    Moves.UPRIGHT: "slides up and down",
+    Moves.STRAIGHT: "slides along one direction",
+    Moves.SOMEHOW: "slides",
+    Moves.SIDEWAYS: "shifts sideways",
+    Moves.TURNING: "turns",
+}
+_OFFERS = {
+    Asks.PLACE: "at X, Y",
+    Asks.LEVEL: "level",
+    Asks.UPRIGHT: "upright",
+    Asks.PASSING: "on {}",
+    Asks.PARALLEL: "parallel to {}",
+    Asks.SQUARE: "square to {}",
+}
 _OPPOSITE = (("left", "right"), ("bottom", "top"), ("back", "front"))
-SIDE_WORDS = ("left of", "right of", "above", "below", "beyond", "short of", "same side of", "laid")
+_SQUARE_SIDE = {"left": "bottom", "right": "top", "top": "right", "bottom": "left"}
+
+
+def motion_words(motion: Motion) -> str:
+    """How something can still move: `slides along edge`."""
+    return _MOTIONS[motion.how].format(motion.other)
+
+
+def edge_words(edges: tuple[Edge, ...]) -> str:
+    """Edges as a recipe writes them: `near`, `far-near`, `centres`."""
+    if edges == (Edge.CENTRE, Edge.CENTRE):
+        return "centres"
+    return "-".join(_EDGES[edge] for edge in edges)
+
+
+def offer_words(offer: Offer) -> str:
+    """An offer as the line to type: `from pin far-far ...`."""
+    if offer.asks is Asks.READING:
+        return " ".join(filter(None, ("from", offer.other, edge_words(offer.edges), "...")))
+    return _OFFERS[offer.asks].format(offer.other)
+
+
+def side_words(offer: SideOffer | PlaceOffer) -> str:
+    """What tells places apart, as the line to type: `right of pin`."""
+    if isinstance(offer, PlaceOffer):
+        return f"roughly {offer.at[0]:.2f}, {offer.at[1]:.2f}"
+    return f"{offer.word} {'of ' if offer.word in ('left', 'right') else ''}{offer.other}"
+
+
+def slip_words(slip: Slip) -> str:
+    """What may have been read instead: `read between centres, not far-far`."""
+    match slip:
+        case EdgeSlip():
+            meant = edge_words(slip.meant)
+            between = {"centres": "between centres", "centre": "to the centre"}.get(meant, meant)
+            return f"read {between}, not {edge_words(slip.said)}"
+        case UnitSlip():
+            units = ("mm", "inches") if slip.inches else ("inches", "mm")
+            return f"{slip.typed} was in {units[0]}, not {units[1]}"
+        case NumberSlip():
+            shown = f"{slip.typed} in" if slip.inches else slip.typed
+            how = {Misread.SWAPPED: "two digits swapped", Misread.DIGIT: "one digit misread"}[slip.how]
+            return f"{slip.value:g} was read, not {shown} ({how})"
 
 
 def explain(solved: Solved, rows: Rows, entries: list[Entry]) -> list[Diagnostic]:
     """Diagnostics for a solved page, in the order of the things' names."""
     by_name = {entry.name: entry for entry in entries}
-    things = {**rows.things, **{name: fixed.thing for name, fixed in rows.fixed.items()}}
-    boxes = {name for name, thing in things.items() if thing.half_wide > 0}
     found: list[Diagnostic] = []
     for one in solved.left_open:
         if (entry := by_name.get(_base(one.name))) is not None:
-            found.append(_open(one, entry, boxes))
+            found.append(_open(one, rows, rows.pages.facts.of[entry.name]))
     for two in solved.two_places:
         if (entry := by_name.get(_base(two.name))) is not None:
             found.append(_two(two, entry, rows))
@@ -44,72 +148,89 @@ def _base(name: str) -> str:
     return name.split("~")[0].split("|")[0].split(".")[0]
 
 
-def _placing(entry: Entry) -> list[Claim]:
-    return sorted((claim for claim in entry.claims if claim.word in PLACING), key=lambda claim: claim.span)
+def _claims(placing: Placing) -> list[Claim]:
+    """The claims that place a thing or line, in the order they were written."""
+    return sorted((fact.claim for fact in placing.all(PlaceFact)), key=lambda claim: claim.span)
 
 
-def _open(one: LeftOpen, entry: Entry, boxes: set[str]) -> Diagnostic:
-    said = (
-        f"{entry.name} can still move: it {one.motion}"
-        if one.motion != "free"
-        else f"{entry.name} is not placed"
-    )
-    if one.motion == "free" and _placing(entry):
-        said = f"{entry.name} can still move freely"
-    elif not _placing(entry):
+def _open(one: LeftOpen, rows: Rows, placing: Placing) -> Diagnostic:
+    entry, free = placing.entry, one.motion.how is Moves.FREE
+    if not _claims(placing):
         said = f"{entry.name} is not placed"
-    # A distance to a thing with four sides must name one of them, so it is no help as it stands.
-    would_do = [words for words in one.would_do if not set(words.split()[1:2]) & boxes]
-    would_do = _settling(one.motion, would_do)
-    middle = _in_the_middle(entry) if one.motion == "free" else ()
-    if middle:
-        would_do = [words for words in would_do if words != "at X, Y"]
-    others = boxes - {entry.name}  # its own sides are no help
-    if not would_do and len(others) == 1:
-        would_do = [f"from {box}.{side} near ..." for box in others for side in ("left", "bottom")]
+    elif free:
+        said = f"{entry.name} can still move freely"
+    else:
+        said = f"{entry.name} can still move: it {motion_words(one.motion)}"
+    middle = _in_the_middle(placing) if free else ()
+    would_do = _settling(one, rows, entry.name, bool(middle))
     advice: tuple[str, ...] = (
         ("a reading that would settle it:  " + "   or   ".join(would_do),) if would_do else ()
     )
-    if (swings := re.fullmatch(r"swings round ([^~|]+)", one.motion)) and entry.kind != "line":
-        advice += (f"or, at its right:  level with {swings[1]}   and   right of {swings[1]}",)
-    advice = (*on_side(entry), *advice, *middle)
+    about = one.motion.other if one.motion.how is Moves.ABOUT else ""
+    if about and not is_line(entry) and rows.net.spoken(about) is Spoken.ANYHOW:
+        advice += (f"or, at its right:  level with {about}   and   right of {about}",)
+    advice = (*on_side(placing), *advice, *middle)
     return Diagnostic("left-open", Severity.ERROR, said, entry.span, advice=advice)
 
 
-def _in_the_middle(entry: Entry) -> tuple[str, ...]:
+def _in_the_middle(placing: Placing) -> tuple[str, ...]:
     """Advice for a thing on a flat or side of a body: `at X, Y` alone would count from a corner of it."""
-    if entry.kind not in (*HOLES, *BODIES, "mark"):
+    entry = placing.entry
+    if not (entry.kind in BODIES or is_hole(entry) or is_turned(entry)):
         return ()
-    for ref in (claim.ref("thing") for claim in entry.all("on")):
-        across = [pair for pair in _OPPOSITE if ref.part not in pair]
-        if ref.part in (*SIDES, *FLATS):
+    for ref in (fact.thing for fact in placing.all(On)):
+        if ref.name and ref.part in (*SIDES, *FLATS):
+            across = [pair for pair in _OPPOSITE if ref.part not in pair]
             lines = "   and   ".join(f"midway {ref.name}.{a}, {ref.name}.{b}" for a, b in across)
             return (f"in the middle of `{ref}`:  {lines}   or, so far from there:  at X, Y from {ref.name}",)
     return ()
 
 
-def _settling(motion: str, would_do: list[str]) -> list[str]:
-    """What would settle it: across the side that it slides along first, then what the solver scored best."""
-    seen = re.match(r"slides along (.+)\.(left|right|top|bottom)$", motion)
-    square = {"left": "bottom", "right": "top", "top": "right", "bottom": "left"}
-    first = [f"from {seen[1]}.{square[seen[2]]} near ..."] if seen else []
-    return list(dict.fromkeys([*first, *(word for word in would_do if "~" not in word and "|" not in word)]))[
-        :3
+def _settling(one: LeftOpen, rows: Rows, name: str, in_the_middle: bool) -> list[str]:
+    """What would settle the thing `name`: across the side that it slides along first, then what the solver
+    scored best; no bare place where it is told how to lie `in_the_middle` of its flat.
+    """
+    boxes = rows.net.boxes
+    first = []
+    body, _, side = one.motion.other.rpartition(".")
+    if one.motion.how is Moves.ALONG and side in _SQUARE_SIDE:
+        first = [f"from {body}.{_SQUARE_SIDE[side]} near ..."]
+    offers = [
+        offer_words(offer)
+        for offer in one.would_do
+        if _can_be_typed(offer, rows, boxes) and not (in_the_middle and offer.asks is Asks.PLACE)
     ]
+    would_do = list(dict.fromkeys([*first, *offers]))[:MOST_OFFERED]
+    others = boxes - {name}  # its own sides are no help
+    if not would_do and len(others) == 1:
+        would_do = [f"from {box}.{side} near ..." for box in others for side in ("left", "bottom")]
+    return would_do
+
+
+def _can_be_typed(offer: Offer, rows: Rows, boxes: set[str]) -> bool:
+    """Whether the line of an offer would be understood.  A distance to a thing with four sides must name one
+    of them, and a line passes through no side.
+    """
+    if not offer.other:
+        return True
+    spoken = rows.net.spoken(offer.other)
+    if spoken is Spoken.NEVER or (offer.asks is Asks.PASSING and spoken is Spoken.AS_EDGE):
+        return False
+    return offer.other not in boxes or offer.asks is Asks.PASSING
 
 
 def _two(two: TwoPlaces, entry: Entry, rows: Rows) -> Diagnostic:
     places = " and at ".join(f"({x:.2f}, {y:.2f})" for x, y in two.places[:4])
-    claims = _placing(entry)
+    claims = _claims(rows.pages.facts.of[entry.name])
     span = claims[-1].span if claims else entry.span
     label = (
         f"both readings are met at {places}" if len(two.places) == 2 else f"the readings are met at {places}"
     )
     if two.key in rows.keys:
-        claim = rows.keys[two.key][1]
-        span, label = claim.span, f"the readings are met on either side of `{claim.ref('thing')}`"
+        span, label = rows.keys[two.key][1].span, f"the readings are met on either side of `{two.line}`"
     others = (Label(entry.span, ""),) if span != entry.span else ()
-    advice = ("say which:  " + "   or   ".join(two.words),) if two.words else ("say which: roughly X, Y",)
+    words = "   or   ".join(side_words(one) for one in two.tells)
+    advice = (f"say which:  {words}",) if words else ("say which: roughly X, Y",)
     count = "two" if len(two.places) == 2 else str(len(two.places))
     return Diagnostic(
         "two-places", Severity.ERROR, f"{entry.name} could be in {count} places", span, label, others, advice
@@ -128,12 +249,13 @@ def unmet_sides(network: Network, solved: Solved, rows: Rows) -> list[Diagnostic
         line = solved.lines.get(name)
         at[2 * i : 2 * i + 2] = (line.angle, line.offset) if line is not None else solved.things[name]
     wrong = [side for side in problem.sides if met_by(problem, at, side) < -SURE]
-    return [_side_wrong(*rows.keys[side.key], side) for side in wrong if side.key in rows.keys]
+    return [_side_wrong(rows, side.key, side) for side in wrong if side.key in rows.facts]
 
 
-def _side_wrong(entry: Entry, claim: Claim, side: Side | None = None) -> Diagnostic:
+def _side_wrong(rows: Rows, key: int, side: Side | None = None) -> Diagnostic:
+    entry, claim = rows.keys[key]
     said = f"no place that fits the readings of {entry.name} lies {claim.text}"
-    if claim.word == "laid":
+    if isinstance(rows.facts[key], Laid):
         what = (
             f"{side.a} {side.word}{' of' if side.word in ('left', 'right') else ''} {side.b}"
             if side is not None
@@ -146,33 +268,88 @@ def _side_wrong(entry: Entry, claim: Claim, side: Side | None = None) -> Diagnos
 
 def _misfit(misfit: Misfit, rows: Rows) -> Diagnostic | None:
     known = [
-        (rows.keys[key], residual)
+        (key, *rows.keys[key], residual)
         for key, residual in zip(misfit.keys, misfit.residuals, strict=True)
         if key in rows.keys
     ]
     if not known:
         return None
-    known.sort(key=lambda one: (-abs(one[1]), one[0][1].text))
-    (entry, claim), _ = known[0]
-    side = next(((e, c) for (e, c), _ in known if c.word in SIDE_WORDS), None)
+    known.sort(key=lambda one: (-abs(one[3]), one[2].text))
+    first, entry, claim, most = known[0]
+    side = next((key for key, *_ in known if isinstance(rows.facts.get(key), _SIDE_FACTS)), None)
     if side is not None:
-        return _side_wrong(*side, next((one for one in rows.sides if one.key in misfit.keys), None))
-    lines = tuple(f"{c.text} of {e.name}: misses by {_missed(c, -r)}" for (e, c), r in known[:6])
-    others = tuple(Label(c.span, "") for (_, c), _ in known[1:4])
+        return _side_wrong(rows, side, next((one for one in rows.net.sides if one.key in misfit.keys), None))
+    lines = tuple(
+        f"{c.text} of {e.name}: misses by {_missed(rows.facts.get(key), -r)}" for key, e, c, r in known[:6]
+    )
+    others = tuple(Label(c.span, "") for _, _, c, _ in known[1:4])
     said = f"the readings of {entry.name} disagree by more than their give-or-take"
     return Diagnostic(
         "readings-disagree",
         Severity.ERROR,
         said,
         claim.span,
-        f"{_missed(claim, -known[0][1])} off",
+        f"{_missed(rows.facts.get(first), -most)} off",
         others,
         ("one of these was misread, or has the wrong edge word:", *lines),
     )
 
 
-def _missed(claim: Claim, by: float) -> str:
+def _missed(fact: PlacingFact | None, by: float) -> str:
     """A residual in mm, or in degrees where the claim is about a direction."""
-    if claim.word in ("level", "upright", "parallel to", "square to", "angle"):
+    if isinstance(fact, _DIRECTIONS):
         return f"{math.degrees(by):+.1f} deg"
     return f"{by:+.2f} mm"
+
+
+def disagreements(verdicts: tuple[Verdict, ...], rows: Rows, behind: dict[int, Distance]) -> list[Diagnostic]:
+    """One message for each group of readings that don't agree: wrong words that would explain it, then the
+    suspects.
+    """
+    found, keys = [], rows.keys
+    for verdict in verdicts:
+        shown = [one for one in verdict.suspects if one.key in keys]
+        read_as = [one for one in verdict.readings_as if one.alternative.key in keys]
+        if not shown and not read_as:
+            continue
+        first = read_as[0].alternative.key if read_as else shown[0].key
+        entry, claim = keys[first]
+        advice = []
+        for one in read_as[:MOST_SHOWN]:
+            other, line = keys[one.alternative.key]
+            advice.append(f"they fit if {_was(line.text, other.name, one.alternative.slip)}")
+        if shown:
+            advice.append("otherwise one of these was misread:" if read_as else "one of these was misread:")
+        for suspect in shown[:MOST_SHOWN]:
+            (other, line), fact = keys[suspect.key], rows.facts.get(suspect.key)
+            advice.append(f"  {line.text} of {other.name}: {_should(fact, _read(suspect, behind))}")
+        if len(shown) > MOST_SHOWN:
+            advice.append(f"  or one of {len(shown) - MOST_SHOWN} more")
+        if not verdict.can_tell:
+            advice.append("nothing here tells which: one more reading of any of them would")
+        others = tuple(Label(keys[one.key][1].span, "") for one in shown[:4] if one.key != first)
+        said = f"the readings of {entry.name} disagree by more than their give-or-take"
+        found.append(
+            Diagnostic("readings-disagree", Severity.ERROR, said, claim.span, "", others, tuple(advice))
+        )
+    return found
+
+
+def _read(suspect: Suspect, behind: dict[int, Distance]) -> float:
+    row = behind.get(suspect.key)
+    return suspect.should_be if row is None else row.read(suspect.should_be)
+
+
+def _was(line: str, name: str, slip: Slip) -> str:
+    words = slip_words(slip)
+    return (
+        f"`{line}` of {name} was {words}" if isinstance(slip, EdgeSlip) else f"in `{line}` of {name} {words}"
+    )
+
+
+def _should(fact: PlacingFact | None, value: float) -> str:
+    if not math.isfinite(value):
+        return "nothing says what it should read"
+    if isinstance(fact, AngleFrom | AngleAt | LineAngled):
+        return f"the others say {math.degrees(value):.1f} deg"
+    return f"the others say {abs(value):.2f}"

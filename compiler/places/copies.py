@@ -5,127 +5,155 @@ from __future__ import annotations
 import math
 
 from ..diagnostics.types import Trouble
-from ..facts import ZONES, Claims, Entry, Ref
 from ..facts.extents import half, is_box, radius
+from ..facts.kind_questions import is_grid, is_mirror, is_point, is_ring, is_slot
+from ..facts.needs import ZONES
+from ..facts.placing import (
+    About,
+    Count,
+    LiesAlong,
+    On,
+    OverAngle,
+    OverRow,
+    Pitch,
+    RunsAlong,
+    RunsUpright,
+    TurnedBy,
+    TurnFact,
+)
+from ..facts.placing_reader import Placing
 from ..quantities.vectors import Vector, along, cross, dot
-from .layout import Layout, Move
+from .layout import Move
 from .planes import Pages
 
 MOST = 10_000
+_NONE: Vector = (0.0, 0.0, 0.0)
 
 
-def moves_of(pattern: Entry, of: str, claims: Claims, pages: Pages, layout: Layout) -> tuple[Move, ...]:
+def moves_of(pattern: Placing, of: str, pages: Pages) -> tuple[Move, ...]:
     """Moves of the copies .2, .3, ... of the thing `of`; raises Trouble where the pattern's own line is not
     placed.
     """
-    if pattern.kind == "mirror":
+    if is_mirror(pattern.entry):
         return (_mirror(pattern, pages),)
-    if pattern.kind == "ring":
-        return _ring(pattern, layout)
-    page = pages.stand(_home(of, claims))[0]
-    frame = layout.frames[page]
-    if pattern.kind == "grid":
-        count, pitch = pattern.one("count"), pattern.one("pitch")
-        assert count is not None and pitch is not None
-        across, up = int(count.number("across")), int(count.number("up"))
-        if across * up > MOST:
-            raise Trouble(
-                "bad-count", f"grid `{pattern.name}` would make {across * up} copies, more than {MOST}"
-            )
-        return tuple(
-            _shift(
-                along(
-                    (0.0, 0.0, 0.0), (frame.right, i * pitch.number("x")), (frame.up, j * pitch.number("y"))
-                )
-            )
-            for j in range(up)
-            for i in range(across)
-            if i or j
+    if is_ring(pattern.entry):
+        return _ring(pattern, pages)
+    plane = pages.stand(_home(of, pages))[0]
+    return _grid(pattern, pages, plane) if is_grid(pattern.entry) else _row(pattern, of, pages, plane)
+
+
+def _grid(pattern: Placing, pages: Pages, plane: str) -> tuple[Move, ...]:
+    frame, count, pitch = pages.layout.frames[plane], pattern.one(Count), pattern.one(Pitch)
+    assert count is not None and pitch is not None
+    if count.number * count.up > MOST:
+        raise Trouble(
+            "bad-count",
+            f"grid `{pattern.name}` would make {count.number * count.up} copies, more than {MOST}",
         )
-    direction = _direction(pattern, pages, layout, page)
-    count = pattern.one("count")
+    pages.layout.use(pattern.entry, count, pitch)
+    return tuple(
+        _shift(along(_NONE, (frame.right, i * pitch.pitch), (frame.up, j * pitch.up)))
+        for j in range(count.up)
+        for i in range(count.number)
+        if i or j
+    )
+
+
+def _row(pattern: Placing, of: str, pages: Pages, plane: str) -> tuple[Move, ...]:
+    direction, count = _direction(pattern, pages, plane), pattern.one(Count)
     assert count is not None
-    number = int(count.number("count"))
-    step = _pitch(pattern, claims.entries[of], number, _half_along(of, claims, pages, layout, direction))
-    return tuple(_shift(along((0.0, 0.0, 0.0), (direction, i * step))) for i in range(1, number))
+    step = _pitch(pattern, pages, of, count.number, direction)
+    pages.layout.use(pattern.entry, count)
+    return tuple(_shift(along(_NONE, (direction, i * step))) for i in range(1, count.number))
 
 
-def _home(of: str, claims: Claims) -> str:
-    """The thing on whose page a pattern is laid out: of a zone, the body it works on."""
-    on = claims.entries[of].one("on") if claims.entries[of].kind in ZONES else None
-    return of if on is None else on.ref("thing").name
+def _home(of: str, pages: Pages) -> str:
+    """The thing on whose plane a pattern is laid out: of a zone, the body it works on."""
+    placing = pages.facts.of[of]
+    on = placing.one(On) if placing.entry.kind in ZONES else None
+    return of if on is None else on.thing.name
 
 
-def _half_along(of: str, claims: Claims, pages: Pages, layout: Layout, way: Vector) -> float | None:
+def _half_along(of: str, pages: Pages, way: Vector) -> float | None:
     """How far a thing reaches from its middle along a row, in mm as read; None where it was never read."""
-    entry, spot = claims.entries[of], layout.spots.get(of)
-    size = radius(entry, made=False)
-    if spot is None or entry.kind == "point":
+    placing, spot = pages.facts.of[of], pages.layout.spots.get(of)
+    entry, size = placing.entry, radius(placing.entry, made=False)
+    if is_point(entry):
+        return 0.0
+    if spot is None:
         return size
-    lies = entry.one("lies along")
-    if lies is not None and (edge := pages.edge_line(lies.ref("line"))) is not None:
+    lies = placing.one(LiesAlong)
+    if lies is not None and (edge := pages.edge_line(lies.line)) is not None:
         low, high = pages.heights(of)
         return 0.5 * (high - low) if abs(dot(edge[1], way)) > 1.0 - 1e-9 else size
-    frame = layout.frames[spot.page]
+    frame = pages.layout.frames[spot.page]
     angle = math.atan2(dot(way, frame.up), dot(way, frame.right)) - spot.turn
     if is_box(entry):
         long, wide = half(entry, made=False)
         return abs(math.cos(angle)) * long + abs(math.sin(angle)) * wide
-    if entry.kind == "slot" and size is not None:
+    if is_slot(entry) and size is not None:
         return size + abs(math.cos(angle)) * max(0.0, half(entry, made=False)[0] - size)
     return size
 
 
-def _pitch(pattern: Entry, thing: Entry, number: int, size: float | None) -> float:
-    """The pitch of a row as given, or from the size read over all of it, (over - 2 size) / (number - 1);
-    `size`: how far each of its things reaches along it.
+def _pitch(pattern: Placing, pages: Pages, of: str, number: int, way: Vector) -> float:
+    """The pitch of a row as given, or from the size read over all of it: (over - size) / (number - 1), where
+    `size` is how far each of its things reaches from end to end along the row.
     """
-    pitch, over = pattern.one("pitch"), pattern.one("over")
+    pitch, over = pattern.one(Pitch), pattern.one(OverRow)
+    pages.layout.use(pattern.entry, pitch or over)
     if pitch is not None:
-        return pitch.number("number")
+        return pitch.pitch
     assert over is not None
-    if number < 2 or (size is None and thing.kind != "point"):
+    size = _half_along(of, pages, way)
+    if number < 2 or size is None:
         raise Trouble(
             "never-read",
-            f"row `{pattern.name}` is read over all of its copies, so `{thing.name}` must be "
+            f"row `{pattern.name}` is read over all of its copies, so `{of}` must be "
             "of a size that was read, and there must be two or more",
             (pattern.name,),
         )
-    return (over.quantity("readings").value - 2.0 * (size or 0.0)) / (number - 1)
+    return (over.reading.value - 2.0 * size) / (number - 1)
 
 
 def _shift(by: Vector) -> Move:
     return Move(((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)), by)
 
 
-def _direction(pattern: Entry, pages: Pages, layout: Layout, page: str) -> Vector:
-    claim = pattern.one("along", "upright", "angle")
-    frame = layout.frames[page]
-    if claim is None:
-        return frame.right
-    if claim.word == "along":
-        edge = pages.ahead(claim.ref("thing"), frame)
-        if edge is None:
-            raise Trouble(
-                "other-plane",
-                f"row `{pattern.name}` runs along `{claim.ref('thing')}`, which is no placed line",
-            )
-        return edge[1]
-    angle = math.radians(claim.number("angle")) if claim.word == "angle" else 0.5 * math.pi
-    return frame.direction(angle)
+def _direction(pattern: Placing, pages: Pages, plane: str) -> Vector:
+    fact = pattern.one(TurnFact)
+    frame = pages.layout.frames[plane]
+    pages.layout.use(pattern.entry, fact)
+    match fact:
+        case RunsAlong():
+            edge = pages.ahead(fact.thing, frame)
+            if edge is None:
+                raise Trouble(
+                    "other-plane",
+                    f"row `{pattern.name}` runs along `{fact.thing}`, which is no placed line",
+                )
+            return edge[1]
+        case TurnedBy():
+            return frame.direction(math.radians(fact.angle))
+        case RunsUpright():
+            return frame.direction(0.5 * math.pi)
+        case _:
+            return frame.right
 
 
-def _ring(pattern: Entry, layout: Layout) -> tuple[Move, ...]:
-    about, count = pattern.one("about"), pattern.one("count")
+def _ring(pattern: Placing, pages: Pages) -> tuple[Move, ...]:
+    about, count, over = pattern.one(About), pattern.one(Count), pattern.one(OverAngle)
     assert about is not None and count is not None
-    ref = about.ref("thing")
-    spot = layout.spots.get(ref.name)
+    spot = pages.layout.spots.get(about.thing.name)
     if spot is None:
-        raise Trouble("other-plane", f"ring `{pattern.name}` goes about `{ref}`, which has no placed centre")
-    frame = layout.frames[spot.page]
-    centre, number = frame.point(spot.at), int(count.number("count"))
-    over = pattern.one("over")
-    step = 2 * math.pi / number if over is None else math.radians(over.number("angle")) / max(1, number - 1)
+        raise Trouble(
+            "other-plane",
+            f"ring `{pattern.name}` goes about `{about.thing}`, which has no placed centre",
+        )
+    pages.layout.use(pattern.entry, about, count, over)
+    frame, number = pages.layout.frames[spot.page], count.number
+    centre = frame.point(spot.at)
+    step = 2 * math.pi / number if over is None else math.radians(over.angle) / max(1, number - 1)
     return tuple(_turn(centre, frame.out, i * step) for i in range(1, number))
 
 
@@ -146,10 +174,10 @@ def _about(point: Vector, rows: tuple[Vector, Vector, Vector]) -> Move:
     return Move(rows, along(point, (moved, -1.0)))
 
 
-def _mirror(pattern: Entry, pages: Pages) -> Move:
-    about = pattern.one("about")
+def _mirror(pattern: Placing, pages: Pages) -> Move:
+    about = pattern.one(About)
     assert about is not None
-    ref: Ref = about.ref("thing")
+    ref = about.thing
     edge = pages.edge_line(ref)
     if edge is None:
         flat = pages.flat(ref) if pages.is_flat(ref) else None
@@ -160,8 +188,9 @@ def _mirror(pattern: Entry, pages: Pages) -> Move:
         point, normal = flat.point, flat.normal
     else:
         point, normal = edge[0], cross(edge[1], edge[2])
+    pages.layout.use(pattern.entry, about)
     rows = tuple(
-        along((0.0, 0.0, 0.0), (unit, 1.0), (normal, -2.0 * dot(unit, normal)))
+        along(_NONE, (unit, 1.0), (normal, -2.0 * dot(unit, normal)))
         for unit in ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
     )
     return _about(point, (rows[0], rows[1], rows[2]))

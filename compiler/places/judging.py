@@ -5,16 +5,14 @@ Only a page with more readings than it needs is adjusted here; elsewhere every r
 
 from __future__ import annotations
 
-import math
 import re
 from typing import TYPE_CHECKING
 
-from ..diagnostics.types import Diagnostic, Label, Severity
 from ..facts import Claim, Entry
 from ..network.types import Coordinate, Distance, LineAngle, LineGap, Midway, Network, Tangent, ToLine
 
 if TYPE_CHECKING:
-    from ..network.adjustment_types import Suspect, Verdict
+    pass
 
 MOST_JUDGED = 2_000
 MOST_SHOWN = 5
@@ -45,55 +43,3 @@ def typed_numbers(keys: dict[int, tuple[Entry, Claim]]) -> dict[int, str]:
         if len(numbers) == 1:
             found[key] = numbers[0]
     return found
-
-
-def disagreements(
-    verdicts: tuple[Verdict, ...], keys: dict[int, tuple[Entry, Claim]], behind: dict[int, Distance]
-) -> list[Diagnostic]:
-    """One message for each group of readings that don't agree: wrong words that would explain it, then the
-    suspects.
-    """
-    found = []
-    for verdict in verdicts:
-        shown = [one for one in verdict.suspects if one.key in keys]
-        read_as = [one for one in verdict.readings_as if one.alternative.key in keys]
-        if not shown and not read_as:
-            continue
-        first = read_as[0].alternative.key if read_as else shown[0].key
-        entry, claim = keys[first]
-        advice = []
-        for one in read_as[:MOST_SHOWN]:
-            other, line = keys[one.alternative.key]
-            advice.append(f"they fit if {_was(line.text, other.name, one.alternative.words)}")
-        if shown:
-            advice.append("otherwise one of these was misread:" if read_as else "one of these was misread:")
-        for suspect in shown[:MOST_SHOWN]:
-            other, line = keys[suspect.key]
-            advice.append(f"  {line.text} of {other.name}: {_should(line, _read(suspect, behind))}")
-        if len(shown) > MOST_SHOWN:
-            advice.append(f"  or one of {len(shown) - MOST_SHOWN} more")
-        if not verdict.can_tell:
-            advice.append("nothing here tells which: one more reading of any of them would")
-        others = tuple(Label(keys[one.key][1].span, "") for one in shown[:4] if one.key != first)
-        said = f"the readings of {entry.name} disagree by more than their give-or-take"
-        found.append(
-            Diagnostic("readings-disagree", Severity.ERROR, said, claim.span, "", others, tuple(advice))
-        )
-    return found
-
-
-def _read(suspect: Suspect, behind: dict[int, Distance]) -> float:
-    row = behind.get(suspect.key)
-    return suspect.should_be if row is None else row.read(suspect.should_be)
-
-
-def _was(line: str, name: str, words: str) -> str:
-    return f"`{line}` of {name} was {words}" if words.startswith("read") else f"in `{line}` of {name} {words}"
-
-
-def _should(claim: Claim, value: float) -> str:
-    if not math.isfinite(value):
-        return "nothing says what it should read"
-    if claim.word == "angle":
-        return f"the others say {math.degrees(value):.1f} deg"
-    return f"the others say {abs(value):.2f}"

@@ -12,6 +12,8 @@ import math
 from msgspec import Struct, field
 
 from ..facts import Claim, Entry
+from ..facts.placing import PlacingFact
+from ..facts.placing_reader import PlacingFacts
 from ..network.types import Network, PlacedLine
 from ..quantities.vectors import XY, Vector, along, clean, cross, dot
 
@@ -85,22 +87,26 @@ class Move(Struct, frozen=True):
 
 
 class PageReadings(Struct, frozen=True, eq=False):
-    """The readings of one page as they were solved: its network, and the statement and claim behind each
-    row's key.
+    """The readings of one page as they were solved: its network, the statement and claim behind each row's
+    key, and the placing fact where it is one.
     """
 
     page: str
     network: Network
     keys: dict[int, tuple[Entry, Claim]]
+    facts: dict[int, PlacingFact]
 
 
 class Layout(Struct):
     """Everything placed.
 
-    frames: page name -> frame; spots: thing -> spot; lines: line -> (page, line on it); heights: body ->
-    lowest and highest height over its own page; copies: thing -> moves of its copies .2, .3, ... (.1 is the
-    thing itself); residuals: (statement, typed line) -> found minus given in mm; readings: the pages in the
-    order they were solved."""
+    frames: plane name -> frame, also of every side, sloping flat and plane that something speaks of; spots:
+    thing -> spot; lines: line -> (plane, line on it); stands: statement -> (plane, height over it in mm, +1
+    out of it or -1 into it), of everything that lies somewhere; heights: body -> lowest and highest height
+    over its own plane; copies: thing -> moves of its copies .2, .3, ... (.1 is the thing itself); residuals:
+    (statement, typed line) -> found minus given in mm; readings: the planes in the order they were solved;
+    facts: the placing facts of every statement; used: (statement, typed line) of the placing facts that made
+    a row or set something (a plane, a height, a turn, a copy)."""
 
     frames: dict[str, Frame] = field(default_factory=dict)
     spots: dict[str, Spot] = field(default_factory=dict)
@@ -109,3 +115,10 @@ class Layout(Struct):
     copies: dict[str, tuple[Move, ...]] = field(default_factory=dict)
     residuals: dict[tuple[str, str], float] = field(default_factory=dict)
     readings: list[PageReadings] = field(default_factory=list)
+    stands: dict[str, tuple[str, float, int]] = field(default_factory=dict)
+    facts: PlacingFacts = field(default_factory=lambda: PlacingFacts({}))
+    used: set[tuple[str, str]] = field(default_factory=set)
+
+    def use(self, entry: Entry, *facts: PlacingFact | None) -> None:
+        """Note that placing facts of a statement had an effect."""
+        self.used.update((entry.name, fact.claim.text) for fact in facts if fact is not None)

@@ -1,4 +1,4 @@
-"""What the claims of one page are measured to: things, sides seen edge-on, lines, and what other pages have
+"""What the facts of one plane are measured to: things, sides seen edge-on, lines, and what other planes have
 placed.
 """
 
@@ -6,11 +6,15 @@ from __future__ import annotations
 
 import math
 
+from msgspec import Struct, field
 from msgspec.structs import replace
 
 from ..diagnostics.types import Diagnostic, Label, Severity
 from ..facts import BODIES, Claim, Claims, Entry, Ref
 from ..facts.extents import half, is_box, radius, size_claim
+from ..facts.kind_questions import is_drilled, is_line, is_point, is_slot, same_as
+from ..facts.placing import At, LiesAlong, On, PlacingFact
+from ..facts.placing_reader import Placing
 from ..facts.types import SIDES
 from ..network.types import (
     Coordinate,
@@ -19,10 +23,12 @@ from ..network.types import (
     FixedThing,
     LineThing,
     Midway,
+    Network,
     Roughly,
     Row,
     Side,
     SizeReading,
+    Spoken,
     Thing,
 )
 from ..quantities import Quantity
@@ -35,12 +41,12 @@ EXACT = 1e-5
 RIGHT_ANGLE = 0.5 * math.pi
 
 
-def on_side(entry: Entry) -> tuple[str, ...]:
-    """Advice on a point that is `on` a side of a body, where its edge on this page may be meant."""
-    refs = [claim.ref("thing") for claim in entry.all("on")] if entry.kind == "point" else []
+def on_side(placing: Placing) -> tuple[str, ...]:
+    """Advice on a point that is `on` a side of a body, where its edge on this plane may be meant."""
+    refs = [fact.thing for fact in placing.all(On)] if is_point(placing.entry) else []
     return tuple(
         (
-            f"`on {ref}` makes that side the page of `{entry.name}`; "
+            f"`on {ref}` makes that side the page of `{placing.name}`; "
             f"to lie on its edge as seen here:  from {ref} 0"
         )
         for ref in refs
@@ -48,60 +54,121 @@ def on_side(entry: Entry) -> tuple[str, ...]:
     )
 
 
-class Ground:
-    """Collects the network of one page; `keys` tells which statement and claim stands behind each row."""
+class Collected(Struct):
+    """The parts of a network while it is collected, by name where they have one."""
 
-    def __init__(
-        self, claims: Claims, pages: Pages, layout: Layout, page: str, turns: dict[str, float]
-    ) -> None:
-        self.claims, self.pages, self.layout, self.page, self.turns = claims, pages, layout, page, turns
-        self.things: dict[str, Thing] = {}
-        self.lines: dict[str, LineThing] = {}
-        self.fixed: dict[str, FixedThing] = {}
-        self.fixed_lines: dict[str, FixedLine] = {}
-        self.rows: list[Row] = []
-        self.sizes: dict[str, SizeReading] = {}
-        self.sides: list[Side] = []
-        self.roughly: list[Roughly] = []
+    things: dict[str, Thing] = field(default_factory=dict)
+    lines: dict[str, LineThing] = field(default_factory=dict)
+    fixed: dict[str, FixedThing] = field(default_factory=dict)
+    fixed_lines: dict[str, FixedLine] = field(default_factory=dict)
+    rows: list[Row] = field(default_factory=list)
+    sizes: dict[str, SizeReading] = field(default_factory=dict)
+    sides: list[Side] = field(default_factory=list)
+    roughly: list[Roughly] = field(default_factory=list)
+
+    def network(self, free_frame: bool) -> Network:
+        """What the solver is given.  A size shared with another plane's thing has no reading here."""
+        used = {thing.size for thing in self.things.values()}
+        return Network(
+            tuple(self.things.values()),
+            tuple(self.lines.values()),
+            tuple(self.fixed.values()),
+            tuple(self.fixed_lines.values()),
+            tuple(self.rows),
+            tuple(self.sides),
+            tuple(self.roughly),
+            free_frame=free_frame,
+            sizes=tuple(one for name, one in sorted(self.sizes.items()) if name in used),
+        )
+
+    @property
+    def boxes(self) -> set[str]:
+        """Names of the things that have four sides."""
+        things = [*self.things.values(), *(fixed.thing for fixed in self.fixed.values())]
+        return {thing.name for thing in things if thing.half_wide > 0}
+
+    def spoken(self, name: str) -> Spoken:
+        """How a thing or line of the network can be spoken of."""
+        lines: dict[str, LineThing | FixedLine] = {**self.lines, **self.fixed_lines}
+        return lines[name].spoken if name in lines else self.thing(name).spoken
+
+    def thing(self, name: str) -> Thing:
+        """A thing to be found or fixed, by its name."""
+        return self.things[name] if name in self.things else self.fixed[name].thing
+
+
+class AtWork(Struct, frozen=True):
+    """The statement and claim that rows are made of; `fact` is None for the reading of a size."""
+
+    entry: Entry
+    claim: Claim
+    fact: PlacingFact | None
+
+
+class NetworkBuilder:
+    """Collects the network of one plane; `keys` tells which statement and claim stand behind each row,
+    `facts` which placing fact.
+    """
+
+    def __init__(self, pages: Pages, plane: str, turns: dict[str, float]) -> None:
+        self.pages, self.plane, self.turns = pages, plane, turns
+        self.net = Collected()
         self.keys: dict[int, tuple[Entry, Claim]] = {}
+        self.facts: dict[int, PlacingFact] = {}
         self.found: list[Diagnostic] = []
         self.datum = ""
-        self.entry_at_work: Entry | None = None
-        self.claim_at_work: Claim | None = None
+        self.at_work: AtWork | None = None
+
+    @property
+    def claims(self) -> Claims:
+        """All that the recipe claims."""
+        return self.pages.claims
+
+    @property
+    def layout(self) -> Layout:
+        """What is placed so far."""
+        return self.pages.layout
 
     def key(self) -> int:
-        """A fresh key for a row of the claim at work."""
+        """A fresh key for a row of the fact at work, which is of use then."""
         number = len(self.keys) + 1
-        assert self.entry_at_work is not None and self.claim_at_work is not None
-        self.keys[number] = (self.entry_at_work, self.claim_at_work)
+        work = self.at_work
+        assert work is not None
+        self.keys[number] = (work.entry, work.claim)
+        if work.fact is not None:
+            self.facts[number] = work.fact
+            self.layout.use(work.entry, work.fact)
         return number
+
+    def put(self, *rows: Row) -> None:
+        """Add rows to the network."""
+        self.net.rows.extend(rows)
 
     def refuse(self, code: str, said: str, *advice: str, others: tuple[Label, ...] = ()) -> None:
         """Keep an error at the claim at work."""
-        assert self.claim_at_work is not None
-        self.found.append(
-            Diagnostic(code, Severity.ERROR, said, self.claim_at_work.span, others=others, advice=advice)
-        )
+        assert self.at_work is not None
+        span = self.at_work.claim.span
+        self.found.append(Diagnostic(code, Severity.ERROR, said, span, others=others, advice=advice))
 
     def declare(self, entry: Entry) -> None:
-        """Make room for a thing or line whose place is to be found on this page."""
-        if entry.kind == "line":
-            if entry.name not in self.fixed_lines:
-                self.lines[entry.name] = LineThing(entry.name)
+        """Make room for a thing or line whose place is to be found on this plane."""
+        if is_line(entry):
+            if entry.name not in self.net.fixed_lines:
+                self.net.lines[entry.name] = LineThing(entry.name)
             return
         thing = self.thing(entry)
-        alike = entry.one("same as")
-        shared = alike.ref("thing").name if alike is not None else entry.name
+        alike = same_as(entry)
+        shared = alike.name if alike is not None else entry.name
         read = size_claim(entry)
         if read is not None:
-            self.sizes.setdefault(shared, self._size_reading(entry, *read, shared))
-        self.things[entry.name] = (
+            self.net.sizes.setdefault(shared, self._size_reading(entry, *read, shared))
+        self.net.things[entry.name] = (
             replace(thing, size=shared) if alike is not None or read is not None else thing
         )
 
     def _size_reading(self, entry: Entry, claim: Claim, size: Quantity, shared: str) -> SizeReading:
-        self.entry_at_work, self.claim_at_work = entry, claim
-        goes = min(size.u, INSTRUMENTS["drill"].limit / math.sqrt(3)) if claim.word == "drill" else None
+        self.at_work = AtWork(entry, claim, None)
+        goes = min(size.u, INSTRUMENTS["drill"].limit / math.sqrt(3)) if is_drilled(claim) else None
         return SizeReading(self.key(), shared, size.value, max(size.u, EXACT), goes)
 
     def thing(self, entry: Entry) -> Thing:
@@ -110,22 +177,22 @@ class Ground:
             long, wide = half(entry, made=False)
             return Thing(entry.name, 0.0, long, wide, self.turns.get(entry.name, 0.0))
         size = radius(entry, made=False) or radius(entry, made=True) or 0.0
-        long = max(0.0, half(entry, made=False)[0] - size) if entry.kind == "slot" else 0.0
+        long = max(0.0, half(entry, made=False)[0] - size) if is_slot(entry) else 0.0
         return Thing(entry.name, size, long, 0.0, self.turns.get(entry.name, 0.0))
 
     def anchor(self, ref: Ref) -> tuple[str, float] | None:
         """A side or flat seen edge-on: a thing in the middle of it and the angle of its outward normal on
-        this page.
+        this plane.
         """
         name = str(ref)
-        if ref.part in SIDES and (ref.name in self.things or ref.name == self.datum):
+        if ref.part in SIDES and (ref.name in self.net.things or ref.name == self.datum):
             return self._own_side(ref, name)
         if not self.pages.is_flat(ref) and ref.part not in SIDES:
             return None
-        flat = self.pages.flat(ref) if self.pages.is_flat(ref) else self.pages._side(ref)
-        frame = self.layout.frames[self.page]
+        flat = self.pages.flat(ref) if self.pages.is_flat(ref) else self.pages.side(ref)
+        frame = self.layout.frames[self.plane]
         if flat is None:
-            self.refuse("other-plane", f"`{ref}` is not placed yet when `{self.page}` is worked out")
+            self.refuse("other-plane", f"`{ref}` is not placed yet when `{self.plane}` is worked out")
             return None
         x, y = dot(flat.normal, frame.right), dot(flat.normal, frame.up)
         if math.hypot(x, y) < 0.999999:
@@ -144,27 +211,27 @@ class Ground:
         outwards.
         """
         middle = f"{name}~"
-        self.fixed[middle] = FixedThing(Thing(middle), at)
+        self.net.fixed[middle] = FixedThing(Thing(middle, spoken=Spoken.NEVER), at)
         offset = at[0] * math.cos(angle) + at[1] * math.sin(angle)
-        self.fixed_lines[name] = FixedLine(name, angle, offset, -1)
+        self.net.fixed_lines[name] = FixedLine(name, angle, offset, -1, Spoken.AS_EDGE)
         return middle, angle
 
     def _own_side(self, ref: Ref, name: str) -> tuple[str, float]:
         angle = OUTWARD[ref.part]
-        if ref.name in self.fixed:
-            x, y = self.fixed[ref.name].at
-            reach = self.support(self.fixed[ref.name].thing, angle)
+        if ref.name in self.net.fixed:
+            x, y = self.net.fixed[ref.name].at
+            reach = self.support(self.net.fixed[ref.name].thing, angle)
             return self._fixed_side(
                 name, (x + reach * round(math.cos(angle)), y + reach * round(math.sin(angle))), angle
             )
-        if name not in self.things:
-            self.things[name] = Thing(name)
-            self.rows.append(Coordinate(0, ref.name, name, angle, 0.0, EXACT, Edge.NEAR, -1))
-            self.rows.append(Coordinate(0, name, ref.name, angle + RIGHT_ANGLE, 0.0, EXACT))
+        if name not in self.net.things:
+            self.net.things[name] = Thing(name, spoken=Spoken.AS_EDGE)
+            self.put(Coordinate(0, ref.name, name, angle, 0.0, EXACT, Edge.NEAR, -1))
+            self.put(Coordinate(0, name, ref.name, angle + RIGHT_ANGLE, 0.0, EXACT))
         return name, angle
 
     def centre(self, ref: Ref) -> str | None:
-        """The name of the thing whose centre a mention speaks of, brought onto this page when it lies on
+        """The name of the thing whose centre a mention speaks of, brought onto this plane when it lies on
         another.
         """
         name = str(ref)
@@ -179,45 +246,46 @@ class Ground:
                 f"name the body: {ref.name}   or measure to the side: from {ref} near ...",
             )
             return None
-        if ref.name in self.things or ref.name in self.fixed:
+        if ref.name in self.net.things or ref.name in self.net.fixed:
             return ref.name
         entry = self.claims.entries.get(ref.name)
-        if entry is not None and entry.kind == "line":
+        if entry is not None and is_line(entry):
             self._no_point(ref)
             return None
         spot = self.layout.spots.get(ref.name)
         if spot is None:
             home = self.pages.stand(ref.name)[0]
-            advice = on_side(self.claims.entries[ref.name])
-            if not advice and home and home != self.page:
+            advice = on_side(self.pages.facts.of[ref.name])
+            if not advice and home and home != self.plane:
                 advice = (f"put it on the plane of `{ref}`: on {home}",)
             self.refuse(
                 "other-plane", f"`{ref}` is not placed in a plane that this one can be read from", *advice
             )
             return None
-        frame = self.layout.frames[self.page]
+        frame = self.layout.frames[self.plane]
         at, _ = frame.onto(self._middle_of(ref.name))
         parallel = abs(dot(frame.out, self.layout.frames[spot.page].out)) > 0.999999
+        if not parallel:
+            self.pages.height_is_seen(ref.name)
         thing = self.thing(self.claims.entries[ref.name]) if parallel else Thing(ref.name)
-        self.fixed[ref.name] = FixedThing(thing, at)
+        self.net.fixed[ref.name] = FixedThing(thing, at)
         return ref.name
 
     def _middle_of(self, name: str) -> Vector:
-        """Where a placed thing has its middle in space: of a body that this page sees from aside halfway
-        between its front and its back, of anything else on the page it was read on.
+        """Where a placed thing has its middle in space: of a body that this plane sees from aside halfway
+        between its front and its back, of anything else on the plane it was read on.
         """
-        spot, entry = self.layout.spots[name], self.claims.entries[name]
+        spot, placing = self.layout.spots[name], self.pages.facts.of[name]
         frame, height = self.layout.frames[spot.page], spot.base
-        aside = abs(dot(frame.out, self.layout.frames[self.page].out)) < 1e-6
-        if aside and entry.kind in BODIES and not entry.has("lies along"):
+        aside = abs(dot(frame.out, self.layout.frames[self.plane].out)) < 1e-6
+        if aside and placing.entry.kind in BODIES and placing.one(LiesAlong) is None:
             height = 0.5 * sum(self.pages.heights(name))
         return frame.point(spot.at, height)
 
     def _no_point(self, ref: Ref) -> None:
         """A line was named where a place is asked for."""
-        claim = self.claim_at_work
         advice = [f"on the line: on {ref}   or   beside it: from {ref} near ..."]
-        if claim is not None and claim.word == "at":
+        if self.at_work is not None and isinstance(self.at_work.fact, At):
             advice = [
                 f"count from a thing, or read it from the line: from {ref} centre ...",
                 f"where it lies along {ref} takes a second reading",
@@ -240,24 +308,24 @@ class Ground:
         point = self._middle_of(ref.name)
         if number > 1:
             point = moves[number - 2].point(point)
-        at, _ = self.layout.frames[self.page].onto(point)
+        at, _ = self.layout.frames[self.plane].onto(point)
         thing = self.thing(self.claims.entries[ref.name])
-        self.fixed[name] = FixedThing(
+        self.net.fixed[name] = FixedThing(
             Thing(name, thing.radius, thing.half_long, thing.half_wide, thing.turn), at
         )
         return name
 
     def line(self, ref: Ref) -> str | None:
-        """The name of the line a mention speaks of on this page; None when it is no line of this page."""
-        if ref.part or (entry := self.claims.entries.get(ref.name)) is None or entry.kind != "line":
+        """The name of the line a mention speaks of on this plane; None when it is no line of this plane."""
+        if ref.part or (entry := self.claims.entries.get(ref.name)) is None or not is_line(entry):
             return None
-        if ref.name in self.lines or ref.name in self.fixed_lines:
+        if ref.name in self.net.lines or ref.name in self.net.fixed_lines:
             return ref.name
         placed = self.layout.lines.get(ref.name)
-        if placed is None or placed[0] != self.page:
+        if placed is None or placed[0] != self.plane:
             self.refuse("other-plane", f"line `{ref}` lies in another plane")
             return None
-        self.fixed_lines[ref.name] = FixedLine(ref.name, placed[1].angle, placed[1].offset)
+        self.net.fixed_lines[ref.name] = FixedLine(ref.name, placed[1].angle, placed[1].offset)
         return ref.name
 
     @staticmethod
@@ -268,20 +336,18 @@ class Ground:
 
     def here(self, entry: Entry) -> Thing:
         """The thing at work as the network has it."""
-        return self.things[entry.name]
+        return self.net.things[entry.name]
 
     def found_here(self) -> bool:
         """True where the claim at work has been answered already."""
         return (
-            bool(self.found)
-            and self.claim_at_work is not None
-            and self.found[-1].span == self.claim_at_work.span
+            bool(self.found) and self.at_work is not None and self.found[-1].span == self.at_work.claim.span
         )
 
     def middle(self, first: str, second: str) -> str:
         """A hidden thing midway between two others."""
         name = f"{first}|{second}"
-        if name not in self.things:
-            self.things[name] = Thing(name)
-            self.rows.append(Midway(0, name, first, second, EXACT))
+        if name not in self.net.things:
+            self.net.things[name] = Thing(name, spoken=Spoken.NEVER)
+            self.put(Midway(0, name, first, second, EXACT))
         return name

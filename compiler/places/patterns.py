@@ -8,9 +8,10 @@ from collections.abc import Callable, Iterator
 from contextlib import suppress
 
 from ..diagnostics.types import Diagnostic, Severity, Trouble
-from ..facts import BODIES, CENTRED, HOLES, PATTERNS, ZONES, Claims, Entry, Ref
+from ..facts import BODIES, CENTRED, HOLES, PATTERNS, ZONES, Entry, Ref
+from ..facts.placing import Of, OverRow, RingReading
+from ..facts.placing_reader import Placing
 from .copies import MOST, moves_of
-from .layout import Layout
 from .planes import Pages
 
 
@@ -21,20 +22,19 @@ class Copying:
 
     def __init__(
         self,
-        claims: Claims,
         pages: Pages,
-        layout: Layout,
         lost: set[str],
         found: list[Diagnostic],
         tell: Callable[[Trouble, Entry], None],
     ) -> None:
-        self.claims, self.pages, self.layout, self.lost = claims, pages, layout, lost
+        self.pages, self.layout, self.lost = pages, pages.layout, lost
         self.found, self.tell = found, tell
         self.done: set[tuple[str, str]] = set()
         self.copied_by: dict[str, str] = {}
-        self.order: list[Entry] = []
-        for entry in claims.of_kind(*PATTERNS):
-            self._in_order(entry, ())
+        self.order: list[Placing] = []
+        for placing in pages.facts.of.values():
+            if placing.entry.kind in PATTERNS:
+                self._in_order(placing, ())
 
     def read_to(self, wanted: set[str]) -> None:
         """Make the copies that places are read from as soon as their originals are placed; the others can
@@ -58,11 +58,11 @@ class Copying:
                     try:
                         self._copy(pattern, thing)
                     except Trouble as trouble:
-                        self.tell(trouble, pattern)
+                        self.tell(trouble, pattern.entry)
                     except KeyError:
                         self.lost.add(ref.name)
 
-    def _copy(self, pattern: Entry, thing: str) -> None:
+    def _copy(self, pattern: Placing, thing: str) -> None:
         """The pattern's moves of a thing and of all copies it has by now: those of the patterns that this one
         is of.
         """
@@ -73,14 +73,13 @@ class Copying:
         ]
         if any((name, thing) not in self.done for name in inner):
             raise KeyError(thing)
-        moves, own = (
-            moves_of(pattern, thing, self.claims, self.pages, self.layout),
-            self.layout.copies.get(thing, ()),
-        )
-        if (len(moves) + 1) * (len(own) + 1) > MOST:
+        moves, own = moves_of(pattern, thing, self.pages), self.layout.copies.get(thing, ())
+        self.layout.use(pattern.entry, *pattern.all(Of))
+        many = (len(moves) + 1) * (len(own) + 1)
+        if many > MOST:
             raise Trouble(
                 "bad-count",
-                f"{pattern.kind} `{pattern.name}` would make {(len(moves) + 1) * (len(own) + 1)} copies "
+                f"{pattern.entry.kind} `{pattern.name}` would make {many} copies "
                 f"of `{thing}`, more than {MOST}",
                 (pattern.name,),
             )
@@ -90,9 +89,9 @@ class Copying:
         )
         self.done.add((pattern.name, thing))
 
-    def _may(self, pattern: Entry, ref: Ref) -> bool:
+    def _may(self, pattern: Placing, ref: Ref) -> bool:
         """False, with a message kept, for what can't be copied or is copied already."""
-        copied = self.claims.entries.get(ref.name) if not ref.part else None
+        copied = self.pages.claims.entries.get(ref.name) if not ref.part else None
         kind = copied.kind if copied is not None else "flat or side"
         if kind not in BODIES | HOLES | CENTRED | ZONES | PATTERNS:
             said = f"`{ref}` is a {kind}, which can't be copied"
@@ -106,13 +105,13 @@ class Copying:
                 f"copy the pattern:  of {self.copied_by[ref.name]}   or make one grid of it",
             )
             return False
-        read = pattern.one("from next", "pitch circle", "over") if kind in PATTERNS else None
-        if read is not None and not (pattern.kind == "ring" and read.word == "over"):
+        read = pattern.one(RingReading) or pattern.one(OverRow)
+        if kind in PATTERNS and read is not None:
             self._say(
                 "which-body",
-                f"`{read.text}` is read between copies of one thing, and `{ref.name}` is a {kind}",
+                f"`{read.claim.text}` is read between copies of one thing, and `{ref.name}` is a {kind}",
                 ref,
-                f"{pattern.kind} {pattern.name} with a pitch, or of one thing alone",
+                f"{pattern.entry.kind} {pattern.name} with a pitch, or of one thing alone",
             )
             return False
         return True
@@ -120,13 +119,13 @@ class Copying:
     def _say(self, code: str, said: str, ref: Ref, advice: str) -> None:
         self.found.append(Diagnostic(code, Severity.ERROR, said, ref.span, advice=(advice,)))
 
-    def _in_order(self, pattern: Entry, path: tuple[str, ...]) -> None:
+    def _in_order(self, pattern: Placing, path: tuple[str, ...]) -> None:
         """Patterns before those that are of them; one that comes back to itself is answered and left out."""
         if pattern.name in path:
             loop = " -> ".join((*path[path.index(pattern.name) :], pattern.name))
             if not any(one.code == "leans-on-itself" for one in self.found):
                 said = f"a pattern can't copy itself: {loop}"
-                self.found.append(Diagnostic("leans-on-itself", Severity.ERROR, said, pattern.span))
+                self.found.append(Diagnostic("leans-on-itself", Severity.ERROR, said, pattern.entry.span))
             return
         for ref in self._refs(pattern):
             if (other := self._pattern(ref)) is not None:
@@ -134,20 +133,20 @@ class Copying:
         if pattern not in self.order:
             self.order.append(pattern)
 
-    def _refs(self, pattern: Entry) -> Iterator[Ref]:
-        for claim in pattern.all("of"):
-            yield from claim.refs("things")
+    def _refs(self, pattern: Placing) -> Iterator[Ref]:
+        for fact in pattern.all(Of):
+            yield from fact.things
 
-    def _pattern(self, ref: Ref) -> Entry | None:
-        found = self.claims.entries.get(ref.name)
-        return found if found is not None and found.kind in PATTERNS and not ref.part else None
+    def _pattern(self, ref: Ref) -> Placing | None:
+        found = self.pages.facts.of.get(ref.name)
+        return found if found is not None and found.entry.kind in PATTERNS and not ref.part else None
 
     def _below(self, ref: Ref) -> tuple[str, ...]:
         """The things that are meant: itself, or what a pattern copies."""
         other = self._pattern(ref)
         return (ref.name,) if other is None else self._things(other)
 
-    def _things(self, pattern: Entry, path: tuple[str, ...] = ()) -> tuple[str, ...]:
+    def _things(self, pattern: Placing, path: tuple[str, ...] = ()) -> tuple[str, ...]:
         """Every thing that a pattern copies, also by way of other patterns."""
         found: list[str] = []
         for ref in self._refs(pattern) if pattern.name not in path else ():

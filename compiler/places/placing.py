@@ -1,6 +1,6 @@
-"""Places everything: page after page, each from its own readings and from pages that are placed before it.
+"""Places everything: plane after plane, each from its own readings and from planes that are placed before it.
 
-Pages that stand on a side or a line wait for the body or line they stand on.  On a page, a slot that runs
+Planes that stand on a side or a line wait for the body or line they stand on.  On a plane, a slot that runs
 along a line whose direction is itself read waits until that line is placed (its half-size in a direction is
 not known before)."""
 
@@ -10,58 +10,46 @@ import math
 
 from msgspec.structs import replace
 
-from ..diagnostics.types import Diagnostic, Label, Severity, Trouble
+from ..diagnostics.types import Diagnostic, Severity, Trouble
 from ..facts import BODIES, CENTRED, Claims, Entry, Ref
-from ..facts.needs import BOXES
-from ..facts.types import SIDES, LaidAs
-from ..network.solve import Layout as Mirrors
-from ..network.solve import solve_layout, solved_as
-from ..network.types import (
-    Distance,
-    FixedLine,
-    FixedThing,
-    LineAngle,
-    Network,
-    PlacedLine,
-    Side,
-    SizeReading,
-    Solved,
-)
-from .answers import explain, unmet_sides
-from .judging import disagreements, redundant, typed_numbers
+from ..facts.kind_questions import is_line, is_neighbour, is_plane, is_turned
+from ..facts.placing import BetweenEnds, PlaceFact, RunsAlong, RunsSquareTo, RunsUpright, TurnedBy, TurnFact
+from ..facts.types import SIDES
+from ..network.solve import SolvedLayout, solve_layout, solved_as
+from ..network.types import Distance, FixedLine, FixedThing, Network, PlacedLine, Solved
+from .answers import disagreements, explain, unmet_sides
+from .datums import datum_body, datum_lines, laid_sides
+from .judging import redundant, typed_numbers
 from .layout import Frame, Layout, PageReadings, Spot
-from .measured_to import EXACT
 from .patterns import Copying
 from .planes import OUTWARD, SHEET, Pages, dependencies, spot_half
 from .ring_rows import add_ring_readings, ring_angles
-from .rows import PLACING, Rows
+from .rows import Rows
 
 MET = 1e-6
-_AT_SIDE = {"bottom": (0.5 * math.pi, 1), "left": (0.0, 1), "top": (0.5 * math.pi, -1), "right": (0.0, -1)}
-
-
-def place_all(claims: Claims) -> tuple[Layout, tuple[Diagnostic, ...]]:
-    """Every thing, line and page of a recipe placed, and every place that is open, double or
-    contradictory.
-    """
-    placing = _Placing(claims)
-    placing.run()
-    return placing.layout, tuple(placing.found)
-
-
 CLASH = 1e-3
 """mm (or radians): places and directions that are said, not read, are held to this."""
 
 
-class _Placing:
+def place_all(claims: Claims) -> tuple[Layout, tuple[Diagnostic, ...]]:
+    """Every thing, line and plane of a recipe placed, and every place that is open, double or
+    contradictory.
+    """
+    placing = _Placer(claims)
+    placing.run()
+    return placing.layout, tuple(placing.found)
+
+
+class _Placer:
     def __init__(self, claims: Claims) -> None:
         self.claims = claims
         self.layout = Layout()
         self.pages = Pages(claims, self.layout)
+        self.facts = self.pages.facts.of
         self.found: list[Diagnostic] = []
         self.lost: set[str] = set()
         self.turns: dict[str, float] = {}
-        self.copying = Copying(claims, self.pages, self.layout, self.lost, self.found, self._say)
+        self.copying = Copying(self.pages, self.lost, self.found, self._say)
 
     def run(self) -> None:
         by_page = self._by_page()
@@ -77,10 +65,11 @@ class _Placing:
             if self.claims.entries[name].kind in BODIES:
                 self._guarded(name, lambda name=name: self.pages.heights(name))
         self.copying.run()
+        self.pages.complete()
 
     def _before(self, page: str) -> set[str]:
         try:
-            return dependencies(self.claims, self.pages, page)
+            return dependencies(self.pages, page)
         except Trouble:
             return set()
 
@@ -95,19 +84,15 @@ class _Placing:
         """The things and lines to be placed, by page.  What is only a measure (a neighbour of sizes) has no
         place.
         """
-        read_to = {ref.name for entry in self.claims.entries.values() for ref in _read_to(entry)}
+        read_to = {ref.name for placing in self.facts.values() for ref in placing.leans_on}
         pages: dict[str, list[Entry]] = {SHEET: []}
         for name, entry in self.claims.entries.items():
-            if entry.kind not in CENTRED | {"line", "plane"} and entry.kind not in BODIES:
+            if not (entry.kind in CENTRED or is_line(entry) or is_plane(entry) or entry.kind in BODIES):
                 continue
-            if (
-                entry.kind == "neighbour"
-                and name not in read_to
-                and not any(c.word in PLACING for c in entry.claims)
-            ):
+            if is_neighbour(entry) and name not in read_to and not self.facts[name].all(PlaceFact):
                 continue
             self._guarded(name, lambda name=name: pages.setdefault(self.pages.stand(name)[0], []))
-            if name in self.lost or entry.kind not in CENTRED | {"line"}:
+            if name in self.lost or not (entry.kind in CENTRED or is_line(entry)):
                 continue
             pages[self.pages.stand(name)[0]].append(entry)
         return pages
@@ -158,27 +143,27 @@ class _Placing:
 
     def _copies_known(self, entry: Entry) -> bool:
         """True when every copy that a thing's place is read from has been made."""
-        return all(ref.name in self.layout.copies for ref in _read_to(entry) if _is_copy(ref))
+        return all(ref.name in self.layout.copies for ref in self._leans_on(entry) if _is_copy(ref))
 
     def _copies_read_to(self) -> None:
-        wanted = {
-            ref.name for entry in self.claims.entries.values() for ref in _read_to(entry) if _is_copy(ref)
-        }
+        wanted = {ref.name for placing in self.facts.values() for ref in placing.leans_on if _is_copy(ref)}
         if wanted:
             self.copying.read_to(wanted)
 
     def _leans_on_lost(self, entry: Entry) -> bool:
-        if any(ref.name in self.lost for ref in _read_to(entry)):
+        if any(ref.name in self.lost for ref in self._leans_on(entry)):
             self.lost.add(entry.name)
         return entry.name in self.lost
 
-    @staticmethod
-    def _closed(ready: list[Entry], waiting: list[Entry]) -> list[Entry]:
+    def _leans_on(self, entry: Entry) -> tuple[Ref, ...]:
+        return self.facts[entry.name].leans_on
+
+    def _closed(self, ready: list[Entry], waiting: list[Entry]) -> list[Entry]:
         """Those that lean on nothing that still waits."""
         names = {entry.name for entry in ready}
         others = {entry.name for entry in waiting} - names
         while True:
-            keep = [entry for entry in ready if not {ref.name for ref in _read_to(entry)} & others]
+            keep = [entry for entry in ready if not {ref.name for ref in self._leans_on(entry)} & others]
             if len(keep) == len(ready):
                 return keep
             others |= {entry.name for entry in ready} - {entry.name for entry in keep}
@@ -186,26 +171,36 @@ class _Placing:
 
     def _turn_known(self, entry: Entry, page: str) -> bool:
         """True when the way a slot, notch or bar lies on the page can be said before its place is."""
-        if entry.kind not in ("slot", "notch", "mark"):
+        if not is_turned(entry):
             return True
-        turn: float | None = 0.0
-        claim = entry.one("along", "square to", "upright", "turned", "ends")
-        if claim is not None and claim.word == "turned":
-            turn = math.radians(claim.number("angle"))
-        elif claim is not None and claim.word == "upright":
-            turn = 0.5 * math.pi
-        elif claim is not None and claim.word in ("along", "square to"):
-            turn = self._angle_of(claim.ref("thing"), page)
-            if turn is not None and claim.word == "square to":
-                turn += 0.5 * math.pi
+        turn = self._turn(entry, page)
         if turn is not None:
             self.turns[entry.name] = turn
         return turn is not None
 
+    def _turn(self, entry: Entry, page: str) -> float | None:
+        facts = [one for one in self.facts[entry.name].facts if isinstance(one, TurnFact | BetweenEnds)]
+        turn: float | None = 0.0
+        match facts[0] if facts else None:
+            case TurnedBy() as fact:
+                turn = math.radians(fact.angle)
+            case RunsUpright():
+                turn = 0.5 * math.pi
+            case RunsAlong() as fact:
+                turn = self._angle_of(fact.thing, page)
+            case RunsSquareTo() as fact:
+                along = self._angle_of(fact.thing, page)
+                turn = None if along is None else along + 0.5 * math.pi
+            case _:
+                pass
+        if facts and turn is not None and isinstance(facts[0], TurnFact):
+            self.layout.use(entry, facts[0])
+        return turn
+
     def _angle_of(self, ref: Ref, page: str) -> float | None:
         """Direction on a page of a line or of a side seen edge-on, None while it is not known."""
         entry = self.claims.entries.get(ref.name)
-        if entry is not None and entry.kind == "line":
+        if entry is not None and is_line(entry):
             placed = self.layout.lines.get(ref.name)
             return None if placed is None or placed[0] != page else placed[1].angle - 0.5 * math.pi
         if ref.part in SIDES and self.pages.stand(ref.name)[0] == page:
@@ -222,15 +217,16 @@ class _Placing:
         )
         return math.atan2(at[1], at[0]) - 0.5 * math.pi
 
-    def _solve(self, page: str, entries: list[Entry], first: bool) -> None:
-        rows = Rows(self.claims, self.pages, self.layout, page, self.turns)
+    def _rows(self, page: str, entries: list[Entry], first: bool) -> Rows:
+        """The network of some things and lines of a plane, those placed before being fixed."""
+        rows = Rows(self.pages, page, self.turns)
         if page == SHEET and first:
-            self._datums(rows, entries)
+            self.found.extend(datum_lines(rows, entries))
         for name, spot in self.layout.spots.items():
             if spot.page == page:
-                rows.fixed[name] = FixedThing(rows.thing(self.claims.entries[name]), spot.at)
+                rows.net.fixed[name] = FixedThing(rows.thing(self.claims.entries[name]), spot.at)
         if page == SHEET and first:
-            self._datum_body(rows, entries)
+            datum_body(rows, entries)
         for entry in entries:
             if entry.name != rows.datum:
                 rows.declare(entry)
@@ -238,27 +234,21 @@ class _Placing:
             rows.add(entry)
         add_ring_readings(rows, {entry.name for entry in entries})
         if page == SHEET:
-            self._laid_sides(rows)
+            laid_sides(rows)
+        return rows
+
+    def _solve(self, page: str, entries: list[Entry], first: bool) -> None:
+        rows = self._rows(page, entries, first)
         self.found.extend(rows.found)
         broken = {_owner(rows, diagnostic) for diagnostic in rows.found}
-        network = Network(
-            tuple(rows.things.values()),
-            tuple(rows.lines.values()),
-            tuple(rows.fixed.values()),
-            tuple(rows.fixed_lines.values()),
-            tuple(rows.rows),
-            tuple(rows.sides),
-            tuple(rows.roughly),
-            free_frame=page == SHEET and first,
-            sizes=_sizes_used(rows),
-        )
+        network = rows.net.network(page == SHEET and first)
         owners = {key: entry.name for key, (entry, _) in rows.keys.items()}
         mirrors = solve_layout(network)
         solved = solved_as(mirrors, owners)
         if solved.left_open and (settled := ring_angles(rows, network, solved, entries)) is not None:
             network, mirrors = settled, solve_layout(settled)
             solved = solved_as(mirrors, owners)
-        self.layout.readings.append(PageReadings(page, network, dict(rows.keys)))
+        self.layout.readings.append(PageReadings(page, network, dict(rows.keys), dict(rows.facts)))
         if not rows.found:
             before = len(self.found)
             solved = self._agreed(network, mirrors, solved, rows)
@@ -269,7 +259,7 @@ class _Placing:
         self._keep(solved, rows, page, entries)
         self.lost |= {name for name in broken if name}
 
-    def _agreed(self, network: Network, mirrors: Mirrors, solved: Solved, rows: Rows) -> Solved:
+    def _agreed(self, network: Network, mirrors: SolvedLayout, solved: Solved, rows: Rows) -> Solved:
         """Where readings check each other: the places they agree on, sizes included; what disagrees is
         answered.
         """
@@ -285,11 +275,11 @@ class _Placing:
         if any(not test.fits for test in adjusted.tests):
             alternatives = usual_alternatives(network, EXACT_U, typed_numbers(rows.keys))
             behind = {row.key: row for row in network.rows if isinstance(row, Distance)}
-            told = disagreements(verdicts(adjusted, alternatives), rows.keys, behind)
+            told = disagreements(verdicts(adjusted, alternatives), rows, behind)
             self.found.extend(told)
             # which side things lie on can't be judged before it is known which reading is wrong
             return replace(solved, misfits=()) if told else solved
-        sides = tuple(one for one in solved.misfits if {side.key for side in rows.sides} & set(one.keys))
+        sides = tuple(one for one in solved.misfits if {side.key for side in rows.net.sides} & set(one.keys))
         exact = {one.key for one in adjusted.readings if one.exact}
         off = {one.key for one in adjusted.readings if one.exact and abs(one.residual) > CLASH}
         if not sides and any(set(one.keys) <= exact and set(one.keys) & off for one in solved.misfits):
@@ -308,7 +298,7 @@ class _Placing:
         for name, line in solved.lines.items():
             if name in self.claims.entries:
                 self.layout.lines[name] = (page, line)
-        for name, fixed in rows.fixed_lines.items():
+        for name, fixed in rows.net.fixed_lines.items():
             if name in self.claims.entries:
                 self.layout.lines.setdefault(name, (page, _placed(fixed)))
         for entry in entries:
@@ -323,101 +313,9 @@ class _Placing:
                 entry, claim = rows.keys[key]
                 self.layout.residuals[(entry.name, claim.text)] = residual
 
-    @staticmethod
-    def _datum_body(rows: Rows, entries: list[Entry]) -> None:
-        """A body that leans on nothing, on a page that nothing else ties down, is where the page begins.
-
-        The page's origin is free then, so nothing is lost; and things read from its sides stay independent of
-        one another, which thousands of holes in one plate need."""
-        if (
-            rows.fixed
-            or rows.fixed_lines
-            or any(
-                claim.word == "at" and claim.get("other") is None
-                for entry in entries
-                for claim in entry.claims
-            )
-        ):
-            return
-        bodies = [
-            one for one in entries if one.kind in BOXES and not any(c.word in PLACING for c in one.claims)
-        ]
-        if bodies:
-            rows.datum = bodies[0].name
-            rows.fixed[rows.datum] = FixedThing(rows.thing(bodies[0]), (0.0, 0.0))
-
-    def _datums(self, rows: Rows, entries: list[Entry]) -> None:
-        """Lines without facts give the page its direction: where `laid` says they lie, else level."""
-        laid = {one.thing.name: one for one in self._laid() if one.wording == "at the"}
-        for entry in entries:
-            if entry.kind != "line":
-                continue
-            bare = all(
-                claim.word == "on" and self.pages.is_flat(claim.ref("thing")) for claim in entry.claims
-            )
-            angle, side = _AT_SIDE[laid[entry.name].where] if entry.name in laid else (0.5 * math.pi, 0)
-            if entry.name not in laid and self._laid_as(entry.name, "upright"):
-                angle = 0.0
-            if bare:
-                rows.fixed_lines[entry.name] = FixedLine(entry.name, angle, 0.0, side)
-        if len(rows.fixed_lines) > 1:
-            self._two_datums(rows)
-
-    def _two_datums(self, rows: Rows) -> None:
-        names = sorted(rows.fixed_lines)
-        angles = {round(line.angle, 6) for line in rows.fixed_lines.values()}
-        if len(angles) == len(names) == 2:
-            return
-        entry = self.claims.entries[names[-1]]
-        said = (
-            f"line `{names[-1]}` has no facts, and neither has `{names[0]}`: only one can give the direction"
-        )
-        advice = ("say how it lies: parallel to, square to, through two things, or tangent to two rounds",)
-        others = (Label(self.claims.entries[names[0]].span, "the other line"),)
-        self.found.append(
-            Diagnostic("left-open", Severity.ERROR, said, entry.span, others=others, advice=advice)
-        )
-
-    def _laid(self) -> tuple[LaidAs, ...]:
-        claim = self.claims.recipe.one("laid") if self.claims.recipe else None
-        phrases = claim.get("phrases") if claim is not None else ()
-        return tuple(one for one in phrases if isinstance(one, LaidAs)) if isinstance(phrases, tuple) else ()
-
-    def _laid_as(self, name: str, wording: str) -> bool:
-        return any(one.wording == wording and one.thing.name == name for one in self._laid())
-
-    def _laid_sides(self, rows: Rows) -> None:
-        claim = self.claims.recipe.one("laid") if self.claims.recipe else None
-        if claim is None or self.claims.recipe is None:
-            return
-        rows.entry_at_work, rows.claim_at_work = self.claims.recipe, claim
-        for one in self._laid():
-            name = one.thing.name
-            if one.other is not None and (name in rows.things or one.other.name in rows.things):
-                if not self._on_sheet_yet(rows, one.thing) or not self._on_sheet_yet(rows, one.other):
-                    continue  # placed in a later step, and compared then
-                other = rows.line(one.other) or rows.centre(one.other)
-                if other is not None:
-                    rows.sides.append(Side(rows.key(), name, one.wording.split()[0], other))
-            elif one.wording in ("level", "upright", "at the") and name in rows.lines:
-                angle = 0.0 if one.wording == "level" or one.where in ("top", "bottom") else 0.5 * math.pi
-                rows.rows.append(LineAngle(rows.key(), name, None, angle, EXACT))
-
-    def _on_sheet_yet(self, rows: Rows, ref: Ref) -> bool:
-        known = (rows.things, rows.fixed, rows.lines, rows.fixed_lines, self.layout.spots, self.layout.lines)
-        return any(ref.name in some for some in known)
-
 
 def _placed(fixed: FixedLine) -> PlacedLine:
     return PlacedLine(fixed.angle, fixed.offset)
-
-
-def _sizes_used(rows: Rows) -> tuple[SizeReading, ...]:
-    """The sizes that some thing of the page has (a size shared with another page's thing has no reading
-    here).
-    """
-    used = {thing.size for thing in rows.things.values()}
-    return tuple(one for name, one in sorted(rows.sizes.items()) if name in used)
 
 
 def _owner(rows: Rows, diagnostic: Diagnostic) -> str:
@@ -429,12 +327,3 @@ def _owner(rows: Rows, diagnostic: Diagnostic) -> str:
 
 def _is_copy(ref: Ref) -> bool:
     return ref.part.isdigit() and int(ref.part) > 1
-
-
-def _read_to(entry: Entry) -> list[Ref]:
-    """The things that an entry's place leans on."""
-    found: list[Ref] = []
-    for claim in entry.claims:
-        if claim.word in PLACING or entry.kind == "line":
-            found.extend(value for _, value in claim.values if isinstance(value, Ref) and value.name)
-    return found

@@ -156,3 +156,11 @@ class Weighed(Struct, frozen=True):
     def place(self, name: str) -> WeighedPlace | None:
         """What is known of a thing's place; None for what no page holds."""
         return next((one for page in self.pages for one in page.places if one.name == name), None)
+
+    def spacings(self) -> dict[frozenset[str], float]:
+        """Standard uncertainty (mm) of the distance of neighbouring holes, by their names."""
+        return {
+            frozenset((one.first, one.second)): 0.5 * one.expanded
+            for page in self.pages
+            for one in page.spacings
+        }

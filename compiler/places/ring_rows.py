@@ -12,9 +12,13 @@ import math
 from msgspec.structs import astuple, replace
 
 from ..diagnostics.types import Trouble
-from ..facts import Claim, Entry
+from ..facts import Entry
 from ..facts.extents import across
+from ..facts.kind_questions import is_ring, is_turning
+from ..facts.placing import About, Around, Count, FromNext, Of, OverAngle, RingReading
+from ..facts.placing_reader import Placing
 from ..network.types import Distance, Edge, Heading, Network, Solved
+from .measured_to import AtWork
 from .rows import EXACT, Rows
 
 
@@ -22,45 +26,48 @@ def add_ring_readings(rows: Rows, here: set[str]) -> None:
     """Add the readings of every ring whose first thing is placed in this step; `here` holds the names of
     those.
     """
-    for ring in rows.claims.of_kind("ring"):
-        read, of = ring.all("from next", "pitch circle"), ring.one("of")
-        if not read or of is None or of.refs("things")[0].name not in here:
+    for ring in _rings(rows):
+        read, of = ring.all(RingReading), ring.one(Of)
+        if not read or of is None or of.things[0].name not in here:
             continue
-        names = [ref.name for ref in of.refs("things")]
-        rows.entry_at_work = ring
-        for claim in read:
-            rows.claim_at_work = claim
+        names = [ref.name for ref in of.things]
+        for fact in read:
+            rows.at_work = AtWork(ring.entry, fact.claim, fact)
             if len(names) > 1:
                 rows.refuse(
                     "which-body",
-                    f"`{claim.text}` is read between copies of one thing, and ring `{ring.name}` is of "
+                    f"`{fact.claim.text}` is read between copies of one thing, and ring `{ring.name}` is of "
                     f"{len(names)}",
                     f"make a ring of {names[0]} alone, and another of the rest",
                 )
                 continue
-            _add(rows, ring, claim, rows.claims.entries[names[0]])
+            _add(rows, ring, fact, rows.claims.entries[names[0]])
 
 
-def _add(rows: Rows, ring: Entry, claim: Claim, thing: Entry) -> None:
-    about = ring.one("about")
+def _rings(rows: Rows) -> list[Placing]:
+    return [one for one in rows.pages.facts.of.values() if is_ring(one.entry)]
+
+
+def _add(rows: Rows, ring: Placing, fact: RingReading, thing: Entry) -> None:
+    about = ring.one(About)
     assert about is not None
-    centre = rows.centre(about.ref("thing"))
+    centre = rows.centre(about.thing)
     if centre is None:
         return
     try:
-        share, plus, u = behind(ring, claim, thing)
+        share, plus, u = behind(ring, fact, thing)
     except Trouble as trouble:
         rows.refuse(trouble.code, trouble.says, *trouble.advice)
         return
-    value = share * (claim.quantity("readings").value + plus)
+    value = share * (fact.reading.value + plus)
     if value <= 0:
         rows.refuse(
             "bad-size",
-            f"`{claim.text}` leaves no room between the copies",
+            f"`{fact.claim.text}` leaves no room between the copies",
             "check the reading and its edge word",
         )
         return
-    rows.rows.append(
+    rows.put(
         Distance(
             rows.key(),
             thing.name,
@@ -74,16 +81,15 @@ def _add(rows: Rows, ring: Entry, claim: Claim, thing: Entry) -> None:
     )
 
 
-def behind(ring: Entry, claim: Claim, thing: Entry) -> tuple[float, float, float]:
+def behind(ring: Placing, fact: RingReading, thing: Entry) -> tuple[float, float, float]:
     """How a reading of a ring tells its pitch radius: (share, plus, u) in radius = share * (reading + plus),
     u that of the bracket.  Raises Trouble('never-read') and 'bad-count'."""
-    u = claim.quantity("readings").u
-    if claim.word != "from next":
+    u = fact.reading.u
+    if not isinstance(fact, FromNext):
         return 0.5, 0.0, u
-    count, over, size, plus = ring.one("count"), ring.one("over"), across(thing), 0.0
+    count, over, size, plus = ring.one(Count), ring.one(OverAngle), across(thing), 0.0
     assert count is not None
-    edges = claim.word_of("edges")
-    if edges != "centres":
+    if fact.edges != "centres":
         if size is None or size.read is None:
             raise Trouble(
                 "never-read",
@@ -91,11 +97,9 @@ def behind(ring: Entry, claim: Claim, thing: Entry) -> tuple[float, float, float
                 (thing.name,),
                 advice=("give its size as read, or read between centres",),
             )
-        plus, u = (1.0 if edges == "near-near" else -1.0) * size.read.value, math.hypot(u, size.read.u)
-    number = int(count.number("count"))
-    angle = (
-        2.0 * math.pi / number if over is None else math.radians(over.number("angle")) / max(1, number - 1)
-    )
+        plus, u = (1.0 if fact.edges == "near-near" else -1.0) * size.read.value, math.hypot(u, size.read.u)
+    number = count.number
+    angle = 2.0 * math.pi / number if over is None else math.radians(over.angle) / max(1, number - 1)
     half = abs(math.sin(0.5 * angle))
     if number < 2 or half < 1e-9:
         raise Trouble(
@@ -115,31 +119,29 @@ def ring_angles(rows: Rows, network: Network, solved: Solved, entries: list[Entr
     angle can matter but that between rings, and of one ring it is chosen so as a frame.  None where there is
     nothing to settle."""
     about: dict[str, str] = {}
-    for ring in rows.claims.of_kind("ring"):
-        of, centre = ring.one("of"), ring.one("about")
-        if (
-            of is not None
-            and centre is not None
-            and ring.one("over") is None
-            and ring.all("from next", "pitch circle")
-        ):
-            about |= {ref.name: str(centre.ref("thing")) for ref in of.refs("things")}
+    for ring in _rings(rows):
+        of, centre = ring.one(Of), ring.one(About)
+        if of is not None and centre is not None and not ring.one(OverAngle) and ring.all(RingReading):
+            about |= {ref.name: str(centre.thing) for ref in of.things}
     middles = {about[one.name] for one in solved.left_open if one.name in about}
     if len(middles) != 1:
         return None
     (middle,) = middles
     found = rows.claims.entries.get(middle)
+    things = rows.net.things
     here = [
         *entries,
-        *(rows.claims.entries[name] for name in sorted(rows.fixed) if name in rows.claims.entries),
+        *(rows.claims.entries[name] for name in sorted(rows.net.fixed) if name in rows.claims.entries),
     ]
-    if found is None or found.kind != "turning" or not all(_turns_with(one, middle, about) for one in here):
+    if found is None or not is_turning(found):
+        return None
+    if not all(_turns_with(rows, one, middle, about) for one in here):
         return None
     said = [*network.rows, *network.sides, *network.roughly]
     free = [
         one
         for one in sorted(about)
-        if one in rows.things and all(_only_how_far(row, one, middle) for row in said if one in astuple(row))
+        if one in things and all(_only_how_far(row, one, middle) for row in said if one in astuple(row))
     ]
     if not free:
         return None
@@ -156,13 +158,13 @@ def _only_how_far(row: object, one: str, middle: str) -> bool:
     )
 
 
-def _turns_with(entry: Entry, middle: str, about: dict[str, str]) -> bool:
+def _turns_with(rows: Rows, entry: Entry, middle: str, about: dict[str, str]) -> bool:
     """Whether a thing looks the same wherever the page is turned to: the middle itself, what is around it, a
     ring's first.
     """
-    around = entry.one("around")
+    around = rows.pages.facts.of[entry.name].one(Around)
     return (
         entry.name == middle
         or about.get(entry.name) == middle
-        or (around is not None and str(around.ref("thing")) == middle)
+        or (around is not None and str(around.thing) == middle)
     )

@@ -11,9 +11,19 @@ from pathlib import Path
 import lark
 
 from ..diagnostics.types import Diagnostic, Severity
+from ..language.grammar_files import grammar_text
+from ..language.items import (
+    Binary,
+    Bracket,
+    Expression,
+    Item,
+    Name,
+    Negative,
+    Numeral,
+    Punctuation,
+    Quoted,
+)
 from ..source.types import Row
-from .grammar_files import grammar_text
-from .types import Binary, Bracket, Expression, Item, Mark, Name, Negative, Number, Quoted
 
 MOST_NESTING = 20
 MOST_SIGNS = 100
@@ -39,11 +49,11 @@ class _Build(lark.Transformer[lark.Token, list[Item]]):
         span = self.row.span(child.start_pos or 0, child.end_pos or 0)
         if child.type == "TEXT":
             return Quoted(str(child)[1:-1], span)
-        return Mark("+-" if child.type == "GIVE" else str(child), span)
+        return Punctuation("+-" if child.type == "GIVE" else str(child), span)
 
-    def number(self, children: list[lark.Token]) -> Number:
+    def number(self, children: list[lark.Token]) -> Numeral:
         token = children[0]
-        return Number(str(token), self.row.span(token.start_pos or 0, token.end_pos or 0))
+        return Numeral(str(token), self.row.span(token.start_pos or 0, token.end_pos or 0))
 
     def name(self, children: list[lark.Token]) -> Name:
         token = children[0]

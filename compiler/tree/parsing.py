@@ -12,11 +12,12 @@ from msgspec import Struct, field
 
 from ..diagnostics import nearest
 from ..diagnostics.types import Diagnostic, Severity, Span
+from ..language.items import Item, Name, Quoted, Value
+from ..language.matching import Mismatch, match
+from ..language.shapes import Kind, Shape, kinds
 from ..source.types import Piece, Row, Source
 from .lines import items_of
-from .matching import Mismatch, match
-from .shapes import Kind, Shape, kinds
-from .types import Fact, Item, Name, Quoted, Statement, Tree, Value
+from .types import Fact, Statement, Tree
 
 MOST_STATEMENTS = 120_000
 MOST_ROWS = 700_000
@@ -173,7 +174,7 @@ def _head(row: Row, items: list[Item] | Diagnostic, found: list[Diagnostic]) -> 
     if isinstance(values, Mismatch):
         found.append(_misshapen(row, items, (kind.head,), values))
         return _salvaged(row), None
-    fact = Fact(word, values, tuple(items), 1, False, row.whole())
+    fact = Fact(word, values, tuple(items), 1, False, row.whole(), kind.head.slots)
     given = dict(values)
     name = given.get("name")
     label = name.text if isinstance(name, Name) else ""
@@ -206,7 +207,7 @@ def _declared(items: list[Item], row: Row) -> _Open:
 
 
 def _unknown_kind(row: Row, items: list[Item], word: str) -> Diagnostic:
-    from .synonyms import fact_for, kinds_for, some_kinds
+    from ..language.synonyms import fact_for, kinds_for, some_kinds
 
     near = nearest(word, list(kinds())) if word else []
     holders = [kind.word for kind in kinds().values() if word in kind.by_first]
@@ -238,7 +239,8 @@ def _fact(row: Row, items: list[Item] | Diagnostic, kind: Kind, found: list[Diag
     for shape in shapes:
         values = match(shape, items)
         if not isinstance(values, Mismatch):
-            return Fact(_word(shape, values), values, tuple(items), shape.lead, shape.many, row.whole())
+            word, whole = _word(shape, values), row.whole()
+            return Fact(word, values, tuple(items), shape.lead, shape.many, whole, shape.slots)
         if values.at > furthest.at:
             furthest = values
     found.append(_misshapen(row, items, shapes, furthest, kind.word))
@@ -251,7 +253,7 @@ def _word(shape: Shape, values: tuple[tuple[str, Value], ...]) -> str:
 
 
 def _unknown_fact(row: Row, items: list[Item], kind: Kind) -> Diagnostic:
-    from .synonyms import elsewhere, facts_for, said_behind
+    from ..language.synonyms import elsewhere, facts_for, said_behind
 
     first = items[0] if items else None
     word = first.text if isinstance(first, Name) else ""
@@ -283,7 +285,7 @@ def _unknown_fact(row: Row, items: list[Item], kind: Kind) -> Diagnostic:
 
 
 def _takes(kind: Kind) -> str:
-    from .synonyms import some_facts
+    from ..language.synonyms import some_facts
 
     return f"`{kind.word}` takes: {some_facts(kind)}" if kind.by_first else f"`{kind.word}` takes no facts"
 
@@ -291,7 +293,7 @@ def _takes(kind: Kind) -> str:
 def _misshapen(
     row: Row, items: list[Item], shapes: tuple[Shape, ...], seen: Mismatch, kind: str = ""
 ) -> Diagnostic:
-    from .synonyms import instead, too_much
+    from ..language.synonyms import instead, too_much
 
     if seen.at < len(items):
         item = items[seen.at]

@@ -6,21 +6,9 @@ statement that has facts; comments kept where they stood.  Numbers are written a
 
 from __future__ import annotations
 
+from ..language.items import Binary, Bracket, Expression, Item, Name, Negative, Quoted
 from .parsing import Written
-from .types import (
-    Binary,
-    Bracket,
-    Expression,
-    Fact,
-    Item,
-    Mark,
-    Name,
-    Negative,
-    Number,
-    Quoted,
-    Statement,
-    Tree,
-)
+from .types import Fact, Statement, Tree
 
 INDENT = "    "
 COLUMN = 11
@@ -38,6 +26,20 @@ def item_text(item: Item) -> str:
     if isinstance(item, Binary):
         return f"{item_text(item.left)} {item.sign} {item_text(item.right)}"
     return item.text
+
+
+def fact_text(items: tuple[Item, ...]) -> str:
+    """A line's items with one blank between them."""
+    return " ".join(item_text(item) for item in items).replace(" ,", ",")
+
+
+def up_to_made(fact: Fact) -> tuple[Item, ...]:
+    """A line's items up to where `made ...` stands, or may stand: behind the size as read."""
+    first = fact.lead + 1  # what stands right behind the leading words may be a name of any word
+    for number, item in enumerate(fact.items[first:], start=first):
+        if isinstance(item, Name) and item.text in ("made", "wanted", "from"):
+            return fact.items[:number]
+    return fact.items
 
 
 def line_text(items: tuple[Item, ...], lead: int, column: int = COLUMN) -> str:
@@ -133,14 +135,4 @@ def expression_text(expression: Expression) -> str:
     return item_text(expression)
 
 
-__all__ = [
-    "Fact",
-    "Mark",
-    "Name",
-    "Number",
-    "expression_text",
-    "item_text",
-    "line_text",
-    "tidy_rows",
-    "tree_text",
-]
+__all__ = ["Fact", "expression_text", "item_text", "line_text", "tidy_rows", "tree_text"]

@@ -36,7 +36,7 @@ def checks(side: int) -> None:
     result = makegood.compile_text(text)
     whole = time.perf_counter() - begun
     assert result.ok, result.diagnostics[:3]
-    share = best(lambda: check_part(result.claims, result.layout, result.part, False)) / whole
+    share = best(lambda: check_part(result.made.card, result.made, result.part)) / whole
     print(f"checks of {side * side} bores: {100 * share:.1f} % of the compile (aim 10)")
 
 

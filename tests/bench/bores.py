@@ -18,6 +18,7 @@ import manifold3d
 import numpy as np
 from makegood.facts import state_tree
 from makegood.mesh import Solid, assemble, finish, measure, prism
+from makegood.model import build_model
 from makegood.outlines.types import Region, Ring
 from makegood.places import place_all
 from makegood.source import read_text
@@ -99,7 +100,8 @@ def child(route: str, count: int) -> None:
         claims, _ = state_tree(parse_rows(source)[0])
         layout, _ = place_all(claims)
         begun = time.perf_counter()
-        part, found = assemble(claims, layout, CHORD)
+        model, _ = build_model(claims, layout)
+        part, found = assemble(model, CHORD, {})
         took, whole = time.perf_counter() - begun, time.perf_counter() - start
         assert part is not None, found
         figures, outer = part.figures, RADIUS / math.cos(math.pi / FACETS)

@@ -7,7 +7,7 @@ import pytest
 import trimesh
 from hypothesis import given
 from hypothesis import strategies as st
-from makegood.mesh.mending import FLAT, WELD, Faults, faults, mend, volume
+from makegood.imports.mending import FLAT, WELD, Faults, faults, mend, volume
 
 from .meshes import Floats, Ints, cuboid
 

@@ -9,8 +9,8 @@ import math
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from makegood.checks.stray import agree, stray_of
 from makegood.diagnostics.types import Severity, Span
+from makegood.facts.stray import agree, stray_of
 from makegood.facts.types import Taken
 from makegood.quantities import Quantity, Standing
 

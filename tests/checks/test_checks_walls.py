@@ -177,6 +177,7 @@ def test_among_ten_thousand_bores_the_thinnest_wall_is_told():
     from makegood.checks import check_part
     from makegood.facts import state_tree
     from makegood.mesh.types import Part
+    from makegood.model import build_model, card_of
     from makegood.places import place_all
     from makegood.source import read_text
     from makegood.tree import parse_rows
@@ -192,7 +193,8 @@ def test_among_ten_thousand_bores_the_thinnest_wall_is_told():
     assert not found
     part = makegood.compile_text('recipe "part"\n' + BODY).part
     assert isinstance(part, Part)
-    (one,) = check_part(claims, layout, part, False)
+    model, _ = build_model(claims, layout)
+    (one,) = check_part(card_of(claims), model, part)
     assert "0.50" in one.headline
 
 

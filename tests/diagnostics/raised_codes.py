@@ -11,7 +11,19 @@ import makegood
 
 COMPILER = Path(makegood.__file__).parent
 RAISERS = frozenset(
-    {"Diagnostic", "Trouble", "refuse", "_refuse", "_refused", "_say", "_bad", "_ask", "ramped", "drawn_in"}
+    {
+        "Diagnostic",
+        "Trouble",
+        "refuse",
+        "_refuse",
+        "_refused",
+        "_say",
+        "say",
+        "_bad",
+        "_ask",
+        "ramped",
+        "drawn_in",
+    }
 )
 CODE = re.compile(r"[a-z]+(-[a-z]+)*")
 

@@ -20,11 +20,11 @@ from .raised_codes import raised_codes
 
 # Codes that no recipe can give, and why.
 OF_FILES = {
-    "circle-of-files": "needs recipes beside it (tests/parts/test_use)",
+    "circle-of-files": "needs recipes beside it (tests/parts/test_use_refused)",
     "mesh-not-closed": "needs a mesh beside it (tests/brought)",
     "mesh-repaired": "needs a mesh beside it (tests/brought)",
     "mesh-unread": "needs a mesh beside it (tests/brought)",
-    "use-fails": "needs a faulty recipe beside it (tests/parts/test_use)",
+    "use-fails": "needs a faulty recipe beside it (tests/parts/test_use_refused)",
     "which-unit": "needs a mesh beside it (tests/brought)",
     "cannot-write": "the system's own refusal to write a file",
     "disk-full": "the state of the disk",

@@ -11,10 +11,44 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
 COMPILER = ROOT / "compiler"
-FLOW = ("source", "tree", "facts", "network", "places", "outlines", "mesh", "checks", "outputs")
+FLOW = (
+    "source",
+    "language",
+    "tree",
+    "imports",
+    "facts",
+    "network",
+    "places",
+    "model",
+    "outlines",
+    "mesh",
+    "checks",
+    "outputs",
+)
 SUPPORT = ("quantities", "diagnostics", "kinds")
 # A file of a kind's folder works in the room that asks it.
-KIND_FILES = {"sizes.py": "facts", "solid.py": "mesh", "notes.py": "outputs"}
+KIND_FILES = {
+    "sizes.py": "facts",
+    "form.py": "facts",
+    "model.py": "model",
+    "section.py": "outlines",
+    "solid.py": "mesh",
+    "ridges.py": "mesh",
+    "stretches.py": "mesh",
+    "profile.py": "mesh",
+    "edges.py": "mesh",
+    "threads.py": "mesh",
+    "grips.py": "mesh",
+    "teeth.py": "mesh",
+    "buried.py": "mesh",
+    "checks.py": "checks",
+    "snaps.py": "checks",
+    "walls.py": "checks",
+    "slits.py": "checks",
+    "hidden.py": "checks",
+    "notes.py": "outputs",
+    "figures.py": "outputs",
+}
 
 
 def rooms() -> list[str]:

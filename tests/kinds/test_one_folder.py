@@ -13,35 +13,51 @@ from pathlib import Path
 
 import pytest
 from makegood.kinds import own_bodies
-from makegood.tree.shapes import kinds
+from makegood.language import kinds
 
 FILES = {
-    "lines.shapes": "kind cone NAME\n    use place\n    across SIZE\n    high SIZE\n",
+    "lines.shapes": """kind cone NAME
+    is BODY, CENTRED
+    use place
+    across SIZE
+    high SIZE
+    needs across : "across 10"
+    needs high : "high 6"
+    one of on, around
+""",
     "__init__.py": """
 from makegood.kinds.types import FLATS, Body
 
-BODY = Body(
-    needs=((("across",), "across 10"), (("high",), "high 6")),
-    excludes=(("on", "around"),), parts=FLATS, centred=True, rounded=True, thick="high", shown=("across",),
-)
+BODY = Body(parts=FLATS, rounded=True, thick="high", shown=("across",))
+""",
+    "model.py": """
+from makegood.model.builder import size_of
+from makegood.model.types import Body
+
+class Cone(Body, frozen=True, kw_only=True):
+    wide: float
+
+def make(builder, facts):
+    facts.need("high")
+    return Cone(**builder.body(facts), wide=size_of(facts.need("across")).value)
 """,
     "solid.py": """
 import manifold3d
 import numpy as np
 
-def build(bodies, entry):
-    spot, high = bodies.spot(entry), entry.one("high").number("size")
-    count, radius = 48, 0.5 * entry.one("across").number("size")
+def build(shop, body):
+    spot, high = body.placed, body.high - body.low
+    count, radius = 48, 0.5 * body.wide
     angle = 2 * np.pi * np.arange(count) / count
     foot = np.column_stack([radius * np.cos(angle), radius * np.sin(angle), 0 * angle])
     points = np.vstack([foot, [[0, 0, 0], [0, 0, high]]])
     k, on = np.arange(count), (np.arange(count) + 1) % count
     top, foot = np.column_stack([k, on, 0 * k + count + 1]), np.column_stack([on, k, 0 * k + count])
     triangles = np.vstack([top, foot])
-    label = np.full(len(triangles), bodies.marks.of(entry.name))
+    label = np.full(len(triangles), shop.marks.of(body.name))
     from makegood.mesh.kernel import from_arrays
     solid = from_arrays(points, triangles, label).translate((*spot.at, spot.base))
-    return bodies.placed(solid, bodies.frame(entry.name))
+    return shop.placed(solid, body.frame)
 """,
 }
 RUN = """

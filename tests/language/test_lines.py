@@ -5,11 +5,11 @@ table.
 import math
 
 import pytest
+from makegood.language.items import Binary, Name, Negative, Numeral, Punctuation, Quoted
+from makegood.language.shapes import kinds, read_shape
 from makegood.quantities import Quantity, Standing, Unit, combine, parse_number
 from makegood.source import read_text
 from makegood.tree import parse_rows, tidy_rows, tree_text
-from makegood.tree.shapes import kinds, read_shape
-from makegood.tree.types import Binary, Mark, Name, Negative, Number, Quoted
 
 
 def parsed(text):
@@ -29,6 +29,12 @@ def items(line):
     return [plain(one) for one in found]
 
 
+def typed(value):
+    """The first number of what fills a slot, as it was typed."""
+    readings = getattr(value, "readings", value)
+    return (readings[0] if isinstance(readings, tuple) else readings).value.text
+
+
 def plain(item):
     if isinstance(item, Binary):
         return (plain(item.left), item.sign, plain(item.right))
@@ -36,7 +42,7 @@ def plain(item):
         return ("-", plain(item.of))
     if isinstance(item, Quoted):
         return f'"{item.text}"'
-    if isinstance(item, Name | Number | Mark):
+    if isinstance(item, Name | Numeral | Punctuation):
         return item.text
     return ("(", plain(item.of), ")")
 
@@ -130,7 +136,7 @@ def test_a_name_that_could_be_a_small_word_is_read_as_what_fits(line, values):
     assert found == ()
     said = dict(tree.statements[0].facts[0].values)
     assert {
-        key: getattr(value, "text", None) or value.value.text for key, value in said.items() if key in values
+        key: getattr(value, "text", None) or typed(value) for key, value in said.items() if key in values
     } == values
     assert "which" in values or "which" not in said
 

@@ -101,7 +101,7 @@ import os, sys
 sys.path.insert(0, sys.argv[1])
 if sys.argv[2] == "one" and hasattr(os, "sched_setaffinity"):
     os.sched_setaffinity(0, {min(os.sched_getaffinity(0))})
-from solids.test_solids_finish import digest, finish, hose_guide
+from mesh.test_solids_finish import digest, finish, hose_guide
 print(digest(finish(hose_guide())))
 """
 

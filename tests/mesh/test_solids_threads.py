@@ -14,12 +14,13 @@ import trimesh
 from hypothesis import given
 from hypothesis import strategies as st
 from makegood.diagnostics.types import Trouble
-from makegood.facts.threads import ThreadForm, mate, metric_form
+from makegood.kinds.thread.form import ThreadForm, mate, metric_form
+from makegood.kinds.thread.ridges import OFF_ENDS, Wound, steps_a_turn, strip
+from makegood.kinds.thread.ridges import threaded as turned
+from makegood.kinds.thread.section import ridge_section, section_area
 from makegood.mesh import Solid, overlap, remove
-from makegood.mesh.threads import OFF_ENDS, Wound, steps_a_turn, strip
 from makegood.mesh.tools import round_tool
-from makegood.mesh.turnings import turned, unit_circle
-from makegood.outlines.threads import ridge_section, section_area
+from makegood.mesh.turnings import unit_circle
 from makegood.quantities.tables.threads import COARSE, metric_thread
 
 Floats = npt.NDArray[np.float64]

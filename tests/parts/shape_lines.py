@@ -7,10 +7,20 @@ from __future__ import annotations
 
 from functools import cache
 
-from makegood.tree.matching import CONDITIONS, Mismatch, match
+from makegood.language.items import Name, Phrase, Reading, SizeValue, Waypoint
+from makegood.language.matching import CONDITIONS, Mismatch, match
+from makegood.language.shapes import (
+    Element,
+    Optional,
+    Shape,
+    Slot,
+    Small,
+    group,
+    kinds,
+    read_shape,
+    table_text,
+)
 from makegood.tree.parsing import Written
-from makegood.tree.shapes import Element, Optional, Shape, Slot, Small, group, kinds, read_shape, table_text
-from makegood.tree.types import Name, Phrase, Reading, SizeValue, Stop
 
 
 @cache
@@ -25,9 +35,11 @@ def homes() -> dict[tuple[str, str], str]:
         words = line.split("#")[0].split()
         if not words:
             continue
-        if words[0] in ("kind", "group") and not line[0].isspace():
-            here = words[1] if words[0] == "kind" else f"group {words[1]}"
+        if not line[0].isspace():
+            here = words[1] if words[0] == "kind" else f"{words[0]} {words[1]}"
             groups.setdefault(here, [])
+        elif words[0] in ("is", "needs", "one", "not"):
+            continue
         elif words[0] == "use":
             found.update({(here, text): f"group {words[1]}" for text in groups[f"group {words[1]}"]})
         else:
@@ -97,7 +109,7 @@ def _said(value: object) -> set[tuple[str, str]]:
         readings = (value,)
     elif isinstance(value, tuple):
         readings = tuple(one for one in value if isinstance(one, Reading))
-        found |= {("stop", one.how) for one in value if isinstance(one, Stop) and one.how}
+        found |= {("stop", one.how) for one in value if isinstance(one, Waypoint) and one.how}
         found |= {("phrase", one.shape) for one in value if isinstance(one, Phrase)}
     found |= {("number", "several")} if len(readings) > 1 else set()
     for one in readings:

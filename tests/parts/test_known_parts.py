@@ -60,8 +60,7 @@ def extent(result: Result, name: str, *details: str) -> tuple[Floats, Floats]:
     return points.min(axis=0), points.max(axis=0)
 
 
-# -- bracket: x across, y up the wall, z out from the cupboard
-# ------------------------------------------------------
+# -- bracket: x across, y up the wall, z out from the cupboard -------------------------------------
 
 BRACKET = "wardrobe-rail-bracket"
 
@@ -125,8 +124,7 @@ def test_bracket_material_is_where_it_should_be() -> None:
     assert inside(result, *points) == list(points.values())
 
 
-# -- dial: skirt down, z up
-# ------------------------------------------------------------------------------------------
+# -- dial: skirt down, z up ------------------------------------------------------------------------
 
 DIAL = "humidity-dial"
 
@@ -190,8 +188,7 @@ def bore_area(result: Result, height: float) -> float:
     return float(min(ring.area for ring in rings))
 
 
-# -- bush
-# ----------------------------------------------------------------------------------------------------
+# -- bush ------------------------------------------------------------------------------------------
 
 BUSH = "mower-handle-bush"
 
@@ -214,8 +211,7 @@ def test_bush_bevel_is_at_the_end_of_the_body() -> None:
     assert (low[2], high[2]) == pytest.approx((10.5, 11.0), abs=1e-6)
 
 
-# -- cover: x from the tabs to the tongue, y across, z into the scale
-# ---------------------------------------------------
+# -- cover: x from the tabs to the tongue, y across, z into the scale ------------------------------
 
 COVER = "scale-battery-cover"
 
@@ -282,8 +278,7 @@ def test_cover_ribs_and_slits_stay_clear_of_each_other() -> None:
     assert tongue == pytest.approx(10.0, abs=1e-6)
 
 
-# -- pawl
-# ----------------------------------------------------------------------------------------------------
+# -- pawl ------------------------------------------------------------------------------------------
 
 PAWL = "hose-reel-pawl"
 

@@ -36,8 +36,7 @@ def mark(how, at="0, 0", face="front"):
     return MARK.format(face=face, how=how, at=at)
 
 
-# -- marks on zones
-# ---------------------------------------------------------------------------------------------------
+# -- marks on zones --------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("face", ["front", "back"])
@@ -109,8 +108,7 @@ def test_a_mark_that_another_body_lies_on_is_told(at, told):
         assert found == ([f"mark `t` {told}"] if told else [])
 
 
-# -- depths
-# -----------------------------------------------------------------------------------------------------------
+# -- depths ----------------------------------------------------------------------------------------
 
 
 BLIND = "\nbore blind\n    across 3.0\n    {depth}\n    at {at} from cap\n"
@@ -165,8 +163,7 @@ def test_a_depth_beside_the_zone_says_nothing():
     )
 
 
-# -- holes filled by copies
-# -------------------------------------------------------------------------------------------
+# -- holes filled by copies ------------------------------------------------------------------------
 
 
 BASE = "block base\n    long 60.0\n    wide 30.0\n    thick 3.0\n\nline m\n    midway base.left, base.right\n"
@@ -291,8 +288,7 @@ def test_no_hole_of_a_used_part_is_bored_again_the_wrong_way(tmp_path):
             assert "hole-filled" not in [one.code for one in result.diagnostics]
 
 
-# -- what stands in a hole
-# --------------------------------------------------------------------------------------------
+# -- what stands in a hole -------------------------------------------------------------------------
 
 
 POCKET = """block cap
@@ -347,8 +343,7 @@ def test_cutting_both_is_advised_where_the_part_then_holds():
     ]
 
 
-# -- through all
-# ------------------------------------------------------------------------------------------------------
+# -- through all -----------------------------------------------------------------------------------
 
 
 STEP = """block base
@@ -397,8 +392,7 @@ def test_each_copy_through_all_must_meet_something():
     ]
 
 
-# -- pieces
-# -----------------------------------------------------------------------------------------------------------
+# -- pieces ----------------------------------------------------------------------------------------
 
 
 def pieces(text):
@@ -451,8 +445,7 @@ def test_a_body_that_is_cut_apart_says_by_what(cut, told):
     assert [one for one, _ in pieces(BASE + "\n" + cut)] == [f"the part falls into 2 pieces: {told}"]
 
 
-# -- tapers
-# -----------------------------------------------------------------------------------------------------------
+# -- tapers ----------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("ends", [(6.4, 2.2), (2.2, 6.4), (5.0, 0.7)])

@@ -132,8 +132,7 @@ def test_mirror_about_a_side_doubles_the_body() -> None:
     assert result.figures.box == pytest.approx((40.0, 30.0, 3.0), abs=1e-6)
 
 
-# -- second moments: closed forms of elementary mechanics
-# -------------------------------------------------------------
+# -- second moments: closed forms of elementary mechanics ------------------------------------------
 
 
 def about_centre(result: makegood.Result) -> np.ndarray:
@@ -175,8 +174,7 @@ def test_moments_agree_with_trimesh() -> None:
         assert isinstance(mesh, trimesh.Trimesh)
 
 
-# -- convergence
-# -------------------------------------------------------------------------------------------------------
+# -- convergence -----------------------------------------------------------------------------------
 
 ROUND = {
     "bore": (

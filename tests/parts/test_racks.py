@@ -12,9 +12,9 @@ import manifold3d
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from makegood.outlines.racks import rack_row
 from makegood.outputs.report import report_json
 from makegood.quantities.gears import Gear, contact_ratio
+from makegood.quantities.rack_rows import rack_row
 from makegood.quantities.racks import Rack, rack_contact
 from makegood.result import Result
 from shapely import affinity

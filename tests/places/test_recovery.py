@@ -28,6 +28,7 @@ from makegood.network.types import (
     Thing,
     ToLine,
 )
+from makegood.places.answers import side_words
 from scipy.optimize import least_squares
 
 U = 0.02
@@ -174,7 +175,7 @@ def mirrored_pairs(count: int) -> Network:
 def test_independent_mirror_answers_are_counted_not_multiplied():
     s = solve_network(mirrored_pairs(60))
     assert len(s.two_places) == 60
-    assert all(t.words == ("above p0", "below p0") for t in s.two_places)
+    assert all(tuple(map(side_words, t.tells)) == ("above p0", "below p0") for t in s.two_places)
 
 
 def test_a_chain_of_hanging_choices_never_hangs():

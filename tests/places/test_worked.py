@@ -11,6 +11,7 @@ from makegood.network.types import (
     FixedLine,
     FixedThing,
     Heading,
+    LeftOpen,
     LineAngle,
     LineGap,
     LineThing,
@@ -21,12 +22,24 @@ from makegood.network.types import (
     Tangent,
     Thing,
     ToLine,
+    TwoPlaces,
 )
+from makegood.places.answers import motion_words, offer_words, side_words
 
 N, C, F = Edge.NEAR, Edge.CENTRE, Edge.FAR
 U = 0.02
 BACK = FixedLine("back", math.pi / 2, 0.0, 1)
 PIVOT = Thing("pivot", 3.05)
+
+
+def words(two: TwoPlaces) -> tuple[str, ...]:
+    """What tells the places apart, as it is typed."""
+    return tuple(map(side_words, two.tells))
+
+
+def would_do(left: LeftOpen) -> tuple[str, ...]:
+    """What would settle it, as it is typed."""
+    return tuple(map(offer_words, left.would_do))
 
 
 def good(solved):
@@ -66,7 +79,7 @@ def test_pawl():
 
 def test_pawl_without_side_words_asks_for_each():
     s = solve_network(Network(PAWL_THINGS, fixed_lines=(BACK,), rows=PAWL))
-    assert [(t.name, t.words) for t in s.two_places] == [
+    assert [(t.name, words(t)) for t in s.two_places] == [
         ("heel", ("right of pivot", "left of pivot")),
         ("tip", ("right of pivot", "left of pivot")),
     ]
@@ -96,7 +109,7 @@ def test_triangle_has_a_mirror_image():
     s = solve_network(Network(THREE, rows=TRIANGLE))
     assert s.things == {"hinge": (0.0, 0.0), "latch": (30.0, 0.0), "stud": (0.0, 40.0)}
     (two,) = s.two_places
-    assert (two.name, two.places, two.words) == (
+    assert (two.name, two.places, words(two)) == (
         "stud",
         ((0.0, 40.0), (0.0, -40.0)),
         ("above hinge", "below hinge"),
@@ -113,13 +126,16 @@ def test_a_chosen_direction_follows_the_side_words():
 
 def test_triangle_that_may_not_choose_its_frame():
     s = solve_network(Network(THREE, rows=TRIANGLE, free_frame=False))
-    assert [(o.name, o.motion) for o in s.left_open] == [("hinge", "free"), ("latch", "swings round hinge")]
+    assert [(o.name, motion_words(o.motion)) for o in s.left_open] == [
+        ("hinge", "free"),
+        ("latch", "swings round hinge"),
+    ]
 
 
 def test_missing_reading_is_named_with_what_would_do():
     s = solve_network(Network(THREE, rows=TRIANGLE[:2]))
     (left,) = s.left_open
-    assert (left.name, left.motion, left.would_do) == (
+    assert (left.name, motion_words(left.motion), would_do(left)) == (
         "stud",
         "swings round hinge",
         ("from latch far-far ...",),
@@ -135,24 +151,24 @@ def test_open_things_beside_a_known_line():
         Network(things, fixed_lines=(BACK,), rows=rows, sides=(Side(6, "heel", "right", "pivot"),))
     )
     (left,) = s.left_open
-    assert (left.name, left.motion) == ("pin", "slides along back")
-    assert set(left.would_do) == {"from heel near ...", "from pivot far-far ..."}
+    assert (left.name, motion_words(left.motion)) == ("pin", "slides along back")
+    assert set(would_do(left)) == {"from heel near ...", "from pivot far-far ..."}
 
 
 def test_nothing_known_of_a_thing():
     things = (PIVOT, Thing("heel"), Thing("tip"))
     net = Network(things, fixed_lines=(BACK,), rows=PAWL[:4], sides=(Side(6, "heel", "right", "pivot"),))
     (left,) = solve_network(net).left_open
-    assert (left.name, left.motion) == ("tip", "free")
-    assert len(left.would_do) == 3
-    assert "from back ..." in left.would_do
+    assert (left.name, motion_words(left.motion)) == ("tip", "free")
+    assert len(would_do(left)) == 3
+    assert "from back ..." in would_do(left)
 
 
 def test_parallel_readings_are_redundant_not_enough():
     top = FixedLine("top", math.pi / 2, 20.0, -1)
     rows = (ToLine(1, "pin", "back", C, 8.0, U), ToLine(2, "pin", "top", C, 12.0, U))
     s = solve_network(Network((Thing("pin", 1.0),), fixed_lines=(BACK, top), rows=rows, free_frame=False))
-    assert [(o.name, o.motion) for o in s.left_open] == [("pin", "slides along back")]
+    assert [(o.name, motion_words(o.motion)) for o in s.left_open] == [("pin", "slides along back")]
     good(solve_network(Network((Thing("pin", 1.0),), fixed_lines=(BACK, top), rows=rows)))
 
 
@@ -160,19 +176,21 @@ def test_lines_left_open():
     things = (FixedThing(Thing("a"), (0.0, 0.0)), FixedThing(Thing("b", 1.0), (10.0, 0.0)))
     s = solve_network(Network((), (LineThing("edge"),), things, rows=(ToLine(1, "a", "edge", C, 0.0, U),)))
     (left,) = s.left_open
-    assert (left.name, left.motion) == ("edge", "swings round a")
-    assert "through b" in left.would_do
+    assert (left.name, motion_words(left.motion)) == ("edge", "swings round a")
+    assert "on b" in would_do(left)
     s = solve_network(
         Network((), (LineThing("edge"),), things, rows=(LineAngle(1, "edge", None, 0.3, 1e-3),))
     )
-    assert [(o.motion, o.would_do) for o in s.left_open] == [("shifts sideways", ("through a", "through b"))]
+    assert [(motion_words(o.motion), would_do(o)) for o in s.left_open] == [
+        ("shifts sideways", ("on a", "on b"))
+    ]
 
 
 def test_only_one_cluster_may_choose_the_frame():
     rows = (*TRIANGLE, Distance(9, "y", "x", C, C, 7.0, U))
     net = Network((*THREE, Thing("x"), Thing("y")), rows=rows, sides=(Side(4, "stud", "above", "hinge"),))
     s = solve_network(net)
-    assert [(o.name, o.motion) for o in s.left_open] == [("x", "free"), ("y", "swings round x")]
+    assert [(o.name, motion_words(o.motion)) for o in s.left_open] == [("x", "free"), ("y", "swings round x")]
 
 
 def test_triangle_that_cannot_close():
@@ -226,7 +244,7 @@ def test_unknown_side_is_asked():
     s = solve_network(Network((Thing("hole", 2.6),), fixed_lines=(line,), rows=rows))
     (two,) = s.two_places
     assert two.places == ((0.0, 0.9), (0.0, -0.9))
-    assert two.words == ("above score", "below score")
+    assert words(two) == ("above score", "below score")
 
 
 def test_roughly_chooses_without_a_question():

@@ -7,6 +7,7 @@ import os
 
 import pytest
 from makegood.network.adjust import adjust
+from makegood.network.adjustment_types import Misread
 from makegood.network.hypotheses import (
     edge_alternatives,
     misread_numbers,
@@ -17,6 +18,7 @@ from makegood.network.hypotheses import (
 from makegood.network.solve import solve_network
 from makegood.network.suspects import verdicts
 from makegood.network.types import Distance, Edge, Network, Side, SizeReading, Thing, ToLine
+from makegood.places.answers import slip_words
 from msgspec.structs import replace
 
 from .synthetic import U, part, shares
@@ -54,7 +56,7 @@ def test_the_sentence_of_a_wrong_word():
     (v,) = verdicts(adjust(net), usual_alternatives(net, 1e-5))
     best = v.readings_as[0]
     assert best.alternative.key == row.key
-    assert best.alternative.words == "read between centres, not far-far"
+    assert slip_words(best.alternative.slip) == "read between centres, not far-far"
     assert best.before > v.test.limit > best.after
 
 
@@ -68,15 +70,15 @@ def test_a_wrong_unit_is_named(spoil):
     alternatives = [a for r in net.rows for a in number_alternatives(r, f"{r.value / unit:.4f}", unit)]
     (v,) = verdicts(adjust(net), alternatives)
     assert v.readings_as[0].alternative.key == row.key
-    assert "inches" in v.readings_as[0].alternative.words
+    assert "inches" in slip_words(v.readings_as[0].alternative.slip)
     assert v.readings_as[0].alternative.row.value == pytest.approx(row.value)
 
 
 def test_misread_numbers_of_a_typed_number():
     found = dict(misread_numbers("28.40"))
-    assert found[82.40] == "two digits swapped"
-    assert found[24.80] == "two digits swapped"
-    assert found[38.40] == "one digit misread"
+    assert found[82.40] == Misread.SWAPPED
+    assert found[24.80] == Misread.SWAPPED
+    assert found[38.40] == Misread.DIGIT
     assert 28.40 not in found
     assert 28.41 not in found
 
@@ -84,7 +86,7 @@ def test_misread_numbers_of_a_typed_number():
 def test_edge_words_of_a_reading_to_a_line():
     row = ToLine(1, "hole", "back", N, 4.0, U)
     net = Network((Thing("hole", 3.0), Thing("spot")), rows=(row,))
-    found = {a.row.edge: a.words for a in edge_alternatives(row, sized_things(net))}
+    found = {a.row.edge: slip_words(a.slip) for a in edge_alternatives(row, sized_things(net))}
     assert found == {C: "read to the centre, not near", F: "read far, not near"}
     assert edge_alternatives(replace(row, thing="spot"), sized_things(net)) == []
 

@@ -9,10 +9,10 @@ from random import Random
 import makegood
 from hypothesis import given, note
 from hypothesis import strategies as st
+from makegood.language import kinds
 from makegood.source import read_text
 from makegood.source.reading import read_text as rows_of
 from makegood.tree import Tree, parse_rows, tree_text
-from makegood.tree.shapes import kinds
 
 from . import recipes, words
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from random import Random
 
-from makegood.tree.shapes import Element, Kind, Optional, Shape, Sign, Slot, Small, group, kinds
+from makegood.language.shapes import Element, Kind, Optional, Shape, Sign, Slot, Small, group, kinds
 
 # Any word may be a name: words of the language, letters of other scripts, joined words.
 NAMES = (
@@ -119,10 +119,19 @@ def _listed(rnd: Random, make: object, most: int = 4) -> str:
     return rnd.choice((", ", " , ", ",  ")).join(make(rnd) for _ in range(rnd.randint(1, most)))  # type: ignore[operator]
 
 
-def _size(rnd: Random) -> str:
-    said = _listed(rnd, reading, 3)
+def _size(rnd: Random, most: int) -> str:
+    said = _listed(rnd, reading, most)
     pick = rnd.random()
     return said + (f" made {reading(rnd)}" if pick < 0.2 else " wanted" if pick < 0.3 else "")
+
+
+def _number(slot: Slot, rnd: Random) -> str:
+    """What may fill a slot that holds a number: one reading, some, or a size."""
+    rule = slot.type.rule
+    assert rule is not None
+    if rule.made:
+        return _size(rnd, 1 if slot.single else 3)
+    return _listed(rnd, reading, 3 if rule.several and not slot.single else 1)
 
 
 def _stop(rnd: Random) -> str:
@@ -134,25 +143,18 @@ def _phrase(rnd: Random) -> str:
 
 
 SLOTS = {
-    "NAME": name,
-    "THING": thing,
-    "THINGS": lambda rnd: _listed(rnd, thing),
-    "STOPS": lambda rnd: _listed(rnd, _stop, 6),
-    "NUMBER": reading,
-    "ANGLE": reading,
-    "COUNT": reading,
-    "FORCE": reading,
-    "READING": lambda rnd: reading(rnd) + rnd.choice(("", "", "", " wanted")),
-    "READINGS": lambda rnd: _listed(rnd, reading, 3),
-    "SIZE": _size,
-    "MATE": lambda rnd: rnd.choice((thing, plain))(
+    "name": name,
+    "thing": thing,
+    "things": lambda rnd: _listed(rnd, thing),
+    "stops": lambda rnd: _listed(rnd, _stop, 6),
+    "mate": lambda rnd: rnd.choice((thing, plain))(
         rnd
     ),  # a sum that begins with a name is read as that thing
-    "SCREW": lambda rnd: rnd.choice(("M3", "M4", "M2.5", "m6", "M99", "M4x20")),
-    "TEXT": lambda rnd: f'"{rnd.choice(TEXTS)}"',
-    "WORD": lambda rnd: rnd.choice(("PETG", "ASA", "left", "top", "down", "bottom", "nylon")),
-    "GIVE": lambda rnd: rnd.choice(("+-0.05", "+- 0.1", "±0.02")),
-    "PHRASES": lambda rnd: _listed(rnd, _phrase),
+    "screw": lambda rnd: rnd.choice(("M3", "M4", "M2.5", "m6", "M99", "M4x20")),
+    "text": lambda rnd: f'"{rnd.choice(TEXTS)}"',
+    "word": lambda rnd: rnd.choice(("PETG", "ASA", "left", "top", "down", "bottom", "nylon")),
+    "give": lambda rnd: rnd.choice(("+-0.05", "+- 0.1", "±0.02")),
+    "phrases": lambda rnd: _listed(rnd, _phrase),
 }
 
 
@@ -164,7 +166,8 @@ def elements(some: tuple[Element, ...], rnd: Random) -> str:
             if rnd.random() < 0.5:
                 said.append(elements(one.elements, rnd))
         elif isinstance(one, Slot):
-            said.append(SLOTS[one.type](rnd))
+            number_in = one.type.fill == "number"
+            said.append(_number(one, rnd) if number_in else SLOTS[one.type.fill](rnd))
         elif isinstance(one, Sign):
             said.append(one.mark)
         else:

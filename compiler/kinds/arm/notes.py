@@ -1,19 +1,22 @@
-"""What a drawing says of a snap arm: its facts in the words of the recipe."""
+"""What a drawing says of a snap arm: its sizes in the words of the recipe."""
 
 from __future__ import annotations
 
-from ...facts import Claims, Entry
+from collections.abc import Iterator
 
-_IN_ORDER = ("long", "wide", "thick", "tip", "nose", "lead", "return", "fillet")
-_KEYS = {"long": "size", "wide": "size", "thick": "size", "lead": "angle", "return": "angle"}
+from ...outputs.paper.pointers import at_centre, often
+from ...outputs.paper.types import Note
+from ...outputs.paper.views import Scene
+from .model import Arm
+
+_ANGLES = ("lead", "return")
 
 
-def told(entry: Entry, claims: Claims) -> list[str]:
+def notes(scene: Scene, arm: Arm) -> Iterator[Note]:
     """Its sizes (mm) and angles, as many as the recipe gives."""
-    said = []
-    for word in _IN_ORDER:
-        if (claim := entry.one(word)) is not None:
-            size = claim.quantity(_KEYS.get(word, "number"))
-            degrees = "\u00b0" if word in ("lead", "return") else ""
-            said.append(f"{word} {round(size.value, 2):g}{degrees}")
-    return said
+    told = [f"{word} {round(size.value, 2):g}{_sign(word)}" for word, size in arm.told]
+    yield at_centre(scene, arm, f"{often(scene, arm)}{arm.name} " + ", ".join(told), arm.placed.half[1])
+
+
+def _sign(word: str) -> str:
+    return "\u00b0" if word in _ANGLES else ""

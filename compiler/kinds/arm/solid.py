@@ -9,83 +9,75 @@ from collections.abc import Iterator
 import numpy as np
 
 from ...diagnostics.types import Diagnostic, Severity, Trouble
-from ...facts import BODIES, Entry
-from ...mesh.bodies import Bodies
 from ...mesh.combine import join, overlap, place
 from ...mesh.kernel import Solid
 from ...mesh.prisms import prism
+from ...mesh.workshop import Workshop
+from ...model import Body
 from ...outlines import Path, Region, canonical, facet
 from ...outlines.marks import Marks
 from ...outlines.types import Bend, Edge, Ring, Straight
 from ...places.layout import Frame, Spot
 from ...quantities.vectors import XY, Vector, along, clean, cross
-from .sizes import Arm, arm_of
+from .model import Arm
+from .sizes import Arm as Sizes
 
 ON_FLAT = 1e-9  # mm
 UNDER = 0.05
 """A foot's fillet stands on a flat where material is found this far (mm) below it."""
-HOSTS = BODIES - {"arm", "rib", "fillet", "rim"}
-"""What an arm stands on; what only fills a corner or a rim has no flat."""
 
 
-def build(bodies: Bodies, entry: Entry) -> Solid:
+def build(shop: Workshop, body: Arm) -> Solid:
     """The arm in space, standing at its spot."""
-    arm, frame, spot = arm_of(entry), bodies.frame(entry.name), bodies.spot(entry)
-    return arm_solid(arm, entry.name, frame, spot, bodies.marks, bodies.chord, _feet(bodies, entry))
-
-
-def told(bodies: Bodies, entry: Entry) -> Iterator[Diagnostic]:
-    """A note where the fillet of its foot had to be made smaller than it was asked for."""
-    claim = entry.one("fillet")
-    radii = _feet(bodies, entry) if claim is not None else ()
-    if claim is None or min(radii) >= claim.number("number"):
-        return
-    where = " and ".join(
-        f"{side} it"
-        for side, radius in zip(("before", "behind"), radii, strict=True)
-        if radius < claim.number("number")
+    return arm_solid(
+        body.sizes, body.name, (body.frame, body.placed), shop.marks, shop.chord, _feet(shop, body)
     )
-    left = " and ".join(f"{radius:.4g}" for radius in radii if radius < claim.number("number"))
-    said = f"the fillet of arm `{entry.name}` is made {left} {where}: the flat it stands on ends there"
+
+
+def told(shop: Workshop, body: Arm) -> Iterator[Diagnostic]:
+    """A note where the fillet of its foot had to be made smaller than it was asked for."""
+    asked, fillet = body.sizes.fillet, body.fillet
+    radii = _feet(shop, body) if fillet is not None else ()
+    if fillet is None or min(radii) >= asked:
+        return
+    sides = zip(("before", "behind"), radii, strict=True)
+    where = " and ".join(f"{side} it" for side, radius in sides if radius < asked)
+    left = " and ".join(f"{radius:.4g}" for radius in radii if radius < asked)
     yield Diagnostic(
         "flat-too-short",
         Severity.NOTE,
-        said,
-        claim.span,
+        f"the fillet of arm `{body.name}` is made {left} {where}: the flat it stands on ends there",
+        fillet.span,
         advice=("the root is where an arm breaks: more flat there if there is room",),
     )
 
 
-def _feet(bodies: Bodies, entry: Entry) -> tuple[float, float]:
-    arm, frame, spot = arm_of(entry), bodies.frame(entry.name), bodies.spot(entry)
-    return (
-        (_room(bodies, arm, frame, spot, 1.0), _room(bodies, arm, frame, spot, -1.0))
-        if arm.fillet
-        else (0.0, 0.0)
-    )
+def _feet(shop: Workshop, body: Arm) -> tuple[float, float]:
+    return (_room(shop, body, 1.0), _room(shop, body, -1.0)) if body.sizes.fillet else (0.0, 0.0)
 
 
-def _room(bodies: Bodies, arm: Arm, frame: Frame, spot: Spot, way: float) -> float:
+def _room(shop: Workshop, body: Arm, way: float) -> float:
     """The radius of the foot's fillet on the side of the nose (way 1) or behind (-1): as much as there is
     flat to stand on, or it would hang in the air."""
+    arm = body.sizes
     start = 0.5 * arm.thick * way
     ends = sorted((start, start + arm.fillet * way))
     points = np.array([(ends[0], -UNDER), (ends[1], -UNDER), (ends[1], 0.0), (ends[0], 0.0)])
-    strip = _placed(arm, canonical([Ring(points, np.zeros(4, dtype=np.int32))]), frame, spot, 0)
-    hosts = list(_hosts(bodies))  # joined: two that lie in one place hold the foot once
+    strip = _placed(arm, canonical([Ring(points, np.zeros(4, dtype=np.int32))]), body.frame, body.placed, 0)
+    hosts = list(_hosts(shop))  # joined: two that lie in one place hold the foot once
     share = overlap(strip, join(hosts)) / strip.volume() if hosts else 0.0
     return arm.fillet * (1.0 if share > 0.999 else share if share > 0.001 else 0.0)
 
 
-def _hosts(bodies: Bodies) -> Iterator[Solid]:
+def _hosts(shop: Workshop) -> Iterator[Solid]:
     """All that an arm may stand on; what can't be built is answered where it stands."""
-    for name, entry in sorted(bodies.claims.entries.items()):
-        if entry.kind in HOSTS:
+    for body in shop.model.of(Body):
+        if body.stood_on:
             with contextlib.suppress(Trouble):
-                yield bodies.solid(name)
+                yield shop.solid(body.name)
 
 
-def arm_profile(arm: Arm, side: int, nose: int, fillet: int, feet: tuple[float, float]) -> Path:
+def arm_profile(arm: Sizes, side: int, nose: int, fillet: int, feet: tuple[float, float]) -> Path:
     """The outline of an arm seen from the side, anticlockwise: x towards the nose, y out of the flat; labels
     of its faces.
 
@@ -139,17 +131,17 @@ def _left_foot(corner: XY, top: XY, radius: float, label: int) -> tuple[XY, XY, 
 
 
 def arm_solid(
-    arm: Arm, name: str, frame: Frame, spot: Spot, marks: Marks, chord: float, feet: tuple[float, float]
+    arm: Sizes, name: str, at: tuple[Frame, Spot], marks: Marks, chord: float, feet: tuple[float, float]
 ) -> Solid:
-    """The arm in space, standing at its spot."""
+    """The arm in space, standing at a spot of a frame (`at`)."""
     labels = [marks.of(name, detail) for detail in ("side", "nose", "fillet", "end")]
     ring = facet(arm_profile(arm, labels[0], labels[1], labels[2], feet), chord)
     # the facet of a hollow that touches the flat must lie in it, or the arm hangs a rounding error above it
     points = np.where(np.abs(ring.points) < ON_FLAT, ring.points * np.array([1.0, 0.0]), ring.points)
-    return _placed(arm, canonical([Ring(points, ring.labels)]), frame, spot, labels[3])
+    return _placed(arm, canonical([Ring(points, ring.labels)]), *at, labels[3])
 
 
-def _placed(arm: Arm, region: Region, frame: Frame, spot: Spot, label: int) -> Solid:
+def _placed(arm: Sizes, region: Region, frame: Frame, spot: Spot, label: int) -> Solid:
     """A profile pulled to the arm's width, as it stands at its spot."""
     solid = prism(region, -0.5 * arm.wide, 0.5 * arm.wide, label, label)
     none: Vector = (0.0, 0.0, 0.0)

@@ -6,67 +6,58 @@ import math
 
 import numpy as np
 
-from ...diagnostics.types import Trouble
-from ...facts import Entry
-from ...facts.gears import gear_of
-from ...mesh.bodies import Bodies
+from ...diagnostics.types import Trouble, at_fault
 from ...mesh.combine import remove
 from ...mesh.kernel import Solid
 from ...mesh.prisms import Level, prism, stack
+from ...mesh.workshop import Workshop
 from ...outlines import Region, canonical, circle, facet, turned_over
 from ...outlines.gears import gear_ring
 from ...outlines.types import Ring
-from ...quantities.gears import Gear
+from ...quantities.gears import Gear as Wheel
+from .model import Gear
 
 BEYOND = 1.0
 LEAST_RIM = 0.4
 MOST_POINTS = 300_000
 
 
-def build(bodies: Bodies, entry: Entry) -> Solid:
-    """The gear in space.  Raises Trouble: 'fact-missing' for a ring without its rim, and what `toothed`
-    raises.
-    """
-    spot = bodies.spot(entry)
-    gear, rim = gear_of(entry, bodies.claims).gear, entry.one("rim")
-    if gear.inside and rim is None:
-        raise Trouble(
-            "fact-missing",
-            f"ring gear `{entry.name}` does not say how wide its `rim` is outside",
-            (entry.name,),
-            advice=(f"add a line such as: rim {math.ceil(gear.root + 4.0 * gear.module):d}",),
-        )
-    low, high = bodies.pages.heights(entry.name)
-    labels = [bodies.marks.of(entry.name, one) for one in ("teeth", "front", "back", "side")]
-    solid = toothed(
-        gear,
-        rim.number("size") if rim is not None else 0.0,
-        low,
-        high,
-        bodies.chord,
-        (labels[0], labels[1], labels[2], labels[3]),
-        entry.name,
-    )
-    return bodies.placed(solid.translate((*spot.at, 0.0)), bodies.frame(entry.name))
+def build(shop: Workshop, body: Gear) -> Solid:
+    """The gear in space.  Raises Trouble as `toothed` does."""
+    labels = [shop.marks.of(body.name, face) for face in ("teeth", "front", "back", "side")]
+    rim, line = (0.0, None) if body.rim is None else (body.rim.value, body.rim.said.span)
+    four = (labels[0], labels[1], labels[2], labels[3])
+    with at_fault(line, "no-wall"):
+        solid = toothed(body.wheel, rim, (body.low, body.high), shop.chord, four, body.name)
+    return shop.placed(solid.translate((*body.placed.at, 0.0)), body.frame)
+
+
+def edge(shop: Workshop, body: Gear) -> Region | None:
+    """The round at the feet of the teeth of a gear on its plane; None for a ring gear, which has them
+    inside."""
+    if body.wheel.inside:
+        return None
+    feet = circle(body.placed.at, 0.5 * body.wheel.root, shop.marks.of(body.name, "teeth"))
+    return canonical([facet(feet, shop.chord)])
 
 
 def toothed(
-    gear: Gear,
+    gear: Wheel,
     rim: float,
-    low: float,
-    high: float,
+    heights: tuple[float, float],
     chord: float,
     labels: tuple[int, int, int, int],
     name: str,
 ) -> Solid:
-    """A gear about z from `low` to `high`; a ring gear is `rim` across outside.  Labels: teeth, front, back,
+    """A gear about z between two heights; a ring gear is `rim` across outside.  Labels: teeth, front, back,
     rim.
 
     Raises Trouble: 'bad-gear', 'no-wall', 'too-many-facets'."""
     teeth, front, back, side = labels
+    low, high = heights
     ring = gear_ring(gear, chord, teeth)
     if not gear.inside:
-        return _drawn(ring, gear, low, high, low, chord, front, back)
+        return _drawn(ring, gear, (low, high, low), chord, front, back)
     if 0.5 * (rim - gear.root) < LEAST_RIM:
         would = f"rim {math.ceil(gear.root + 4.0 * gear.module):d}"
         raise Trouble(
@@ -77,15 +68,16 @@ def toothed(
             advice=(would,),
         )
     outside = canonical([facet(circle((0.0, 0.0), 0.5 * rim, side), chord)])
-    space = _drawn(turned_over(ring), gear, low - BEYOND, high + BEYOND, low, chord, teeth, teeth)
+    space = _drawn(turned_over(ring), gear, (low - BEYOND, high + BEYOND, low), chord, teeth, teeth)
     return remove(prism(outside, low, high, front, back), [space])
 
 
 def _drawn(
-    ring: Ring, gear: Gear, low: float, high: float, zero: float, chord: float, front: int, back: int
+    ring: Ring, gear: Wheel, heights: tuple[float, float, float], chord: float, front: int, back: int
 ) -> Solid:
-    """The ring drawn from `low` to `high`, as outlined at the height `zero`: a point at radius r climbs at
-    the helix angle on the pitch circle, so it turns by tan b / (d / 2) for each mm."""
+    """The ring drawn from the first height to the second, as outlined at the third: a point at radius r
+    climbs at the helix angle on the pitch circle, so it turns by tan b / (d / 2) for each mm."""
+    low, high, zero = heights
     region = canonical([ring])
     if gear.helix == 0.0:
         return prism(region, low, high, front, back)

@@ -4,7 +4,4 @@ from __future__ import annotations
 
 from ..types import Body
 
-BODY = Body(
-    needs=((("on",), "on cover.front"), (("thick",), "thick 1.2"), (("high",), "high 3.0")),
-    thick="high",
-)
+BODY = Body(thick="high")

@@ -5,29 +5,25 @@ well.
 from __future__ import annotations
 
 from ...diagnostics.types import Trouble
-from ...facts import Entry
-from ...mesh.bodies import Bodies
 from ...mesh.kernel import Solid
+from ...mesh.workshop import Workshop
 from ...outlines import cut, offset
+from .model import Rim
 
 
-def build(bodies: Bodies, entry: Entry) -> Solid:
+def build(shop: Workshop, body: Rim) -> Solid:
     """The rim in space.  Raises Trouble where its wall leaves no room inside."""
-    on, thick, inset = entry.one("on"), entry.one("thick"), entry.one("inset")
-    assert on is not None and thick is not None
-    outer = bodies.region(on.ref("thing").name)
-    by = inset.number("number") if inset is not None else 0.0
-    label = bodies.marks.of(entry.name, "side")
-    rim = offset(outer, -by, bodies.chord, label) if by else outer
+    outer, thick = shop.region(body.follows), body.thick.value
+    by = 0.0 if body.inset is None else body.inset.value
+    label = shop.marks.of(body.name, "side")
+    rim = offset(outer, -by, shop.chord, label) if by else outer
     try:
-        inner = offset(
-            outer, -by - thick.number("size"), bodies.chord, bodies.marks.of(entry.name, "inner side")
-        )
+        inner = offset(outer, -by - thick, shop.chord, shop.marks.of(body.name, "inner side"))
     except Trouble as trouble:
         raise Trouble(
             trouble.code,
-            f"rim `{entry.name}` is so thick ({thick.number('size'):g}) that no room is left inside it",
-            (entry.name,),
+            f"rim `{body.name}` is so thick ({thick:g}) that no room is left inside it",
+            (body.name,),
             advice=("make it thinner",),
         ) from None
-    return bodies.upright(entry, cut(rim, [inner]))
+    return shop.upright(body, cut(rim, [inner]))

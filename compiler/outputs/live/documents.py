@@ -15,8 +15,11 @@ import numpy.typing as npt
 from ...diagnostics import in_order, to_json
 from ...diagnostics.cells import harmless
 from ...diagnostics.types import Diagnostic
-from ...facts import BODIES, HOLES, ZONES, Claims, Entry
+from ...facts import ZONES, Claims
 from ...mesh.types import Mesh, Part
+from ...model import Body, Model, Thing
+from ...model.holes import Hole
+from ...model.zones import Zone
 from ...places.layout import Layout
 from ...source import Source
 from ..features import part_report
@@ -107,11 +110,11 @@ def _owners(source: Source, claims: Claims) -> list[Json | None]:
     return owners
 
 
-def part_document(claims: Claims, layout: Layout, part: Part, number: int) -> Json:
+def part_document(model: Model, claims: Claims, layout: Layout, part: Part, number: int) -> Json:
     """The part: arrays of the mesh and its edges, faces and things by name, and the figures of the title
     block.
     """
-    mesh, report = part.mesh, part_report(claims, layout, part, "")
+    mesh, report = part.mesh, part_report(model, part, "")
     normals = face_normals(mesh.points, mesh.triangles.astype(np.int64))
     corners = corner_normals(mesh, mesh.triangles.astype(np.int64), normals)
     edges, creases = _edges(mesh)
@@ -135,7 +138,7 @@ def part_document(claims: Claims, layout: Layout, part: Part, number: int) -> Js
         "creases": creases,
         "faces": [[name, detail, _line(claims, name, detail)] for name, detail in part.faces],
         "zones": [i for i, (name, _) in enumerate(part.faces) if name in zones],
-        "things": list(_things(Scene(claims, layout, part))),
+        "things": list(_things(Scene(model, part))),
     }
 
 
@@ -172,17 +175,18 @@ def _line(claims: Claims, name: str, detail: str) -> int:
 
 def _things(scene: Scene) -> Iterator[Json]:
     """Holes, zones and bodies by name, each with its faces and a place on it for a leader."""
-    several = len(scene.claims.of_kind(*BODIES)) > 1
-    for group, kinds in (("holes", HOLES), ("zones", ZONES), ("bodies", BODIES)):
-        for entry in scene.claims.of_kind(*kinds):
-            faces = [i for i, (name, _) in enumerate(scene.part.faces) if name == entry.name]
+    several = scene.several
+    groups: tuple[tuple[str, type[Thing]], ...] = (("holes", Hole), ("zones", Zone), ("bodies", Body))
+    for group, kind in groups:
+        for thing in scene.model.of(kind):
+            faces = [i for i, (name, _) in enumerate(scene.part.faces) if name == thing.name]
             if not faces and not several:
                 continue
-            said = label(entry, len(scene.places(entry))) if group == "holes" else entry.name
-            place, way = _place(scene, entry, faces, group == "holes")
+            said = label(thing, len(scene.places(thing))) if group == "holes" else thing.name
+            place, way = _place(scene, thing, faces, group == "holes")
             yield {
-                "name": entry.name,
-                "kind": entry.kind,
+                "name": thing.name,
+                "kind": thing.noun,
                 "group": group,
                 "said": harmless(said),
                 "faces": faces,
@@ -192,7 +196,7 @@ def _things(scene: Scene) -> Iterator[Json]:
 
 
 def _place(
-    scene: Scene, entry: Entry, faces: list[int], hole: bool
+    scene: Scene, thing: Thing, faces: list[int], hole: bool
 ) -> tuple[list[float] | None, list[float]]:
     """Where a leader ends, and a way: on the largest triangle of a thing, with the direction that faces; of a
     hole in its middle, with the way from there to a mouth."""
@@ -206,12 +210,11 @@ def _place(
     if not hole:
         largest = np.argmax(sizes)
         return _three(middles[largest]), _three(normals[largest] / max(sizes[largest], 1e-12))
-    copies = np.array(scene.places(entry))
+    copies = np.array(scene.places(thing))
     if len(copies) > 1:
         own = np.argmin(((middles[:, None] - copies[None]) ** 2).sum(axis=2), axis=1) == 0
         corners = corners[own] if own.any() else corners
     low, high = corners.min(axis=(0, 1)), corners.max(axis=(0, 1))
-    page = scene.page_of(entry)
-    axis = np.array(scene.view(page).out if page is not None else (0.0, 0.0, 0.0))
+    axis = np.array(scene.view(thing.plane).out)
     reach = float(np.ptp(corners.reshape(-1, 3) @ axis)) / 2
     return _three((low + high) / 2), _three(axis * reach)

@@ -4,7 +4,7 @@ marks.
 Makers (`template`, `drawing`, ...) put marks on sheets; writers (`svg`, `pdf`, `png`) turn sheets into bytes.
 The libraries for it (reportlab, pillow, fonttools) load only when something is written."""
 
-from .checks import Check, Verdict, checks
+from .checks import checks
 from .drawing import drawing_sheet
 from .found import FoundWrong, read_found
 from .inspection import inspection_bytes, inspection_json, verdicts
@@ -13,6 +13,7 @@ from .png import png_bytes
 from .shaded import picture_bytes
 from .svg import svg_bytes
 from .template import template_bytes, template_sheets
+from .types import Check, Verdict
 from .views import Scene
 
 __all__ = [
@@ -37,9 +38,9 @@ def drawing_bytes(scene: Scene, kind: str = "svg") -> bytes:
     """The dimensioned drawing as `svg`, `pdf` or `png`.  Raises ValueError for another kind."""
     sheet = drawing_sheet(scene)
     if kind == "svg":
-        return svg_bytes(sheet, scene.claims.title)
+        return svg_bytes(sheet, scene.model.card.title)
     if kind == "pdf":
-        return pdf_bytes([sheet], scene.claims.title)
+        return pdf_bytes([sheet], scene.model.card.title)
     if kind == "png":
         return png_bytes(sheet)
     raise ValueError(f"a drawing is written as svg, pdf or png, not as {kind!r}")

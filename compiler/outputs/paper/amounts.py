@@ -15,17 +15,15 @@ import math
 
 from msgspec import Struct
 
-from ...facts import Claim, Entry, Measure
-from ...facts.extents import across
-from ...facts.made_sizes import made_flat
-from ...facts.needs import FIT_WORDS, ROUND_FITS, THREAD_WORDS
+from ...model import Size
+from ...model.types import Fit
 from ...quantities import Quantity, Standing
 from ...quantities.tables import FITS, tolerance_grade
 from ...quantities.tables.general import general_tolerance
-from .screwed import PLAY
 
 _SERIES = {"fine": "IT12", "medium": "IT13", "coarse": "IT14"}
 _TAPPED = 0.1  # mm on the diameter of a hole that a screw bites into: common practice, no source
+_THREAD_PLAY = 0.1  # mm across that a thread may be off and still goes on (common practice, no source)
 EVEN_SPREAD = math.sqrt(3.0)
 
 
@@ -83,9 +81,9 @@ def wanted(value: float) -> Amount:
     return Amount(value, give, give, Standing.WANTED)
 
 
-def amount(size: Quantity | Measure) -> Amount:
+def amount(size: Quantity | Size) -> Amount:
     """The size as made, with what may be off it by its standing."""
-    made = size.made if isinstance(size, Measure) else size
+    made = size.made if isinstance(size, Size) else size
     if made.standing is Standing.ABOUT:
         return exactly(made.value)
     if made.standing is Standing.WANTED:
@@ -94,42 +92,44 @@ def amount(size: Quantity | Measure) -> Amount:
     return Amount(made.value, give, give, Standing.READ)
 
 
-def hole_amount(entry: Entry) -> Amount | None:
-    """The size across of a bore, peg, round or the width of a slot, by what it is for; None where it has
-    none.
+def come_out(value: float, told: Quantity | Size | None) -> Amount:
+    """What may be off a size of which the value came out otherwise than told (solved, or counted from
+    elsewhere); exact where nothing was told.
     """
-    size = across(entry)
-    if size is None:
-        return None
-    fit = entry.one(*FIT_WORDS[:-1])
+    if told is None:
+        return exactly(value)
+    found = amount(told)
+    return Amount(value, found.under, found.over, found.standing)
+
+
+def fitted(size: Size, fit: Fit | None, drilled: bool) -> Amount:
+    """The size across of a hole or peg, by what it is for; `drilled`: read by the drill that goes and the one
+    that does not.
+    """
     if fit is not None:
-        under, over = _fit_limits(fit, size.made.value)
-        return Amount(size.made.value, under, over, Standing.WANTED)
-    drill = entry.one("drill")
-    if drill is not None and " not " in drill.text and size.made.standing is Standing.READ:
+        return Amount(size.value, *_fit_limits(fit, size.value), Standing.WANTED)
+    if drilled and size.standing is Standing.READ:
         # the hole lies between the drill that goes and the next, and u was step / sqrt 3
-        return Amount(size.made.value, 0.0, size.made.u * EVEN_SPREAD, Standing.READ)
+        return Amount(size.value, 0.0, size.made.u * EVEN_SPREAD, Standing.READ)
     return amount(size)
 
 
-def flat_amount(entry: Entry, claim: Claim) -> Amount:
-    """The size over a flat (or both) of a bore or peg as made; by a fit it may use up as much of the play as
-    the round.
+def fitted_flat(size: Size, fit: Fit | None) -> Amount:
+    """The size over a flat (or both) of a bore or peg as made; by a fit on a shaft it may use up as much of
+    the play as the round.
     """
-    made, fit = made_flat(entry, claim), entry.one(*ROUND_FITS)
-    if fit is None:
-        return amount(made)
-    return Amount(made.value, *_fit_limits(fit, made.value), Standing.WANTED)
+    if fit is None or fit.word not in FITS:
+        return amount(size)
+    return Amount(size.value, *_fit_limits(fit, size.value), Standing.WANTED)
 
 
-def _fit_limits(fit: Claim, across_made: float) -> tuple[float, float]:
+def _fit_limits(fit: Fit, across: float) -> tuple[float, float]:
+    """How far (mm) a size by a fit may lie under and over."""
+    if (of := FITS.get(fit.word)) is not None:
+        half = 0.5 * (abs(of.wider) + abs(of.share) * across)
+        return half, half
     if fit.word == "bites":
         return 0.0, _TAPPED
     if fit.word == "clears":
-        grade = _SERIES[fit.word_of("series", "medium")]
-        return 0.0, tolerance_grade(grade, min(across_made, 120.0))
-    if fit.word in THREAD_WORDS:
-        return PLAY, PLAY
-    of = FITS[fit.word]
-    half = 0.5 * (abs(of.wider) + abs(of.share) * across_made)
-    return half, half
+        return 0.0, tolerance_grade(_SERIES[fit.series or "medium"], min(across, 120.0))
+    return _THREAD_PLAY, _THREAD_PLAY

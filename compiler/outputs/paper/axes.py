@@ -10,10 +10,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from ...facts import Entry
+from ...model import Body, Thing
+from ...model.holes import Hole
+from ...model.types import Centre
 from ...quantities.vectors import XY, Vector, along
 from .marks import Arc, Role
-from .relations import finished_way
+from .notes import pitch_circles
+from .shapes import is_edge
 from .views import Scene
 
 if TYPE_CHECKING:
@@ -25,7 +28,7 @@ Stroke = tuple[Role, XY, XY]
 
 def chain_circles(scene: Scene, view: Placed) -> Iterator[Arc]:
     """The pitch circles that a view shows as circles."""
-    for one in scene.circles():
+    for one in pitch_circles(scene):
         facing = sum(a * b for a, b in zip(one.out, view.shown.view.out, strict=True))
         if abs(facing) > 1 - 1e-9 and view.shown.cut is None:
             middle, first = view.of(one.at), view.of(one.first)
@@ -38,18 +41,15 @@ def chain_circles(scene: Scene, view: Placed) -> Iterator[Arc]:
 def centre_lines(scene: Scene, view: Placed) -> Iterator[Stroke]:
     """The centre lines of one view, none twice."""
     drawn: set[tuple[float, ...]] = set()
-    for entry in scene.claims.of_kind("turning", "round", "peg", "gear", "bore", "slot"):
-        page = scene.page_of(entry)
-        if page is None or entry.name not in scene.layout.spots:
+    for thing in scene.model.things.values():
+        if thing.centre < Centre.AXIS or not _made(scene, thing):
             continue
-        if entry.kind == "round" and not _is_edge(scene, entry):
-            continue
-        way = _axis(scene, entry, page)
+        way = _axis(scene, thing)
         facing = abs(sum(a * b for a, b in zip(way, view.shown.view.out, strict=True)))
         strokes = (
-            _cross(scene, entry, view)
+            _cross(scene, thing, view)
             if facing > 1 - 1e-9
-            else _side(scene, entry, view, way)
+            else _side(scene, thing, view, way)
             if facing < 1e-9
             else ()
         )
@@ -60,39 +60,36 @@ def centre_lines(scene: Scene, view: Placed) -> Iterator[Stroke]:
                 yield stroke
 
 
-def _is_edge(scene: Scene, entry: Entry) -> bool:
-    return any(entry.name in face for face in scene.part.faces)
+def _made(scene: Scene, thing: Thing) -> bool:
+    """Whether a thing made something of the part; a shape may only mark a place."""
+    return isinstance(thing, Body | Hole) or is_edge(scene, thing)
 
 
-def _axis(scene: Scene, entry: Entry, page: str) -> Vector:
-    lies = entry.one("lies along")
-    edge = scene.pages.edge_line(lies.ref("line")) if lies is not None else None
-    return finished_way(edge[1] if edge is not None else scene.layout.frames[page].out, scene.part.mirrored)
+def _axis(scene: Scene, thing: Thing) -> Vector:
+    """The way its axis runs in the finished part."""
+    edge = scene.model.edges.get(thing.axis_line)
+    return scene.way(edge[1] if edge is not None else scene.model.frames[thing.placed.page].out)
 
 
-def _cross(scene: Scene, entry: Entry, view: Placed) -> Iterator[Stroke]:
-    reach = view.scale * max(scene.layout.spots[entry.name].half) + OVER
-    for place in scene.places(entry):
+def _cross(scene: Scene, thing: Thing, view: Placed) -> Iterator[Stroke]:
+    reach = view.scale * max(thing.placed.half) + OVER
+    for place in scene.places(thing):
         x, y = view.of(place)
         yield Role.CENTRE, (x - reach, y), (x + reach, y)
         yield Role.CENTRE, (x, y - reach), (x, y + reach)
 
 
-def _side(scene: Scene, entry: Entry, view: Placed, way: Vector) -> Iterator[Stroke]:
+def _side(scene: Scene, thing: Thing, view: Placed, way: Vector) -> Iterator[Stroke]:
     """From end to end of the faces that the thing made, wherever a copy lies; in a section only what the cut
     meets.
     """
-    if entry.kind == "round":
+    points = scene.points(thing.name)
+    if not isinstance(thing, Body | Hole) or not len(points):
         return
-    mesh = scene.part.mesh
-    labels = [i for i, (name, _) in enumerate(scene.part.faces) if name == entry.name]
-    used = np.unique(mesh.triangles[np.isin(mesh.labels, labels)].ravel())
-    if not len(used):
-        return
-    heights = mesh.points[used] @ np.array(way)
+    heights = points @ np.array(way)
     low, high = float(heights.min()), float(heights.max())
     cut = view.shown.cut
-    for place in scene.places(entry):
+    for place in scene.places(thing):
         if cut is not None and abs((place[1] if cut.level else place[0]) - cut.at) > 0.2:
             continue
         here = float(np.array(place) @ np.array(way))

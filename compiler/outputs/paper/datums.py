@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from ...facts import Ref
+from ...model.types import Centre, Distance
 from ...quantities.vectors import XY, Vector
 from .dimensioning import Laying, on_line
-from .relations import finished_way, straight_edge
+from .relations import straight_edge
 from .views import Scene, finished
 
 if TYPE_CHECKING:
@@ -25,44 +25,41 @@ LETTERS = "ABC"
 def datums(scene: Scene, views: Sequence[Placed], laying: Laying) -> None:
     """Mark the things that most readings were taken from."""
     letters = iter(LETTERS)
-    for ref in _bases(scene):
-        for view, at, ways in _feet(scene, ref, views):
+    for base in _bases(scene):
+        for view, at, ways in _feet(scene, base, views):
             letter = next(letters, None)
             if letter is None or laying.datum(at, ways, letter, view.zone):
                 break
             letters = iter([letter, *letters])
 
 
-def _bases(scene: Scene) -> list[Ref]:
-    """What readings start from, that which serves most first."""
+def _bases(scene: Scene) -> list[Distance]:
+    """What readings start from, a reading of each, that which serves most first."""
     counts: Counter[str] = Counter()
-    refs: dict[str, Ref] = {}
-    for entry in scene.claims.entries.values():
-        for claim in entry.all("from"):
-            ref = claim.ref("thing")
-            if entry.name in scene.layout.spots:
-                counts[str(ref)] += 1
-                refs.setdefault(str(ref), ref)
+    bases: dict[str, Distance] = {}
+    for thing in scene.model.things.values():
+        for read in thing.distances if thing.spot is not None else ():
+            counts[read.other] += 1
+            bases.setdefault(read.other, read)
     ranked = sorted(counts, key=lambda name: (-counts[name], name))
-    return [refs[name] for name in ranked]
+    return [bases[name] for name in ranked]
 
 
-def _feet(scene: Scene, ref: Ref, views: Sequence[Placed]) -> Iterator[tuple[Placed, XY, list[float]]]:
+def _feet(scene: Scene, base: Distance, views: Sequence[Placed]) -> Iterator[tuple[Placed, XY, list[float]]]:
     """Where a datum's triangle may stand: in which view, at which point, pointing which ways (radians)."""
-    straight = straight_edge(scene, ref)
+    straight = straight_edge(scene.model, base.other, base.name, base.part)
     if straight is not None:
-        point, normal = finished(straight[0], scene.part), finished_way(straight[1], scene.part.mirrored)
+        point, normal = finished(straight[0], scene.part), scene.way(straight[1])
         for view in views:
             yield from _on_straight(scene, view, point, normal)
         return
-    entry = scene.claims.entries.get(ref.name)
-    spot = scene.layout.spots.get(ref.name)
-    if entry is None or spot is None or entry.kind not in ("bore", "peg", "turning", "round"):
+    thing = scene.model.things.get(base.name)
+    if thing is None or thing.spot is None or thing.centre < Centre.RIM:
         return
-    out = finished_way(scene.layout.frames[spot.page].out, scene.part.mirrored)
+    out = scene.way(scene.model.frames[thing.spot.page].out)
     for view in views:
         if abs(sum(a * b for a, b in zip(out, view.shown.view.out, strict=True))) > 1 - 1e-9:
-            centre, radius = view.of(scene.places(entry)[0]), view.scale * spot.half[1]
+            centre, radius = view.of(scene.places(thing)[0]), view.scale * thing.spot.half[1]
             for step in (1, 3, 5, 7, 0, 2, 4, 6):
                 way = math.radians(45 * step + 22.5)
                 at = (centre[0] + radius * math.cos(way), centre[1] + radius * math.sin(way))

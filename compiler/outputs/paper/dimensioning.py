@@ -110,8 +110,7 @@ class Laying:
         )
         return not foreign and self.placer.free(box)
 
-    # -- dimensions
-    # -----------------------------------------------------------------------------------------------
+    # -- dimensions --------------------------------------------------------------------------------
 
     def _dimensions(self, a: XY, b: XY, text: str, outline: Floats) -> Iterator[Place]:
         if (b[0] - a[0], b[1] - a[1]) < (-1e-9, 0.0) or (abs(b[0] - a[0]) <= 1e-9 and b[1] < a[1]):
@@ -128,8 +127,7 @@ class Laying:
                     a, b, along, up, height, text, 1.2 * lane + 0.02 * (height < 0) + 0.1 * abs(height)
                 )
 
-    # -- notes
-    # ------------------------------------------------------------------------------------------------------
+    # -- notes -------------------------------------------------------------------------------------
 
     def _notes(self, at: XY, rim: float | None, lines: Sequence[str], outline: Floats) -> Iterator[Place]:
         wide = max(text_width(one, SIZE) for one in lines)

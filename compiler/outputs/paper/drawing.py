@@ -17,15 +17,15 @@ from ...quantities.vectors import XY
 from .axes import centre_lines, chain_circles
 from .datums import datums
 from .dimensioning import Laying
+from .dimensions import corners
 from .lettering import text_width
 from .marks import Line, Mark, Role, Sheet, Text, arrow, line
 from .notes import notes
-from .notes_types import Note
 from .placing import Box, Placer
 from .projection import Shown, needed
-from .sizes import Span, corners, spans
+from .sizes import dimensions
 from .title import STRIP, frame_and_title
-from .turned import Pair
+from .types import Dimension, Note, Pair
 from .views import Scene
 
 SCALES = (10.0, 5.0, 2.0, 1.0, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01)  # ISO 5455
@@ -40,7 +40,7 @@ HATCH = 2.0  # mm between hatching lines
 def drawing_sheet(scene: Scene) -> Sheet:
     """The drawing of a part."""
     shown = needed(scene)
-    said = (spans(scene), notes(scene))
+    said = (dimensions(scene), notes(scene))
     best: _Drawing | None = None
     for paper, scale in _tries(shown):
         drawn = _tried(scene, shown, paper, scale, *said)
@@ -64,7 +64,12 @@ def _tries(shown: Sequence[Shown]) -> Iterator[tuple[XY, float]]:
 
 
 def _tried(
-    scene: Scene, shown: Sequence[Shown], paper: XY, scale: float, said: Sequence[Span], told: Sequence[Note]
+    scene: Scene,
+    shown: Sequence[Shown],
+    paper: XY,
+    scale: float,
+    said: Sequence[Dimension],
+    told: Sequence[Note],
 ) -> _Drawing:
     """A drawing at one scale; what found no place goes first at the second try."""
     first = _Drawing(scene, shown, paper, scale)
@@ -174,7 +179,7 @@ class _Drawing:
             found.append(Placed(one, (at_x, at_y), self.scale, zone, outline))
         return found
 
-    def lay(self, said_spans: Sequence[Span], said_notes: Sequence[Note]) -> None:
+    def lay(self, said_spans: Sequence[Dimension], said_notes: Sequence[Note]) -> None:
         """Draw the views, then everything that is written at them."""
         for one in self.placed:
             self._view(one)
@@ -192,7 +197,7 @@ class _Drawing:
                 self.unplaced.append(note.text)
         self.marks += laying.marks
 
-    def _dimensions(self, laying: Laying, said: Sequence[Span]) -> None:
+    def _dimensions(self, laying: Laying, said: Sequence[Dimension]) -> None:
         """Dimensions, the short ones next to the part; one that would stand over another of the same ends is
         left out.
         """
@@ -210,7 +215,7 @@ class _Drawing:
             if not laying.dimension(*ends, span.text, view.outline, view.zone):
                 self.unplaced.append(span.told)
 
-    def _seen(self, some: Sequence[Span]) -> Iterator[tuple[Span, Placed, tuple[XY, XY]]]:
+    def _seen(self, some: Sequence[Dimension]) -> Iterator[tuple[Dimension, Placed, tuple[XY, XY]]]:
         """Each distance in the view that shows it best; one that no view shows is listed."""
         for span in some:
             found: list[tuple[tuple[int, int, int, int], Placed, tuple[XY, XY]]] = []
@@ -230,7 +235,7 @@ class _Drawing:
             else:
                 self.unplaced.append(span.told)
 
-    def _pairs(self, span: Span, view: Placed) -> Sequence[Pair]:
+    def _pairs(self, span: Dimension, view: Placed) -> Sequence[Pair]:
         """Where a distance may be drawn in a view; in a section at what is left of the body there."""
         if view.shown.cut is None or not span.outermost or span.blind is None:
             return span.pairs

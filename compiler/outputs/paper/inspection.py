@@ -9,10 +9,12 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from ..report import rounded
 from .amounts import shown
-from .checks import Check, Verdict, checks, verdict
+from .checks import checks
 from .lettering import text_width, wrapped
 from .marks import PAPERS, Mark, Role, Sheet, Text, line, ring
 from .pdf import pdf_bytes
+from .types import Check, Verdict
+from .verdicts import verdict
 from .views import Scene
 
 EDGE = 14.0
@@ -47,7 +49,7 @@ def verdicts(scene: Scene, found: Mapping[str, float]) -> list[Verdict]:
 
 def inspection_bytes(scene: Scene, found: Mapping[str, float]) -> bytes:
     """The inspection sheet as PDF; found values and verdicts stand in their columns."""
-    return pdf_bytes(inspection_sheets(scene, found), f"{scene.claims.title}: inspection sheet")
+    return pdf_bytes(inspection_sheets(scene, found), f"{scene.model.card.title}: inspection sheet")
 
 
 def inspection_sheets(scene: Scene, found: Mapping[str, float]) -> list[Sheet]:
@@ -121,20 +123,18 @@ def _cells(row: Sequence[Sequence[str]], top: float, tall: float) -> Iterator[Ma
 
 def _around(scene: Scene, number: int, total: int) -> Iterator[Mark]:
     wide, high = PAPERS["a4"]
+    title, plastic = scene.model.card.title, scene.model.card.plastic
     yield Text(
         (EDGE, high - EDGE - 4),
-        wrapped(scene.claims.title, 5.0, wide - 2 * EDGE - 40, 1, True)[0]
-        if scene.claims.title.strip()
-        else "part",
+        wrapped(title, 5.0, wide - 2 * EDGE - 40, 1, True)[0] if title.strip() else "part",
         5.0,
         bold=True,
     )
     count = f"inspection sheet {number} of {total}"
     yield Text((wide - EDGE - text_width(count, 3.0), high - EDGE - 4), count, 3.0)
-    card = dict(scene.claims.card)
-    plastic = f"; plastic {card['plastic']}" if "plastic" in card else ""
+    made_of = f"; plastic {plastic.text}" if plastic is not None else ""
     said = (
-        f"from {scene.source_name}{plastic}; sizes in mm; write found "
+        f"from {scene.source_name}{made_of}; sizes in mm; write found "
         "values as lines `found KEY VALUE` into the file beside it"
     )
     for row, words in enumerate(wrapped(said, 2.8, wide - 2 * EDGE, 2)):
@@ -167,6 +167,8 @@ def inspection_json(scene: Scene, found: Mapping[str, float]) -> str:
             }
         )
     return (
-        json.dumps({"title": scene.claims.title, "checks": rows}, sort_keys=True, indent=2, allow_nan=False)
+        json.dumps(
+            {"title": scene.model.card.title, "checks": rows}, sort_keys=True, indent=2, allow_nan=False
+        )
         + "\n"
     )

@@ -12,9 +12,12 @@ from collections.abc import Iterable
 import numpy as np
 from msgspec import Struct
 
-from ...facts import BODIES, HOLES, Entry
 from ...mesh import opened
 from ...mesh.types import Mesh
+from ...model import Body, Thing
+from ...model.corners import CornerFill
+from ...model.holes import Hole
+from ...model.zones import Zone
 from ...quantities.arrays import Floats
 from ...quantities.vectors import Vector
 from .chains import Wire
@@ -99,7 +102,7 @@ def _lost(scene: Scene, rest: Mesh) -> bool:
         if 0 <= label < len(scene.part.faces)
     }
     there = {scene.part.faces[label][0] for label in set(scene.part.mesh.labels.tolist()) if label >= 0}
-    return any(entry.name in there - kept for entry in scene.claims.of_kind(*BODIES))
+    return any(body.name in there - kept for body in scene.model.of(Body))
 
 
 def _shown(scene: Scene, name: str, view: View, cell: tuple[int, int], edges: Edges) -> Shown:
@@ -169,13 +172,13 @@ def _used_sides(scene: Scene) -> set[str]:
         )
         if name is not None and not (name == "back" and len(pages) == 1 and not _holes_on(scene, pages)):
             found.add(name)
-    if scene.claims.of_kind("fillet") or any(one.has("between") for one in scene.claims.of_kind("rib")):
+    if scene.model.of(CornerFill):
         found.add("right")
     return found
 
 
 def _holes_on(scene: Scene, pages: Iterable[str]) -> bool:
-    return any(scene.page_of(entry) in set(pages) for entry in scene.claims.of_kind(*HOLES))
+    return any(hole.plane in set(pages) for hole in scene.model.of(Hole))
 
 
 def _edge_view(scene: Scene) -> str:
@@ -185,47 +188,38 @@ def _edge_view(scene: Scene) -> str:
 
 def _cut(scene: Scene) -> Cut | None:
     """The plane through most of the features of the plan that have depth; None where none has."""
-    spots = [(entry, scene.places(entry)[0]) for entry in _with_depth(scene) if scene.places(entry)]
+    spots = [(thing, scene.places(thing)[0]) for thing in _with_depth(scene)]
     if not spots:
         return None
     box = scene.part.figures.box
     best: tuple[tuple[int, float, float], Cut] | None = None
-    for entry, place in spots:
+    for thing, place in spots:
         for level in (True, False):
             at = place[1] if level else place[0]
             met = sum(abs((other[1] if level else other[0]) - at) < 0.2 for _, other in spots)
             # of equals the one that runs along the part, and through the thing that is named first
-            score = (met, box[0] if level else box[1], -float(spots.index((entry, place))))
+            score = (met, box[0] if level else box[1], -float(spots.index((thing, place))))
             if best is None or score > best[0]:
                 best = (score, Cut(level, at))
     return best[1] if best is not None else None
 
 
-def _with_depth(scene: Scene) -> list[Entry]:
-    """Features on pages that face the plan or away from it, and have an inside that the plan does not
-    show.
+def _with_depth(scene: Scene) -> list[Thing]:
+    """Features on pages that face the plan or away from it, and have an inside that the plan does not show;
+    and what zones are told by.
     """
-    found = []
-    for entry in scene.claims.entries.values():
-        page = scene.page_of(entry)
-        if (
-            page is None
-            or abs(scene.layout.frames[page].out[2]) < 1 - 1e-9
-            or entry.name not in scene.layout.spots
-        ):
-            continue
-        turned = entry.kind == "turning" and not entry.has("lies along")
-        if turned or (entry.kind in HOLES and entry.has("deep", "counterbore", "countersink")):
-            found.append(entry)
-    for zone in scene.claims.of_kind("thicken", "relieve"):
-        claim = zone.one("collar", "inside", "along")
-        ref = claim.ref("thing") if claim is not None and claim.word != "along" else None
-        if claim is not None and claim.word == "along":
-            ref = claim.refs("things")[0] if claim.refs("things") else None
-        entry_of = scene.claims.entries.get(ref.name) if ref is not None else None
-        if entry_of is not None and entry_of.name in scene.layout.spots and entry_of not in found:
-            found.append(entry_of)
-    return sorted(found, key=lambda one: one.name)
+    found = [
+        thing for thing in scene.model.things.values() if thing.hidden_inside and _faces_plan(scene, thing)
+    ]
+    for zone in scene.model.of(Zone):
+        about = scene.model.things[zone.about[0].thing]
+        if about.spot is not None and about not in found:
+            found.append(about)
+    return sorted(found, key=lambda thing: thing.name)
+
+
+def _faces_plan(scene: Scene, thing: Thing) -> bool:
+    return thing.spot is not None and abs(scene.model.frames[thing.spot.page].out[2]) >= 1 - 1e-9
 
 
 def _slanting(scene: Scene, edges: Edges, count: int) -> list[Shown]:

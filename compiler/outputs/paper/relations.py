@@ -12,12 +12,16 @@ from collections.abc import Iterator
 
 from msgspec import Struct
 
-from ...facts import PATTERNS, Claim, Entry, Ref
-from ...facts.extents import is_box
-from ...facts.types import FLATS
+from ...kinds.types import FLATS
+from ...model import Model, Thing
+from ...model.holes import Hole
+from ...model.sections import SlotSection
+from ...model.things import Neighbour, Plane
+from ...model.types import Distance, Mention, Pattern
 from ...quantities import Standing
 from ...quantities.vectors import Vector, along, cross, dot
-from .amounts import EVEN_SPREAD, Amount, wanted
+from .amounts import EVEN_SPREAD, Amount, shown, wanted
+from .types import Dimension
 from .views import Scene, finished
 
 
@@ -25,12 +29,12 @@ class Gap(Struct, frozen=True):
     """The distance of a thing from another (a thing, line or side): its two ends in the finished part, and
     the amount.
 
-    `claims` are the readings behind it; `reach` and `their_reach` how far each party goes from its end
-    towards the other as made, in mm (0 for a line, a point, and where the end lies on an edge already)."""
+    `readings` are those behind it; `reach` and `their_reach` how far each party goes from its end towards the
+    other as made, in mm (0 for a line, a point, and where the end lies on an edge already)."""
 
     name: str
     other: str
-    claims: tuple[Claim, ...]
+    readings: tuple[Distance, ...]
     mine: Vector
     theirs: Vector
     amount: Amount
@@ -43,124 +47,110 @@ class Gap(Struct, frozen=True):
 def gaps(scene: Scene) -> list[Gap]:
     """All distances that were read, in the order of the names of their things."""
     found: list[Gap] = []
-    for entry in scene.claims.entries.values():
-        if entry.name not in scene.layout.spots or entry.kind == "neighbour":
+    for thing in scene.model.things.values():
+        if thing.spot is None or isinstance(thing, Neighbour):
             continue
-        groups: dict[tuple[str, str], list[Claim]] = {}
-        for claim in entry.all("from"):
-            box_edge = claim.word_of("edges") if is_box(entry) or entry.kind == "slot" else ""
-            groups.setdefault((str(claim.ref("thing")), box_edge), []).append(claim)
-        for (_, edge), claims in sorted(groups.items()):
-            gap = _gap(scene, entry, tuple(claims), edge)
+        groups: dict[tuple[str, str], list[Distance]] = {}
+        for read in thing.distances:
+            groups.setdefault((read.other, read.edges if thing.straight_sided else ""), []).append(read)
+        for (_, edge), some in sorted(groups.items()):
+            gap = _gap(scene, thing, tuple(some), bool(edge))
             if gap is not None and gap.amount.value > 1e-6:
                 found.append(gap)
     return found
 
 
-def _gap(scene: Scene, entry: Entry, claims: tuple[Claim, ...], edge: str) -> Gap | None:
-    spot = scene.layout.spots[entry.name]
-    frame = scene.layout.frames[spot.page]
-    ref = claims[0].ref("thing")
+def _gap(scene: Scene, thing: Thing, some: tuple[Distance, ...], from_edge: bool) -> Gap | None:
+    """The distance behind some readings to one other thing; `from_edge`: to which side of it they were
+    read.
+    """
+    spot, frame = thing.placed, scene.model.frames[thing.placed.page]
+    other = some[0]
     centre = frame.point(spot.at, spot.base)
-    known = scene.spacings().get(frozenset((entry.name, str(ref))))
-    u = min(claim.quantity("readings").u for claim in claims) if known is None else known
-    standing = max(claim.quantity("readings").standing for claim in claims)
-    straight = straight_edge(scene, ref)
+    straight = straight_edge(scene.model, other.other, other.name, other.part)
     if straight is None:
-        theirs = place_of(scene, ref)
+        theirs = place_of(scene.model, other.name, other.part)
         if theirs is None:
             return None
         theirs = along(theirs, (frame.out, dot(frame.out, along(centre, (theirs, -1.0)))))
-        other = scene.layout.spots[ref.name]
-        mine, reaches = centre, (spot.half[1], other.half[1])
+        mine, reaches = centre, (spot.half[1], scene.model.things[other.name].placed.half[1])
     else:
         point, normal = straight
         away = dot(along(centre, (point, -1.0)), normal)
-        side = math.copysign(1.0, away)
         if abs(dot(normal, frame.out)) > 1e-6:
             return None
-        reach = support(scene, entry, normal)
-        shift = {"near": -side * reach, "far": side * reach}.get(edge, 0.0)
+        reach = support(scene.model, thing, normal)
+        side = (other.sides or (0,))[0] if from_edge and len(other.sides) < 2 else 0
+        shift = side * math.copysign(1.0, away) * reach
         mine = along(centre, (normal, shift))
         theirs = along(mine, (normal, -(away + shift)))
-        reaches = (0.0 if edge else reach, 0.0)
-    value = math.dist(mine, theirs)
-    give = u * EVEN_SPREAD
-    amount = wanted(value) if standing is Standing.WANTED else Amount(value, give, give, standing)
-    part = scene.part
-    out = finished_way(frame.out, part.mirrored)
-    return Gap(
-        entry.name,
-        str(ref),
-        claims,
-        finished(mine, part),
-        finished(theirs, part),
-        amount,
-        out,
-        reaches[0],
-        reaches[1],
-        straight is not None,
-    )
+        reaches = (0.0 if from_edge else reach, 0.0)
+    out = scene.way(frame.out)
+    amount = _amount(scene, thing.name, some, math.dist(mine, theirs))
+    ends = (finished(mine, scene.part), finished(theirs, scene.part))
+    return Gap(thing.name, other.other, some, *ends, amount, out, *reaches, straight is not None)
 
 
-def finished_way(way: Vector, mirrored: bool) -> Vector:
-    """A direction in the finished part."""
-    return (-way[0] + 0.0 if mirrored else way[0], way[1], way[2])
+def _amount(scene: Scene, name: str, some: tuple[Distance, ...], value: float) -> Amount:
+    known = scene.spacings().get(frozenset((name, some[0].other)))
+    give = (min(read.reading.u for read in some) if known is None else known) * EVEN_SPREAD
+    standing = max(read.reading.standing for read in some)
+    return wanted(value) if standing is Standing.WANTED else Amount(value, give, give, standing)
 
 
-def straight_edge(scene: Scene, ref: Ref) -> tuple[Vector, Vector] | None:
+def straight_edge(model: Model, mention: str, name: str, part: str) -> tuple[Vector, Vector] | None:
     """A point of a line, side or flat and the unit normal across it, before the part is finished; None for a
     thing.
     """
-    if ref.part in FLATS:
-        flat = scene.pages.flat(ref)
-        return None if flat is None else (flat.point, flat.normal)
-    edge = scene.pages.edge_line(ref)
-    if edge is not None:
+    edge = model.edges.get(mention)
+    if edge is not None and part not in FLATS:
         return edge[0], cross(edge[1], edge[2])
-    entry = scene.claims.entries.get(ref.name)
-    flat = scene.pages.flat(ref) if entry is not None and entry.kind == "plane" else None
-    return None if flat is None else (flat.point, flat.normal)
+    if part in FLATS or isinstance(model.things.get(name), Plane):
+        flat = model.flats.get(mention)
+        return None if flat is None else (flat.flat.point, flat.flat.normal)
+    return None
 
 
-def place_of(scene: Scene, ref: Ref) -> Vector | None:
+def place_of(model: Model, name: str, part: str) -> Vector | None:
     """Where a thing or a copy of it lies, before the part is finished."""
-    spot = scene.layout.spots.get(ref.name)
-    if spot is None:
+    thing = model.things.get(name)
+    if thing is None or thing.spot is None:
         return None
-    start = scene.layout.frames[spot.page].point(spot.at, spot.base)
-    number = int(ref.part) if ref.part.isdigit() else 1
-    moves = scene.layout.copies.get(ref.name, ())
-    return start if number <= 1 or number > len(moves) + 1 else moves[number - 2].point(start)
+    start = model.frames[thing.spot.page].point(thing.spot.at, thing.spot.base)
+    number = int(part) if part.isdigit() else 1
+    return start if not 1 < number <= len(thing.copies) + 1 else thing.copies[number - 2].point(start)
 
 
-def support(scene: Scene, entry: Entry, normal: Vector) -> float:
+def support(model: Model, thing: Thing, normal: Vector) -> float:
     """How far a thing reaches from its centre along a direction, as made, mm."""
-    spot = scene.layout.spots[entry.name]
-    frame = scene.layout.frames[spot.page]
-    if not is_box(entry) and entry.kind != "slot":
+    spot, frame = thing.placed, model.frames[thing.placed.page]
+    if not thing.straight_sided:
         return spot.half[1]
     first, second = frame.direction(spot.turn), frame.direction(spot.turn + 0.5 * math.pi)
-    if entry.kind == "slot":
+    if isinstance(thing, Hole) and isinstance(thing.section, SlotSection):
         return (spot.half[0] - spot.half[1]) * abs(dot(first, normal)) + spot.half[1]
     return spot.half[0] * abs(dot(first, normal)) + spot.half[1] * abs(dot(second, normal))
 
 
-def pitches(scene: Scene) -> Iterator[tuple[Entry, Entry, list[Vector]]]:
-    """Every row and grid with each thing it copies and where the copies lie in the finished part."""
-    for pattern in scene.claims.of_kind("row", "grid", "ring"):
-        of = pattern.one("of")
-        for ref in of.refs("things") if of is not None else ():
-            entry = scene.claims.entries[ref.name]
-            if entry.kind in PATTERNS:
-                continue
-            count = pattern.one("count")
-            assert count is not None
-            own = (
-                count.number("across") * count.number("up")
-                if pattern.kind == "grid"
-                else count.number("count")
-            )
-            places = scene.places(entry)[: int(own)]  # more are made by patterns of this one
-            if len(places) > 1:
-                yield pattern, entry, places
+def copied(scene: Scene, pattern: Pattern) -> Iterator[tuple[Thing, list[Vector]]]:
+    """Each thing that a pattern copies, and where its copies lie in the finished part."""
+    for mention in pattern.of:
+        thing = scene.model.things[mention.thing]
+        if isinstance(thing, Pattern):
+            continue
+        places = scene.places(thing)[: pattern.total]  # more are made by patterns of this one
+        if len(places) > 1:
+            yield thing, places
+
+
+def centre_of(scene: Scene, mention: Mention) -> Vector | None:
+    """Where a thing that is spoken of lies, before the part is finished."""
+    return place_of(scene.model, mention.thing, mention.part)
+
+
+def pitch(scene: Scene, thing: Thing, ends: tuple[Vector, Vector], step: Amount, times: int) -> Dimension:
+    """The distance of the first and the last of evenly spaced copies, written as so many steps."""
+    out = scene.way(scene.model.frames[thing.placed.page].out)
+    value = times * step.value
+    said = step.text() if times == 1 else f"{times} \u00d7 {step.text()} (= {shown(value)})"
+    return Dimension(thing.name, (ends,), said, value, out)

@@ -15,8 +15,10 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from ...facts import BODIES, HOLES, ZONES, Entry
 from ...mesh.types import Mesh
+from ...model import Body, Thing
+from ...model.holes import Hole
+from ...model.zones import Zone
 from ...quantities.arrays import Floats, Longs
 from ...quantities.vectors import XY, Vector
 from .chains import Wire
@@ -96,7 +98,7 @@ def _shaded(scene: Scene, mesh: Mesh, view: View, screen: Floats, size: tuple[in
     # the light comes from so large a window that what is turned away from it still gets some
     bright = 0.5 + 0.5 * ((way @ axes.T) @ (_LIGHT / np.sqrt(_LIGHT @ _LIGHT)))
     bright = _DIM + (1.0 - _DIM) * np.clip(bright, 0.0, 1.0) ** 1.5
-    changed = {entry.name for entry in scene.claims.of_kind(*ZONES)}
+    changed = {zone.name for zone in scene.model.of(Zone)}
     added = np.array([name in changed for name, _ in scene.part.faces] + [False])
     colour = np.where(added[mesh.labels[triangle]][:, None], np.array(ADDED), np.array(PLASTIC))
     picture[row, column] = np.clip(colour * bright[:, None] * 1.08, 0.0, 255.0)
@@ -191,13 +193,12 @@ def _lines(scene: Scene, view: View, at: object, tall: float) -> Iterator[Mark]:
         points = tuple(at(one) for one in wire.points)
         yield Line(Role.NARROW, points, wire.closed)
         placer.avoid(points, wire.closed)
-    several = len(scene.claims.of_kind(*BODIES)) > 1
-    for entry in scene.claims.of_kind(*HOLES, *ZONES, *(BODIES if several else ())):
-        where = _anchor(scene, entry, wires)
+    for thing in scene.model.things.values():
+        named = isinstance(thing, Hole | Zone) or (scene.several and isinstance(thing, Body))
+        where = _anchor(scene, thing, wires) if named else None
         if where is None:
             continue
-        count = len(scene.places(entry))
-        said = label(entry, count) if entry.kind in HOLES else entry.name
+        said = label(thing, len(scene.places(thing))) if isinstance(thing, Hole) else thing.name
         text = placer.put(around(at(where), 0.6, said, 3.4, (5.0, 9.0, 13.0, 18.0, 24.0, 31.0, 40.0)))
         if text is not None:
             yield text
@@ -206,9 +207,9 @@ def _lines(scene: Scene, view: View, at: object, tall: float) -> Iterator[Mark]:
             placer.avoid((start, end))
 
 
-def _anchor(scene: Scene, entry: Entry, wires: list[Wire]) -> XY | None:
+def _anchor(scene: Scene, thing: Thing, wires: list[Wire]) -> XY | None:
     """A point on the longest visible edge that a thing has, nearest to the edge's own middle."""
-    labels = {i for i, (name, _) in enumerate(scene.part.faces) if name == entry.name}
+    labels = {i for i, (name, _) in enumerate(scene.part.faces) if name == thing.name}
     own = [wire for wire in wires if wire.labels & labels]
     if not own:
         return None

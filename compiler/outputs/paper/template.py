@@ -14,9 +14,10 @@ from collections.abc import Iterator
 from msgspec import Struct
 
 from ...diagnostics.types import Trouble
-from ...facts import HOLES, Entry
-from ...facts.extents import across
-from ...places.planes import SHEET
+from ...model import Thing
+from ...model.holes import Hole
+from ...model.things import Round
+from ...model.types import SHEET, Centre
 from ...quantities.vectors import XY
 from .boards import Board
 from .chains import Wire
@@ -42,7 +43,7 @@ def template_bytes(scene: Scene, paper: str = "a4") -> bytes:
     """The template as PDF.  Raises Trouble('too-large-for-paper') for a part that would take too many
     sheets.
     """
-    return pdf_bytes(template_sheets(scene, paper), f"{scene.claims.title}: paper template")
+    return pdf_bytes(template_sheets(scene, paper), f"{scene.model.card.title}: paper template")
 
 
 def template_sheets(scene: Scene, paper: str = "a4") -> list[Sheet]:
@@ -54,7 +55,7 @@ def template_sheets(scene: Scene, paper: str = "a4") -> list[Sheet]:
     best = min(plans, key=lambda plan: len(plan.sheets))
     total = len(best.sheets)
     return [
-        Sheet(best.wide, best.high, (*_surround(best, scene.claims.title, number, total), *marks))
+        Sheet(best.wide, best.high, (*_surround(best, scene.model.card.title, number, total), *marks))
         for number, marks in enumerate(best.sheets, start=1)
     ]
 
@@ -220,7 +221,7 @@ def _board(scene: Scene, edges: Edges, view: View, pages: list[str]) -> Board:
 
 def _shown(scene: Scene, wires: list[Wire], pages: list[str]) -> Iterator[Wire]:
     """All that is seen, and the hidden edges of the holes that lie on these pages."""
-    own = {entry.name for entry in scene.claims.of_kind(*HOLES) if scene.page_of(entry) in pages}
+    own = {hole.name for hole in scene.model.of(Hole) if hole.plane in pages}
     faces = scene.part.faces
     for wire in wires:
         if not wire.hidden or any(label >= 0 and faces[label][0] in own for label in wire.labels):
@@ -233,19 +234,16 @@ def _caption(scene: Scene, pages: list[str]) -> str:
     return f"{names}{side}"
 
 
-_CROSSED = ("bore", "slot", "notch", "peg", "turning", "gear", "round")
-
-
 def _crosses(scene: Scene, view: View, pages: list[str], at: object, placer: Placer) -> Iterator[Mark]:
     """A cross at the centre of every round thing, slot and notch of these pages, and the name of each."""
     assert callable(at)
-    named: list[tuple[Entry, XY, float, int]] = []
+    named: list[tuple[Thing, XY, float, int]] = []
     seen: set[XY] = set()
-    for entry in scene.claims.of_kind(*_CROSSED):
-        if scene.page_of(entry) not in pages:
+    for thing in scene.model.things.values():
+        if thing.centre < Centre.CROSS or thing.placed.page not in pages:
             continue
-        places = [at(view.at(place)) for place in scene.places(entry)]
-        reach = _reach(scene, entry)
+        places = [at(view.at(place)) for place in scene.places(thing)]
+        reach = thing.placed.half[1]
         for x, y in places:
             if (round(x, 3), round(y, 3)) in seen:
                 continue
@@ -254,10 +252,10 @@ def _crosses(scene: Scene, view: View, pages: list[str], at: object, placer: Pla
             for stroke in (((x - arm, y), (x + arm, y)), ((x, y - arm), (x, y + arm))):
                 yield line(Role.NARROW, *stroke)
                 placer.avoid(stroke)
-        if entry.kind not in ("round",) or entry.name in scene.claims.spoken_of:
-            named.append((entry, places[0], reach, len(places)))
-    for entry, place, reach, count in sorted(named, key=lambda one: (one[2], one[0].name)):
-        said = label(entry, count)
+        if not isinstance(thing, Round) or thing.name in scene.model.spoken_of:
+            named.append((thing, places[0], reach, len(places)))
+    for thing, place, reach, count in sorted(named, key=lambda one: (one[2], one[0].name)):
+        said = label(thing, count)
         text = placer.put(around(place, reach, said, SIZE - 0.6))
         if text is not None:
             yield text
@@ -266,16 +264,8 @@ def _crosses(scene: Scene, view: View, pages: list[str], at: object, placer: Pla
                 yield line(Role.NARROW, start, end)
 
 
-def _reach(scene: Scene, entry: Entry) -> float:
-    return scene.layout.spots[entry.name].half[1]
-
-
-def label(entry: Entry, count: int) -> str:
+def label(thing: Thing, count: int) -> str:
     """The name of a thing with its size across where it is round, and how often it is there."""
     often = f" ({count} times)" if count > 1 else ""
-    size = (
-        across(entry) if entry.kind in ("bore", "peg", "round") and not entry.has("hex", "square") else None
-    )
-    if size is not None:
-        return f"{entry.name} \u00d8 {size.made.value:.4g}{often}"
-    return entry.name + often
+    across = f" \u00d8 {thing.diameter:.4g}" if thing.diameter is not None else ""
+    return f"{thing.name}{across}{often}"

@@ -32,11 +32,11 @@ def frame_and_title(scene: Scene, paper: XY, scale: float, unplaced: Sequence[st
 
 def _block(scene: Scene, left: float, right: float, top: float, scale: float) -> Iterator[Mark]:
     """The title block: rows of a small name over what it says."""
-    card = dict(scene.claims.card)
+    card = dict(scene.model.card.fields)
     fold = right - 52.0
     yield line(Role.NARROW, (fold, EDGE), (fold, top))
     yield Text(
-        (left + 2, top - 7.5), shortened(scene.claims.title, 5.5, fold - left - 4, True), 5.5, bold=True
+        (left + 2, top - 7.5), shortened(scene.model.card.title, 5.5, fold - left - 4, True), 5.5, bold=True
     )
     y = top - 12.0
     for name in ("fits", "broke", "changed"):
@@ -59,7 +59,7 @@ def _facts(
         ("scale", _ratio(scale)),
         ("sizes", "mm"),
         ("plastic", card.get("plastic", "not said")),
-        ("make", _number(scene)),
+        ("make", str(scene.model.card.make)),
     ]
     y = top - 5.0
     for name, said in rows:
@@ -83,11 +83,6 @@ def _facts(
 def _ratio(scale: float) -> str:
     """`2:1`, `1:5` (ISO 5455)."""
     return f"{shown(scale)}:1" if scale >= 1 else f"1:{shown(1 / scale)}"
-
-
-def _number(scene: Scene) -> str:
-    off = scene.claims.recipe.one("off") if scene.claims.recipe is not None else None
-    return str(int(off.number("count"))) if off is not None else "1"
 
 
 def projection_sign(at: XY) -> Iterator[Mark]:

@@ -4,22 +4,19 @@ them.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Mapping
 
 import numpy as np
 from msgspec import Struct
 
-from ...facts import BODIES, HOLES, Claims, Entry
 from ...mesh import shadow
 from ...mesh.types import Mesh, Part
-from ...places.layout import Frame, Layout
-from ...places.planes import SHEET, Pages
-from ...places.weighing import weigh
+from ...model import Body, Model, Thing
+from ...model.holes import Hole
+from ...model.types import SHEET
+from ...places.layout import Frame
 from ...quantities.arrays import Floats
 from ...quantities.vectors import XY, Vector, clean
-
-if TYPE_CHECKING:
-    from .rings import PitchCircle
 
 
 class View(Struct, frozen=True):
@@ -70,57 +67,47 @@ def page_view(frame: Frame, part: Part) -> View:
     return View(turned(frame.right, -1.0), turned(frame.up, 1.0), turned(frame.out, 1.0))
 
 
+def _none() -> Mapping[frozenset[str], float]:
+    return {}
+
+
 class Scene:
-    """A compiled part with the questions that all paper asks of it."""
+    """A compiled part with the questions that all paper asks of it.
 
-    def __init__(self, claims: Claims, layout: Layout, part: Part, source_name: str = "") -> None:
-        self.claims, self.layout, self.part, self.source_name = claims, layout, part, source_name
-        self.pages = Pages(claims, layout)
-        self._spacings: dict[frozenset[str], float] | None = None
-        self._circles: list[PitchCircle] | None = None
+    `spacings`: asked once, when first needed, for the standard uncertainty (mm) of the distance of
+    neighbouring holes, as all readings of their plane together say."""
 
-    def spacings(self) -> dict[frozenset[str], float]:
-        """Standard uncertainty (mm) of the distance of neighbouring holes, as all readings of their page
-        together say.
-        """
+    def __init__(
+        self,
+        model: Model,
+        part: Part,
+        source_name: str = "",
+        spacings: Callable[[], Mapping[frozenset[str], float]] = _none,
+    ) -> None:
+        self.model, self.part, self.source_name = model, part, source_name
+        self._ask_spacings = spacings
+        self._spacings: Mapping[frozenset[str], float] | None = None
+
+    def spacings(self) -> Mapping[frozenset[str], float]:
+        """Standard uncertainty (mm) of the distance of neighbouring holes."""
         if self._spacings is None:
-            pages = weigh(self.claims, self.layout).pages
-            self._spacings = {
-                frozenset((one.first, one.second)): 0.5 * one.expanded
-                for page in pages
-                for one in page.spacings
-            }
+            self._spacings = self._ask_spacings()
         return self._spacings
 
-    def circles(self) -> list[PitchCircle]:
-        """The pitch circles of its rings."""
-        if self._circles is None:
-            from .rings import pitch_circles
-
-            self._circles = pitch_circles(self)
-        return self._circles
-
-    def page_of(self, entry: Entry) -> str | None:
-        """The page a thing lies on, None where it has none that is placed."""
-        spot = self.layout.spots.get(entry.name)
-        page = spot.page if spot is not None else None
-        if page is None and entry.kind in BODIES:
-            page = self.pages.stand(entry.name)[0]
-        return page if page in self.layout.frames else None
+    @property
+    def several(self) -> bool:
+        """Whether the part is made of more than one body."""
+        return len(self.model.of(Body)) > 1
 
     def view(self, page: str) -> View:
         """The view straight onto a page."""
-        return page_view(self.layout.frames[page], self.part)
+        return page_view(self.model.frames[page], self.part)
 
     def views(self) -> list[tuple[View, list[str]]]:
         """Views onto all pages that hold material or holes, each with its pages; the sheet first, then by
         name.
         """
-        names = {
-            page
-            for entry in self.claims.of_kind(*BODIES, *HOLES)
-            if (page := self.page_of(entry)) is not None
-        }
+        names = {thing.plane for thing in self.model.things.values() if isinstance(thing, Body | Hole)}
         found: list[tuple[View, list[str]]] = []
         for page in sorted(names, key=lambda name: (name != SHEET, name)):
             view = self.view(page)
@@ -131,13 +118,35 @@ class Scene:
                 same.append(page)
         return found
 
-    def places(self, entry: Entry) -> list[Vector]:
+    # -- places and ways in the finished part --------------------------------------------------------
+
+    def place(self, frame: Frame, at: XY, height: float) -> Vector:
+        """A place over a plane, in the finished part."""
+        return finished(frame.point(at, height), self.part)
+
+    def way(self, way: Vector) -> Vector:
+        """A direction in the finished part."""
+        return (-way[0] + 0.0 if self.part.mirrored else way[0], way[1], way[2])
+
+    def out(self, thing: Thing) -> Vector:
+        """The way out of the plane that a thing lies on; of one on no plane, out of the sheet."""
+        return self.way(self.model.frames[thing.plane].out if thing.plane else (0.0, 0.0, 1.0))
+
+    def places(self, thing: Thing) -> list[Vector]:
         """Where a thing and its copies lie in the finished part."""
-        spot = self.layout.spots.get(entry.name)
-        if spot is None:
+        if thing.spot is None:
             return []
-        start = self.layout.frames[spot.page].point(spot.at, spot.base)
-        return [
-            finished(at, self.part)
-            for at in (start, *(one.point(start) for one in self.layout.copies.get(entry.name, ())))
+        start = self.model.frames[thing.spot.page].point(thing.spot.at, thing.spot.base)
+        moved = (start, *(move.point(start) for move in thing.copies))
+        return [finished(at, self.part) for at in moved]
+
+    def points(self, name: str, detail: str = "") -> Floats:
+        """Points (n, 3) of the faces that a statement made (of this detail of it), mm."""
+        mesh = self.part.mesh
+        labels = [
+            number
+            for number, (owner, said) in enumerate(self.part.faces)
+            if owner == name and (not detail or said == detail)
         ]
+        found: Floats = mesh.points[np.unique(mesh.triangles[np.isin(mesh.labels, labels)].ravel())]
+        return found

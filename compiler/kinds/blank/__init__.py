@@ -1,0 +1,1 @@
+"""A mesh that is there already, as stock."""

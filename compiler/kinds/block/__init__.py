@@ -1,0 +1,1 @@
+"""A block: a box that stands on its plane, its sides named."""

@@ -1,0 +1,1 @@
+"""A bore: a hole by its size across."""

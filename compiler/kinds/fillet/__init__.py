@@ -1,0 +1,1 @@
+"""A fillet: the hollow in a corner of two flats."""

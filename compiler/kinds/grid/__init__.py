@@ -1,0 +1,1 @@
+"""Copies at even steps across and up."""

@@ -1,0 +1,1 @@
+"""A mark: a text or an arrow on a flat."""

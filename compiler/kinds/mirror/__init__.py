@@ -1,0 +1,1 @@
+"""A mirrored copy."""

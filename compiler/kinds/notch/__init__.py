@@ -1,0 +1,1 @@
+"""A notch: a rectangular cut."""

@@ -1,0 +1,1 @@
+"""A plate: an outline with a thickness."""

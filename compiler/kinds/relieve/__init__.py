@@ -1,0 +1,1 @@
+"""A zone that takes material off a body."""

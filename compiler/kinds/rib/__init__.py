@@ -1,0 +1,1 @@
+"""A rib: a wall along things, or a gusset in a corner."""

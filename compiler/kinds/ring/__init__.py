@@ -1,0 +1,1 @@
+"""Copies at even angles round a middle."""

@@ -1,0 +1,1 @@
+"""Copies at even steps along a way."""

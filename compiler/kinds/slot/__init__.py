@@ -1,0 +1,1 @@
+"""A slot: a hole that is longer than wide."""

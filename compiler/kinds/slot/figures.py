@@ -1,0 +1,11 @@
+"""What the report tells of a slot besides its width."""
+
+from __future__ import annotations
+
+from ...outputs.figures import Figures, pocket_figures
+from .model import Slot
+
+
+def sizes(slot: Slot) -> Figures:
+    """The pocket at its mouth."""
+    return pocket_figures(slot.mouth)

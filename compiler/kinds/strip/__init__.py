@@ -1,0 +1,1 @@
+"""A strip: one thickness bent along a path."""

@@ -1,0 +1,1 @@
+"""A zone that thickens a body."""

@@ -1,0 +1,1 @@
+"""Threads of turnings, pegs and bores: their form, their ridges, and the solids that carry them."""

@@ -1,0 +1,1 @@
+"""A turning: stations along an axis, with what is worked into them."""

@@ -1,0 +1,34 @@
+"""A turning as a solid: its half profile turned about its axis, with threads and grips."""
+
+from __future__ import annotations
+
+from ...diagnostics.types import at_fault
+from ...mesh.combine import place
+from ...mesh.kernel import Solid
+from ...mesh.turnings import turned
+from ...mesh.workshop import Workshop, axes
+from ..thread.form import NO_THREAD
+from ..thread.ridges import threaded
+from .grips import gripped
+from .model import Turning
+from .profile import Profile, half_profile
+from .threads import wound
+
+
+def build(shop: Workshop, turning: Turning) -> Solid:
+    """The turning in space.  Raises Trouble as `half_profile`, `threaded` and `gripped` do."""
+    base, out = (0.0, 1) if turning.lies else (turning.placed.base, turning.placed.out)
+    profile = half_profile(turning, shop.marks, base, out, shop.chord)
+    solid = _turned(shop, turning, profile, base, out)
+    solid = gripped(solid, turning, profile, shop.marks, base, out, shop.chord)
+    return place(solid, turning.axis.origin, axes(turning.axis))
+
+
+def _turned(shop: Workshop, turning: Turning, profile: Profile, base: float, out: int) -> Solid:
+    if not turning.threads:
+        return turned(*profile, shop.chord)
+    some = wound(turning.threads, base, out, shop.marks.of(turning.name, "thread"), shop.flip)
+    # what stands in the way of one of several threads can't be told from another's
+    line = turning.threads[0].said.span if len(turning.threads) == 1 else None
+    with at_fault(line, *NO_THREAD):
+        return threaded(*profile, shop.chord, some)

@@ -1,0 +1,79 @@
+"""Each body as it comes out of the workshop: its material, thickened, relieved, trimmed, marked, and bored.
+
+The order of work is fixed, so the order of writing can't reach the mesh."""
+
+from __future__ import annotations
+
+from typing import cast
+
+from ..diagnostics.types import Trouble
+from ..kinds import own_file
+from ..kinds.mark.solid import Lettering
+from ..model.brought import Brought
+from ..model.types import Body
+from ..model.zones import Zone
+from .answers import Answers
+from .combine import join, remove
+from .cutting import Cutting
+from .flush import pushed_through
+from .kernel import Solid
+from .trims import trimmed
+from .workshop import Workshop
+
+
+class Making:
+    """Makes the bodies of one part, and keeps what was cut and what stood in the way."""
+
+    def __init__(self, shop: Workshop, answers: Answers) -> None:
+        self.shop, self.model, self.answers = shop, shop.model, answers
+        self.lettering = Lettering(shop.model, shop.marks, shop.chord, shop.flip)
+        self.cutting = Cutting(shop, answers)
+        self.built: dict[str, Solid] = {}
+
+    def body(self, body: Body) -> Solid | None:
+        """A body with all that is worked into it; None, with the reason kept, where it can't be made."""
+        name = body.name
+        try:
+            region, holes = self.cutting.outline(body)
+            solid = self.shop.solid(name, region)
+        except Trouble as trouble:
+            self.answers.say(trouble, body)
+            return None
+        zones = [zone for zone in self.model.of(Zone) if zone.body == name]
+        pads = [pad for zone in zones if zone.adds for pad in self._zone(zone)]
+        solid = join([solid, *pads]) if pads else solid
+        reliefs = [tool for zone in zones if not zone.adds for tool in self._zone(zone)]
+        solid = remove(solid, pushed_through(solid, reliefs)) if reliefs else solid
+        solid = trimmed(self.shop, body, solid, self.answers)
+        tools = [tool for hole in holes for tool in self.cutting.tools(hole, name, solid)]
+        self.built[name] = self.lettering.body(name, solid, pushed_through(solid, tools))
+        return self.built[name]
+
+    def _zone(self, zone: Zone) -> list[Solid]:
+        """The pads or cutters of a zone; none where it was answered."""
+        own = own_file(zone.noun, "solid")
+        assert own is not None, zone.noun
+        try:
+            return cast("list[Solid]", own.build(self.shop, zone))
+        except Trouble as trouble:
+            self.answers.say(trouble, zone)
+            return []
+
+    def finish(self) -> None:
+        """What is known once all bodies were made: marks, and holes through all that meet nothing."""
+        for trouble, mark in self.lettering.answered():
+            self.answers.say(trouble, mark)
+        self.answers.add(*self.lettering.found, *self.cutting.misses.answered())
+
+    def twin(self, body: Body) -> Solid:
+        """A body as its mirrored copies need it: threads, also of its holes, wound the other way, marks
+        turned over.
+        """
+        turns_over = bool(self.lettering.of(body.name)) or (
+            isinstance(body, Brought) and self.shop.meshes[body.name].twin is not None
+        )
+        if not (turns_over or body.threaded or any(one.thread for one in self.cutting.of(body.name))):
+            return self.built[body.name]
+        with self.shop.other_hand():
+            twin = Making(self.shop, Answers(self.model)).body(body)
+        return self.built[body.name] if twin is None else twin

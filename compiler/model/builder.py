@@ -1,0 +1,377 @@
+"""What every kind needs to be built from its facts: sizes, places, flats, stops of outlines.
+
+A `Builder` knows the claims and where everything was placed.  It raises Trouble with plain reasons;
+`building.build_model` turns them into messages."""
+
+from __future__ import annotations
+
+import math
+from functools import cached_property
+from typing import Any
+
+from ..diagnostics.types import Trouble
+from ..facts import BODIES, Claim, Claims, Entry, Measure, Ref
+from ..facts.extents import half, radius, thickness
+from ..facts.needs import FIT_WORDS
+from ..places.layout import Layout
+from ..places.planes import Pages
+from ..quantities import Quantity, Standing
+from ..quantities.vectors import XY
+from .card import mention
+from .sections import (
+    ArcAt,
+    CircleAt,
+    LineAt,
+    PointAt,
+    RectangleAt,
+    RoundAt,
+    ShapeAt,
+    StopAt,
+    WebAt,
+)
+from .taking import Facts
+from .types import (
+    Bevels,
+    Corners,
+    Distance,
+    FlatOf,
+    Mention,
+    Number,
+    Offset,
+    Rest,
+    Said,
+    Size,
+    Slope,
+    Spring,
+    Trim,
+)
+
+
+def said_of(claim: Claim) -> Said:
+    """Where a fact stands."""
+    of = tuple(str(value) for _, value in claim.values if isinstance(value, Ref))
+    return Said(claim.word, claim.text, claim.span, of, claim.bare)
+
+
+def size_of(claim: Claim, key: str = "size") -> Size:
+    """The size, or plain number, in a slot of a fact."""
+    return _size(claim.get(key), said_of(claim))
+
+
+def optional_size(claim: Claim | None, key: str = "size") -> Size | None:
+    """The size in a slot where both are there."""
+    return None if claim is None or claim.get(key) is None else size_of(claim, key)
+
+
+def _size(value: object, said: Said) -> Size:
+    if isinstance(value, Measure):
+        return Size(value.read, value.made, said)
+    assert isinstance(value, Quantity), said.text
+    return Size(value if value.standing is Standing.READ else None, value, said)
+
+
+class Builder:
+    """The claims and places of one recipe, and the verbs by which kinds make their things of them."""
+
+    def __init__(self, claims: Claims, layout: Layout) -> None:
+        self.claims, self.layout = claims, layout
+        self.planes = Pages(claims, layout)
+        self.bodies = [entry.name for entry in claims.entries.values() if entry.kind in BODIES]
+        self._facts: dict[str, Facts] = {}
+
+    def facts(self, name: str) -> Facts:
+        """The facts of a statement, of which each is to be taken."""
+        if name not in self._facts:
+            self._facts[name] = Facts(self.claims.entries[name])
+        return self._facts[name]
+
+    def entry(self, name: str) -> Entry:
+        """A statement by its name."""
+        return self.claims.entries[name]
+
+    @cached_property
+    def mentioned(self) -> frozenset[str]:
+        """Everything that some statement's facts speak of: `hub`, `leaf.front`."""
+        values = (
+            value for e in self.claims.entries.values() for claim in e.claims for _, value in claim.values
+        )
+        each = (ref for value in values for ref in (value if isinstance(value, tuple) else (value,)))
+        return frozenset(f"{ref.name}.{ref.part}" for ref in each if isinstance(ref, Ref))
+
+    # -- what all things have -------------------------------------------------------------------
+
+    def thing(self, facts: Facts) -> dict[str, Any]:
+        """The fields of a `Thing`."""
+        entry = facts.entry
+        spot = self.layout.spots.get(entry.name)
+        around = entry.one("around")
+        return {
+            "name": entry.name,
+            "noun": entry.kind,
+            "span": entry.span,
+            "said": tuple(said_of(claim) for claim in entry.claims),
+            "numbers": tuple(_numbers(entry)),
+            "plane": spot.page if spot is not None else "",
+            "spot": spot,
+            "copies": self.layout.copies.get(entry.name, ()),
+            "around": str(around.ref("thing")) if around is not None else "",
+            "distances": tuple(_distance(claim) for claim in entry.all("from") if _is_distance(claim)),
+            "offset": _offset(entry.one("at")),
+            "stands_on": tuple(
+                mention(claim.ref("thing"))
+                for claim in entry.all("on")
+                if self.planes.is_flat(claim.ref("thing"))
+            ),
+            "rests": tuple(rest_of(claim) for claim in entry.claims if claim.word in _PLACES | _SIZES),
+        }
+
+    def body(self, facts: Facts) -> dict[str, Any]:
+        """The fields of a `Body`.  Raises Trouble('not-placed')."""
+        name = facts.name
+        plane, base, out = self.planes.stand(name)
+        frame = self.layout.frames.get(plane)
+        if frame is None:
+            raise Trouble("not-placed", f"`{name}` stands on something that is not placed", (name,))
+        low, high = self.planes.heights(name)
+        fields = self.thing(facts)
+        fields |= {"plane": plane, "frame": frame, "low": low, "high": high, "base": base, "out": out}
+        fields["trims"] = tuple(
+            Trim(flat, said_of(claim))
+            for claim in facts.all("trim")
+            if (flat := self.flat(claim.ref("thing"))) is not None
+        )
+        return fields
+
+    def prism(self, facts: Facts) -> dict[str, Any]:
+        """The fields of a `Prism`."""
+        return {
+            **self.body(facts),
+            "bevels": _bevels(facts.all("bevel")),
+            "slope": self.slope(facts),
+            "spring": _spring(facts),
+        }
+
+    def slope(self, facts: Facts) -> Slope | None:
+        """The sloping flat of a body that tapers.  Raises Trouble('not-placed') where what it was read at is
+        not placed.
+        """
+        part = self.planes.tapered_flat(facts.name)
+        if part is None:
+            return None
+        claim, plane = facts.need("taper"), self.planes.frame(f"{facts.name}.{part}")
+        if plane is None:
+            raise Trouble("not-placed", f"where `{facts.name}` was measured is not placed", (facts.name,))
+        here, there = (_told_place(claim, key) for key in ("here", "there"))
+        return Slope(
+            part,
+            plane,
+            size_of(claim, "first"),
+            here,
+            size_of(claim, "second"),
+            there,
+            said_of(claim),
+            f"{facts.name}.{part}" in self.mentioned,
+            (told_at(claim, "here", facts.name), told_at(claim, "there", facts.name)),
+            *self.planes.stand(facts.name),
+        )
+
+    # -- flats and places -----------------------------------------------------------------------
+
+    def flat(self, ref: Ref) -> FlatOf | None:
+        """A flat, side or plane in space; None while it is not placed."""
+        flat = self.planes.flat(ref)
+        return None if flat is None else FlatOf(str(ref), ref.name, ref.part, flat)
+
+    def spot_of(self, ref: Ref, plane: str) -> XY:
+        """Where a thing lies on a plane; a copy where its copy lies.
+
+        Raises Trouble: 'not-placed', 'unknown-part' for a copy there is not, 'other-plane'."""
+        spot = self.layout.spots.get(ref.name)
+        if spot is None:
+            raise Trouble("not-placed", f"`{ref}` is not placed", (ref.name,))
+        if ref.part.isdigit() and int(ref.part) > 1:
+            moves = self.layout.copies.get(ref.name, ())
+            if int(ref.part) > len(moves) + 1:
+                raise Trouble("unknown-part", f"there is no `{ref}`: the copies are .1 to .{len(moves) + 1}")
+            point = moves[int(ref.part) - 2].point(self.layout.frames[spot.page].point(spot.at))
+            return self.layout.frames[plane].onto(point)[0]
+        if spot.page != plane:
+            raise Trouble(
+                "other-plane",
+                f"`{ref}` lies on {spot.page}, but this is drawn on {plane}",
+                (ref.name,),
+                advice=(f"give `{ref}` the line: on {plane}",),
+            )
+        return spot.at
+
+    def radius_of(self, name: str) -> float:
+        """Half the size across of a round thing as made, 0 for what has none."""
+        return radius(self.entry(name), made=True) or 0.0
+
+    # -- outlines -------------------------------------------------------------------------------
+
+    def corner(self, ref: Ref, hollow: bool, plane: str) -> PointAt | RoundAt:
+        """A point or round as a stop of an outline."""
+        at = self.spot_of(ref, plane)
+        if self.entry(ref.name).kind == "point":
+            return PointAt(str(ref), ref.name, at)
+        return RoundAt(str(ref), ref.name, at, self.radius_of(ref.name), hollow)
+
+    def stop(self, ref: Ref, how: str, plane: str) -> StopAt:
+        """A stop of a walk: point, round, line or arc."""
+        entry = self.entry(ref.name)
+        if entry.kind == "line":
+            there = self.layout.lines.get(ref.name)
+            if there is None or there[0] != plane:
+                raise Trouble("other-plane", f"line `{ref}` is not placed on {plane}", (ref.name,))
+            c, s = math.cos(there[1].angle), math.sin(there[1].angle)
+            return LineAt(ref.name, (c * there[1].offset, s * there[1].offset), (s, -c), how == "into")
+        if entry.kind == "arc":
+            rise, bend = optional_size(entry.one("rise")), optional_size(entry.one("radius"))
+            return ArcAt(
+                ref.name,
+                None if rise is None else rise.value,
+                None if bend is None else bend.value,
+                not entry.has("inwards"),
+            )
+        return self.corner(ref, how == "inside", plane)
+
+    def rounds(self, claim: Claim, plane: str) -> tuple[RoundAt, ...]:
+        """The rounds (points as rounds of nothing) that a belt or chain runs about."""
+        found = []
+        for ref in claim.refs("things"):
+            stop = self.corner(ref, False, plane)
+            found.append(
+                stop if isinstance(stop, RoundAt) else RoundAt(stop.name, stop.owner, stop.at, 0.0, False)
+            )
+        return tuple(found)
+
+    def shape(self, ref: Ref, plane: str) -> ShapeAt:
+        """A round, rectangle or web that is merged or encloses an area."""
+        entry = self.entry(ref.name)
+        if entry.kind == "web":
+            joins, wide = entry.one("joins"), entry.one("wide")
+            assert joins is not None and wide is not None
+            first, second = (self.spot_of(joins.ref(key), plane) for key in ("first", "second"))
+            return WebAt(ref.name, first, second, wide.number("size"))
+        at = self.spot_of(ref, plane)
+        if entry.kind == "rectangle":
+            corners = self.corners(entry.all("round outside"), plane)
+            return RectangleAt(ref.name, at, half(entry, made=True), corners)
+        return CircleAt(ref.name, at, self.radius_of(ref.name))
+
+    def corners(self, claims: tuple[Claim, ...], plane: str) -> tuple[Corners, ...]:
+        """Rounded corners, in the order of their text."""
+        return tuple(
+            Corners(
+                size_of(claim, "number"),
+                claim.word == "round inside",
+                tuple((self.spot_of(ref, plane), self._corner_radius(ref)) for ref in claim.refs("things")),
+                said_of(claim),
+            )
+            for claim in sorted(claims, key=lambda each: each.text)
+        )
+
+    def _corner_radius(self, ref: Ref) -> float:
+        return self.radius_of(ref.name) if self.entry(ref.name).kind in ("round", "turning", "peg") else 0.0
+
+
+_TRIMMINGS = frozenset(
+    {"bevel", "round", "round inside", "round outside", "hollow", "fillet", "counterbore", "countersink"}
+    | {"serrated", "splines", "diamond", "ramp"}
+)
+"""Facts that neither the place nor the size of a thing rests on."""
+_FITTED = frozenset({"across", "drill", "hex", "square", "wide"})
+_SIZES = frozenset({"across", "drill", "flat", "flats", "hex", "long", "square", "wide", *FIT_WORDS})
+_PLACES = frozenset(
+    {"angle", "around", "at", "flush with", "from", "level with", "midway", "on", "parallel to"}
+    | {"plumb with", "raised", "square to", "through", "touches"}
+)
+
+
+def _numbers(entry: Entry) -> list[Number]:
+    found = []
+    fits = entry.kind != "turning" and entry.has(*FIT_WORDS[:-1])
+    for claim in entry.claims:
+        said, fitted, trims = said_of(claim), fits and claim.word in _FITTED, claim.word in _TRIMMINGS
+        last = claim.values[-1][0] if claim.values else ""
+        may = claim.word != "drill"
+        for key, value in claim.values:
+            if isinstance(value, Measure | Quantity):
+                taken = tuple(each for each in claim.taken if each.key in ("", _slot(claim, key)))
+                is_size = isinstance(value, Measure)
+                found.append(Number(key, _size(value, said), taken, is_size, fitted, trims, key == last, may))
+    return found
+
+
+def _slot(claim: Claim, key: str) -> str:
+    """The slot that a size was read in: a drill's is the drill that goes."""
+    return "goes" if claim.word == "drill" and key == "size" else key
+
+
+def rest_of(claim: Claim) -> Rest:
+    """A fact as something that a place or size rests on."""
+    numbers = [value.made if isinstance(value, Measure) else value for _, value in claim.values]
+    about = any(isinstance(each, Quantity) and each.standing is Standing.ABOUT for each in numbers)
+    names = tuple(value.name for _, value in claim.values if isinstance(value, Ref))
+    return Rest(said_of(claim), names, claim.word in _SIZES, claim.word in FIT_WORDS, about)
+
+
+def _is_distance(claim: Claim) -> bool:
+    return isinstance(claim.get("thing"), Ref) and isinstance(claim.get("readings"), Quantity)
+
+
+_EDGES = {"near": -1, "far": 1}
+
+
+def _distance(claim: Claim) -> Distance:
+    ref, edges = claim.ref("thing"), claim.word_of("edges")
+    sides = tuple(_EDGES.get(word, 0) for word in edges.split("-")) if edges else ()
+    reading = claim.quantity("readings")
+    return Distance(str(ref), ref.name, ref.part, edges, reading, said_of(claim), sides)
+
+
+def _offset(claim: Claim | None) -> Offset | None:
+    if claim is None:
+        return None
+    other = claim.get("other")
+    name, part = (other.name, other.part) if isinstance(other, Ref) else (None, "")
+    return Offset(claim.quantity("x"), claim.quantity("y"), name, part, said_of(claim))
+
+
+def told_at(claim: Claim, key: str, own: str) -> Mention:
+    """The thing or side that a height was read at; a bare side is one of the body `own`."""
+    value = claim.get(key)
+    return mention(value if isinstance(value, Ref) else Ref(own, str(value), claim.span))
+
+
+def _told_place(claim: Claim, key: str) -> str:
+    """The thing or side that a height was read at."""
+    return str(claim.get(key))
+
+
+def _bevels(claims: tuple[Claim, ...]) -> Bevels:
+    depth = {"front": 0.0, "back": 0.0}
+    found = []
+    for claim in claims:
+        where = claim.word_of("where", "both")
+        found.append((where, size_of(claim, "number")))
+        for face in ("front", "back") if where == "both" else (where,):
+            depth[face] = max(depth[face], claim.number("number"))
+    return Bevels(depth["front"], depth["back"], tuple(found))
+
+
+def _spring(facts: Facts) -> Spring | None:
+    claim = facts.one("springs")
+    if claim is None:
+        return None
+    thick = optional_size(claim, "thick")
+    made = _stuff(facts.entry) if thick is None else thick.value
+    return Spring(size_of(claim, "by"), size_of(claim, "free"), thick, made, said_of(claim))
+
+
+def _stuff(entry: Entry) -> float | None:
+    """How thick (mm) the stuff of a plate, strip or block is."""
+    if entry.kind == "strip" and (claim := entry.one("thick")) is not None:
+        return claim.number("size")
+    return thickness(entry)

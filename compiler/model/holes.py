@@ -1,0 +1,403 @@
+"""Holes: which bodies they cut, where they enter and how deep they go, their mouths, their sections and what
+they are for.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Any, ClassVar
+
+from msgspec import Struct
+
+from ..diagnostics.types import Answered, Trouble, at_fault
+from ..facts import Claim, Entry, Ref
+from ..facts.extents import across
+from ..facts.made_sizes import made_flat, play
+from ..facts.needs import FIT_WORDS, ROUND_FITS, THREAD_WORDS
+from ..facts.pockets import MOUTHS, pocket_name
+from ..kinds.thread.form import ThreadForm, metric_form
+from ..kinds.thread.model import form_of
+from .builder import Builder, said_of, size_of
+from .card import mention
+from .sections import (
+    FlattedSection,
+    PolygonSection,
+    RoundSection,
+    Section,
+    ToothedSection,
+)
+from .taking import Facts
+from .things import names_a_body
+from .types import Depth, Fit, Mouth, Said, Size, Thing, ThreadName
+
+FACING = {
+    "right": 0.0,
+    "top": 0.5 * math.pi,
+    "above": 0.5 * math.pi,
+    "left": math.pi,
+    "bottom": 1.5 * math.pi,
+    "below": 1.5 * math.pi,
+}
+SMALLER_FLAT = (
+    "a flat is read from the flat to the far side of the round, two over both: "
+    "a smaller one, or a larger round"
+)
+_FOR_SCREWS = ("clears", "bites")
+_LOCATING = ("turns on", "slides on", "pushes on", "press on", *_FOR_SCREWS)
+_ACROSS = ("drill", "across", "wide", "hex", "square", "same as")
+
+
+class NamedFor(Struct, frozen=True):
+    """The screw, or the thing, that a hole is named for by its size, and the line."""
+
+    screw: str
+    said: Said
+
+
+class Hole(Thing, frozen=True, kw_only=True):
+    """A hole: what it cuts (`everywhere`: all bodies there are), its section on its plane, how deep, how it
+    is for what.
+
+    `size`: across (a slot's width, none for a notch); `drilled`: read by the drill that goes and the one that
+    does not; `thread`: the thread in it, and its line; `depth` None: it goes through."""
+
+    owners: tuple[str, ...]
+    everywhere: bool
+    section: Section
+    size: Size | None
+    sizes: tuple[tuple[str, Size], ...]
+    depth: Depth | None
+    mouth: Mouth | None
+    named_for: NamedFor | None = None
+    fit: Fit | None = None
+    thread: ThreadForm | None = None
+    thread_said: Said | None = None
+    drilled: bool = False
+    on_flat: str = ""
+    straight: bool = False
+
+    thread_name: ThreadName | None = None
+
+    makes: ClassVar[bool] = True
+
+    @property
+    def diameter(self) -> float | None:
+        """The size across as made, mm, of a round hole."""
+        return round_size(self.section, self.size)
+
+    @property
+    def hidden_inside(self) -> bool:
+        """Whether it ends inside the material, or widens at its mouth."""
+        return self.depth is not None or self.mouth is not None
+
+    @property
+    def handed(self) -> bool:
+        """Whether it is threaded."""
+        return self.thread is not None
+
+    @property
+    def across_made(self) -> float | None:
+        """The size across (a slot's width) as made, mm."""
+        return None if self.size is None else self.size.value
+
+
+def hole_fields(builder: Builder, facts: Facts) -> dict[str, Any]:
+    """The fields of a `Hole` but its section and sizes.  Raises Trouble: 'which-body', 'which-flat',
+    'not-parallel', 'mouth-too-small'."""
+    spot = builder.layout.spots.get(facts.name)
+    if spot is None:
+        raise Answered(facts.name)
+    through = facts.one("through")
+    own = _owners(builder, facts.entry)
+    flats = [
+        claim.ref("thing") for claim in facts.entry.all("on") if builder.planes.is_flat(claim.ref("thing"))
+    ]
+    on_flat = str(flats[0]) if flats else ""
+    return {
+        **builder.thing(facts),
+        "owners": own,
+        "everywhere": through is not None and any(not ref.name for ref in through.refs("things")),
+        "depth": _depth(builder, facts, own, on_flat),
+        "on_flat": on_flat,
+        "named_for": _named_for(facts.entry),
+    }
+
+
+def _named_for(entry: Entry) -> NamedFor | None:
+    claim = entry.one(*FIT_WORDS) or entry.one("hex")
+    if claim is None:
+        return None
+    named = claim.get("screw") or claim.get("mate")
+    return NamedFor(named if isinstance(named, str) else "", said_of(claim))
+
+
+def _owners(builder: Builder, entry: Entry) -> tuple[str, ...]:
+    """The bodies a hole cuts: those it goes `through`, else the body whose flat it is on or deep from, else
+    the body it is around, else the only body, else the one whose sides it is read from, else the only one of
+    its plane."""
+    through = entry.one("through")
+    if through is not None:
+        names = [ref.name for ref in through.refs("things")]
+        return tuple(builder.bodies) if "" in names else tuple(sorted(set(names)))
+    for claim in (*entry.all("deep"), *entry.all("on"), *entry.all(*MOUTHS)):
+        for key in ("thing", "other"):
+            ref = claim.get(key)
+            if isinstance(ref, Ref) and ref.name and names_a_body(builder, ref):
+                return (ref.name,)
+    around = entry.one("around")
+    if around is not None and names_a_body(builder, around.ref("thing")):
+        return (around.ref("thing").name,)
+    if len(builder.bodies) == 1:
+        return tuple(builder.bodies)
+    read_from = _read_from(builder, entry)
+    if len(read_from) == 1:
+        return tuple(read_from)
+    plane = builder.layout.spots[entry.name].page
+    here = [name for name in builder.bodies if builder.planes.stand(name)[0] == plane]
+    if len(here) == 1:
+        return tuple(here)
+    some = here or builder.bodies
+    raise Trouble(
+        "which-body",
+        f"{entry.kind} `{entry.name}` could go through several bodies: " + ", ".join(some),
+        (entry.name,),
+        advice=(f"through {some[0]}" if some else "make a body first", "through all"),
+    )
+
+
+def _read_from(builder: Builder, entry: Entry) -> set[str]:
+    """The bodies whose sides a hole's place is read from."""
+    found = set()
+    for claim in entry.all("from", "midway", "flush with"):
+        for key in ("thing", "first", "second"):
+            ref = claim.get(key)
+            if isinstance(ref, Ref) and ref.part and names_a_body(builder, ref):
+                found.add(ref.name)
+    return found
+
+
+def _depth(builder: Builder, facts: Facts, own: tuple[str, ...], on_flat: str) -> Depth | None:
+    claim = facts.one("deep")
+    if claim is None:
+        return None
+    ref = claim.get("thing")
+    if not isinstance(ref, Ref):
+        if not on_flat:
+            raise Trouble(
+                "which-flat",
+                f"`{facts.name}` does not say from which flat its depth is counted",
+                (facts.name,),
+                advice=("deep 4.0 from front   or   put it on a flat: on body.front",),
+                span=claim.span,
+            )
+        ref = None
+    with at_fault(claim.span):
+        start, out, flat, bare = _start(builder, facts.name, ref, own)
+    of = None if ref is None else mention(ref)
+    return Depth(size_of(claim), start, out, flat, bare, said_of(claim), of)
+
+
+def _start(
+    builder: Builder, name: str, ref: Ref | None, own: tuple[str, ...]
+) -> tuple[float, int, str, bool]:
+    """Height over the hole's plane and direction of the flat that a depth is counted from, its name, and
+    whether it was named without its body."""
+    spot = builder.layout.spots[name]
+    if ref is None:
+        return spot.base, spot.out, "", False
+    bare = not ref.name
+    if bare:
+        ref = Ref(own[0], ref.part, ref.span)
+    height = builder.planes.height_of(ref, spot.page)
+    return height, 1 if builder.planes.faces_out(ref, spot.page) else -1, str(ref), bare
+
+
+def mouth_of(builder: Builder, facts: Facts, own: tuple[str, ...], on_flat: str, turn: float) -> Mouth | None:
+    """The counterbore or countersink of a hole.  Raises Trouble('mouth-too-small')."""
+    claim = facts.one(*MOUTHS)
+    if claim is None:
+        return None
+    told = claim.get("thing")
+    ref = told if isinstance(told, Ref) else None
+    if ref is None and not on_flat:
+        ref = Ref("", "front", claim.span)
+    with at_fault(claim.span):
+        start, out, flat, bare = _start(builder, facts.name, ref, own)
+    wide, size = size_of(claim, "number"), across(facts.entry)
+    bore = size.made.value if size is not None else 0.0
+    if wide.value <= bore:
+        raise Trouble(
+            "mouth-too-small",
+            f"the {claim.word} of `{facts.name}` ({wide.value:g}) is not wider than the hole ({bore:g})",
+            (facts.name,),
+            span=claim.span,
+        )
+    conical = claim.word == "countersink"
+    deep = None if conical else size_of(claim, "depth")
+    # A countersink is 90 degrees included, as ISO 10642 heads are: its depth is half the difference.
+    depth = 0.5 * (wide.value - bore) if deep is None else deep.value
+    return Mouth(
+        conical,
+        wide,
+        depth,
+        deep,
+        claim.word_of("which") == "nut",
+        turn,
+        start,
+        out,
+        flat,
+        bare,
+        claim.word_of("screw"),
+        claim.word_of("standard"),
+        pocket_name(claim) or "",
+        said_of(claim),
+    )
+
+
+def fit_of(facts: Facts) -> Fit | None:
+    """What a hole or peg is for, by its fit word; None where it has none or is made `as read`."""
+    claim = facts.one(*FIT_WORDS[:-1])
+    facts.flag("as read")
+    if claim is None:
+        return None
+    mate = claim.get("mate") or claim.get("screw")
+    more = play(facts.entry) if claim.word in ROUND_FITS else 0.0
+    meant = claim.quantity("meant")
+    return Fit(
+        claim.word,
+        str(mate),
+        meant,
+        more,
+        claim.word_of("series"),
+        said_of(claim),
+        claim.word in _FOR_SCREWS and isinstance(mate, str),
+        claim.word in _LOCATING,
+    )
+
+
+def thread_of(builder: Builder, facts: Facts, inside: bool) -> ThreadForm | None:
+    """The thread of a bore or peg.  Raises Trouble as `form_of` does."""
+    claim = facts.one(*THREAD_WORDS)
+    if claim is None:
+        return None
+    with at_fault(claim.span):
+        return form_of(claim, builder.claims, inside)
+
+
+def thread_name(entry: Entry) -> ThreadName | None:
+    """How the thread of a bore or peg is called; None for one that was read, or where there is none."""
+    claim = entry.one(*THREAD_WORDS)
+    return None if claim is None else name_of_thread(claim)
+
+
+def name_of_thread(claim: Claim) -> ThreadName | None:
+    """How a thread that is named after a screw is called (`M8`, `m8x0.75`); None for one that was read."""
+    named = claim.get("mate")
+    if not isinstance(named, str):
+        return None
+    screw, _, pitch = named.upper().partition("X")
+    if claim.get("series") is not None:
+        pitch = f"{metric_form(named, True, True).pitch:g}"
+    return ThreadName(screw, pitch, claim.number("clear") if claim.get("clear") is not None else None)
+
+
+def round_size(section: Section, size: Size | None) -> float | None:
+    """The size across as made, mm, of a section that is round; None for another."""
+    is_round = isinstance(section, RoundSection | FlattedSection | ToothedSection)
+    return size.value if is_round and size is not None else None
+
+
+def thread_line(facts: Facts) -> Said | None:
+    """The line of the thread of a bore or peg, None where it has none."""
+    claim = facts.one(*THREAD_WORDS)
+    return None if claim is None else said_of(claim)
+
+
+def across_of(facts: Facts) -> Size | None:
+    """The size across of a bore or peg or the width of a slot, as read and as it is made by what it is
+    for.
+    """
+    claims = facts.all(*_ACROSS)
+    measure = across(facts.entry)
+    if measure is None:
+        return None
+    claim = claims[0] if claims else facts.entry.one(*FIT_WORDS)
+    assert claim is not None
+    return Size(measure.read, measure.made, said_of(claim))
+
+
+def drilled(entry: Entry) -> bool:
+    """Whether a hole was read by a drill that goes and one that does not."""
+    claim = entry.one("drill")
+    return claim is not None and claim.get("limits") is not None
+
+
+def section_of(builder: Builder, facts: Facts, size: Size, turn: float) -> Section:
+    """The section of a bore or peg.  Raises Trouble: 'no-such-side', 'flat-misses'."""
+    turned = facts.one("turned")
+    if turned is not None:
+        turn += math.radians(turned.number("angle"))
+    teeth = facts.one("serrated", "splines")
+    wide = size.value
+    if teeth is not None:
+        return ToothedSection(
+            0.5 * wide, teeth.number("depth"), int(teeth.number("count")), turn, teeth.word == "splines"
+        )
+    for word, sides in (("hex", 6), ("square", 4)):
+        if facts.peek(word):
+            return PolygonSection(wide, sides, turn)
+    flat = facts.one("flat", "flats")
+    if flat is not None:
+        return _flatted(facts, flat, wide, turn)
+    return RoundSection(0.5 * wide)
+
+
+def _flatted(facts: Facts, flat: Claim, wide: float, turn: float) -> FlattedSection:
+    facing = FACING.get(flat.word_of("word"), 0.5 * math.pi if not flat.get("word") else None)
+    if facing is None:
+        raise Trouble(
+            "no-such-side",
+            f"the flat of `{facts.name}` can face left, right, top or bottom",
+            (facts.name,),
+            span=flat.span,
+        )
+    # A flat is read across, from the flat to the far side of the round; two over both.
+    plain, size = flat.number("size"), made_flat(facts.entry, flat).value
+    both = flat.word == "flats"
+    distance = 0.5 * size if both else size - 0.5 * wide
+    if distance >= 0.5 * wide:
+        raise Trouble(
+            "flat-misses",
+            f"the flat of `{facts.name}` ({plain:g} across) does not cut its round ({wide:g})",
+            (facts.name,),
+            advice=(SMALLER_FLAT,),
+            span=flat.span,
+        )
+    return FlattedSection(0.5 * wide, distance, facing + turn, both)
+
+
+def flat_sizes(facts: Facts) -> tuple[tuple[str, Size], ...]:
+    """The sizes over a flat or over both, as they are made: they take the same play as the round."""
+    found = []
+    for claim in facts.entry.all("flat", "flats"):
+        plain = size_of(claim)
+        found.append((claim.word, Size(plain.read, made_flat(facts.entry, claim), plain.said)))
+    return tuple(found)
+
+
+__all__ = [
+    "FACING",
+    "Hole",
+    "across_of",
+    "drilled",
+    "fit_of",
+    "flat_sizes",
+    "hole_fields",
+    "mouth_of",
+    "name_of_thread",
+    "round_size",
+    "section_of",
+    "thread_line",
+    "thread_name",
+    "thread_of",
+]

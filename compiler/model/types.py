@@ -1,0 +1,437 @@
+"""The part as it will be made: typed, frozen things, each with the place it has and the sizes it gets.
+Lengths in mm.
+
+Everything behind this room reads these objects and the mesh, never a fact by its word.  A `Said` is where
+something stands in the recipe, for messages and paper; nothing about the shape is decided by it."""
+
+from __future__ import annotations
+
+from enum import IntEnum
+from typing import TYPE_CHECKING, ClassVar, TypeVar
+
+from msgspec import Struct
+
+from ..diagnostics.types import Span
+from ..facts.types import Taken
+from ..places.layout import Flat, Frame, Move, Spot
+from ..places.planes import SHEET as SHEET
+from ..quantities import Quantity, Standing
+from ..quantities.vectors import XY, Vector
+
+if TYPE_CHECKING:
+    from .card import Card
+
+
+class Said(Struct, frozen=True):
+    """A fact as it stands in the recipe: its leading words, the whole line, where, and the things it speaks
+    of (`body.front`); `bare`: the line up to its size as read, behind which `made ...` may stand."""
+
+    word: str
+    text: str
+    span: Span
+    of: tuple[str, ...] = ()
+    bare: str = ""
+
+
+class Mention(Struct, frozen=True):
+    """A thing as a fact speaks of it: the whole name (`leaf.front`, `pin.2`), its thing and part, where it
+    was said.
+    """
+
+    name: str
+    thing: str
+    part: str
+    span: Span
+
+
+class Size(Struct, frozen=True):
+    """A size as it was read (None: only wanted) and as it is made, with the fact it rests on."""
+
+    read: Quantity | None
+    made: Quantity
+    said: Said
+
+    @property
+    def value(self) -> float:
+        """As made, in mm (degrees for an angle)."""
+        return self.made.value
+
+    @property
+    def as_read(self) -> float:
+        """As read, in mm; as made where it was never read."""
+        return (self.made if self.read is None else self.read).value
+
+    @property
+    def standing(self) -> Standing:
+        """What the size as made rests on."""
+        return self.made.standing
+
+
+class Number(Struct, frozen=True):
+    """One number of a statement, of whatever fact: the slot it stands in, the size, the readings behind it
+    one by one.
+
+    `is_size`: the slot holds a size (that may be read and made), not just a number.  `fitted`: what the
+    thing is for settles the size, so how it was read does not.  `trims`: neither place nor size of the thing
+    rests on it.  `ends_line`: nothing stands behind it in its line; `may_be_made`: `made ...` may.
+    """
+
+    key: str
+    size: Size
+    taken: tuple[Taken, ...]
+    is_size: bool
+    fitted: bool
+    trims: bool
+    ends_line: bool
+    may_be_made: bool
+
+
+class Rest(Struct, frozen=True):
+    """A fact that the place or a size of a thing rests on, and the things it speaks of.
+
+    `sizes`: it tells a size; `by_fit`: by what the thing is for; `about`: a number in it is only about.
+    """
+
+    said: Said
+    names: tuple[str, ...]
+    sizes: bool
+    by_fit: bool
+    about: bool
+
+
+class FlatOf(Struct, frozen=True):
+    """A flat or side of a body, or a plane, that the recipe speaks of, with its place in space."""
+
+    name: str
+    body: str
+    part: str
+    flat: Flat
+
+
+class Distance(Struct, frozen=True):
+    """A place read `from` another thing: the other (`pin`, `wall.top`, `pin.2`), which edges, the reading.
+
+    `sides`: -1 the near edge, +1 the far one, 0 the middle: of this thing and of the other; only one where
+    one is told, of whichever of the two is round; none where none is."""
+
+    other: str
+    name: str
+    part: str
+    edges: str
+    reading: Quantity
+    said: Said
+    sides: tuple[int, ...] = ()
+
+
+class Offset(Struct, frozen=True):
+    """A place told as `at X, Y`, from the middle of another thing or (None) from the origin of its plane."""
+
+    x: Quantity
+    y: Quantity
+    other: str | None
+    part: str
+    said: Said
+
+
+class Centre(IntEnum):
+    """What the middle of a thing is on paper, each with all that stands before it: nothing; marked with a
+    cross, and rings of it have a pitch circle; the place of an axis; the centre of a round rim."""
+
+    NONE = 0
+    CROSS = 1
+    AXIS = 2
+    RIM = 3
+
+
+class Thing(Struct, frozen=True, kw_only=True):
+    """Anything with a name.  `noun` is the word it was written with: messages and tables call it so.
+
+    `stands_on` are the flats it is on, `rests` what its place and sizes rest on, `fit` what it is for.
+    `spot` is None for what has no one place (a zone, a pattern, a plate); `copies` are the moves of its
+    copies .2, .3, ... (.1 is the thing itself); `around` is the thing whose middle it shares."""
+
+    name: str
+    noun: str
+    span: Span
+    said: tuple[Said, ...] = ()
+    numbers: tuple[Number, ...] = ()
+    plane: str = ""
+    spot: Spot | None = None
+    copies: tuple[Move, ...] = ()
+    around: str = ""
+    distances: tuple[Distance, ...] = ()
+    offset: Offset | None = None
+    stands_on: tuple[Mention, ...] = ()
+    rests: tuple[Rest, ...] = ()
+    fit: Fit | None = None
+
+    makes: ClassVar[bool] = False
+    """Whether it makes something of the part as it was read, wear included."""
+    must_fit: ClassVar[bool] = False
+    """Whether it meets something, so that it must not hang on a number that is only about."""
+    carries_places: ClassVar[bool] = False
+    """Whether the place of other things may hang on it."""
+    idle: ClassVar[str] = ""
+    """What to do with one that nothing uses; '' for what makes something by itself."""
+    centre: ClassVar[Centre] = Centre.NONE
+    """How its middle is marked on paper."""
+    straight_sided: ClassVar[bool] = False
+    """Whether its near and far edges are sides of its own, not of a round."""
+
+    @property
+    def across_made(self) -> float | None:
+        """The size across of a round thing as made (a slot: its width), mm; None for what has none."""
+        return None
+
+    @property
+    def handed(self) -> bool:
+        """Whether it turns into another thing in a mirror: a thread, a mark, what holds one of these."""
+        return False
+
+    @property
+    def diameter(self) -> float | None:
+        """The size across as made, mm, of what is round on its plane; None for all else."""
+        return None
+
+    @property
+    def edge_across(self) -> float:
+        """The size across, mm, of the round edge that other things may be read to; 0 where it has none."""
+        return self.diameter or 0.0
+
+    @property
+    def hidden_inside(self) -> bool:
+        """Whether it has an inside that a view straight onto its plane does not show."""
+        return False
+
+    @property
+    def axis_line(self) -> str:
+        """The line that its axis lies along; '' for one square to its plane."""
+        return ""
+
+    @property
+    def placed(self) -> Spot:
+        """The place of a thing that must have one."""
+        assert self.spot is not None, self.name
+        return self.spot
+
+
+class Trim(Struct, frozen=True):
+    """A plane that cuts a body off: the larger share stays."""
+
+    by: FlatOf
+    said: Said
+
+
+class Body(Thing, frozen=True, kw_only=True):
+    """A body: the frame of the plane it lies on, from which height over that plane to which it reaches, the
+    height it stands at, and which way (+1 out of the plane, -1 into it)."""
+
+    frame: Frame
+    low: float
+    high: float
+    base: float
+    out: int
+    trims: tuple[Trim, ...] = ()
+
+    @property
+    def round_radius(self) -> float | None:
+        """Radius (mm) of the round that its left, right, top and bottom lie on; None where these are flat."""
+        return None
+
+    @property
+    def stood_on(self) -> bool:
+        """Whether another body may stand on a flat of it."""
+        return True
+
+    @property
+    def bevelled(self) -> tuple[tuple[str, Size], ...]:
+        """Its bevels, by the flat they are at: `front`, `back` or `both`."""
+        return ()
+
+    @property
+    def threaded(self) -> bool:
+        """Whether it carries a thread, which has a hand."""
+        return False
+
+    @property
+    def enters(self) -> bool:
+        """Whether it is there to reach into holes of other bodies, with room about it."""
+        return False
+
+    def is_edge(self, part: str) -> bool:
+        """Whether an edge stands at this side, where a flat is looked for."""
+        return False
+
+
+class Slope(Struct, frozen=True):
+    """A flat that slopes: two heights over what the body stands on, each read at a thing or a side.
+
+    `spoken_of`: something is placed by this flat, so that it may stand on it.  `at`: what the heights were
+    read at (a side of the body with its name); they run from `base` over the plane `under`, the way of `out`.
+    """
+
+    part: str
+    plane: Frame
+    first: Size
+    here: str
+    second: Size
+    there: str
+    said: Said
+    spoken_of: bool = False
+    at: tuple[Mention, ...] = ()
+    under: str = ""
+    base: float = 0.0
+    out: int = 1
+
+
+class Spring(Struct, frozen=True):
+    """A tongue that bends: how far, over which free length, how thick it is where that is said; `thickness`:
+    that, or how thick the stuff of its body is (mm; None where another flat decides it)."""
+
+    by: Size
+    free: Size
+    thick: Size | None
+    thickness: float | None
+    said: Said
+
+
+class Corners(Struct, frozen=True):
+    """Corners of an outline that are rounded: by how much, hollow ones or those that stick out, and at which
+    places (with the radius of the round that lies there; none: all of them)."""
+
+    size: Size
+    hollow: bool
+    places: tuple[tuple[XY, float], ...]
+    said: Said
+
+
+class Bevels(Struct, frozen=True):
+    """Bevels at the front and the back of a body drawn out of its plane, mm; each with its line."""
+
+    front: float = 0.0
+    back: float = 0.0
+    said: tuple[tuple[str, Size], ...] = ()
+
+    @property
+    def line(self) -> Span | None:
+        """The line to blame for a bevel that does not fit, where there is only one."""
+        return self.said[0][1].said.span if len(self.said) == 1 else None
+
+
+class Prism(Body, frozen=True, kw_only=True):
+    """A body drawn straight out of its plane from an outline: a plate, block or strip."""
+
+    bevels: Bevels = Bevels()
+    slope: Slope | None = None
+    spring: Spring | None = None
+
+    @property
+    def bevelled(self) -> tuple[tuple[str, Size], ...]:
+        """Its bevels, by the flat they are at."""
+        return self.bevels.said
+
+
+class Fit(Struct, frozen=True):
+    """What a hole or peg is for: the fit word, the mate it names (a thing, a screw or a plain size), how it
+    is made by it.
+
+    `play`: how much wider (mm) than its mate a hole is made, narrower a peg; `series` of a clearance hole.
+    `screw`: a screw's clearance or core hole, named for the screw; `locates`: what it meets keeps its place
+    by it (a thread leads, and a thing that is stretched gives way).
+    """
+
+    word: str
+    mate: str
+    size: Quantity
+    play: float
+    series: str
+    said: Said
+    screw: bool = False
+    locates: bool = False
+
+
+class ThreadName(Struct, frozen=True):
+    """How a thread that is named after a screw is called: `M8`, its pitch (mm) as told or where it is not the
+    coarse one ('' else), the play (mm across) where that is told."""
+
+    screw: str
+    pitch: str
+    clear: float | None
+
+
+class Depth(Struct, frozen=True):
+    """How deep a hole goes: from the height of a flat over its plane, against the way that flat faces.
+
+    `flat` names the flat it is counted from; empty where the hole stands on it.  `bare`: the flat was named
+    without its body (`from front`), so each body the hole goes through has its own."""
+
+    size: Size
+    start: float
+    out: int
+    flat: str
+    bare: bool
+    said: Said
+    of: Mention | None = None
+
+
+class Mouth(Struct, frozen=True):
+    """A counterbore or countersink: its size across, its depth, where it starts.  `turn` (radians) of the
+    hexagon for a nut.
+
+    `screw`, `standard`: the screw it is named for and whose head, nut or washer that is; empty where a size
+    is told."""
+
+    conical: bool
+    wide: Size
+    depth: float
+    deep: Size | None
+    nut: bool
+    turn: float
+    start: float
+    out: int
+    flat: str
+    bare: bool
+    screw: str
+    standard: str
+    called: str
+    said: Said
+
+
+class Pattern(Thing, frozen=True, kw_only=True):
+    """A pattern: what it copies, and how many there are then, itself counted."""
+
+    of: tuple[Mention, ...]
+    total: int
+    steps: tuple[Rest, ...] = ()
+
+
+Any = TypeVar("Any", bound=Thing)
+
+
+class Model(Struct, frozen=True):
+    """The whole part: its card and everything by name, in the order of names.
+
+    `frames`: planes by name; `flats`: what is spoken of as a flat; `edges`: lines and sides as a point, a way
+    and the way out of their plane; `spoken_of`: names that some statement refers to."""
+
+    card: Card
+    things: dict[str, Thing]
+    frames: dict[str, Frame]
+    flats: dict[str, FlatOf]
+    edges: dict[str, tuple[Vector, Vector, Vector]]
+    spoken_of: frozenset[str] = frozenset()
+    lets: tuple[Thing, ...] = ()
+
+    def of(self, kind: type[Any]) -> list[Any]:
+        """The things of one type, in the order of their names."""
+        return [one for one in self.things.values() if isinstance(one, kind)]
+
+    def body(self, name: str) -> Body:
+        """A body by its name."""
+        found = self.things[name]
+        assert isinstance(found, Body), name
+        return found
+
+    def frame(self, thing: Thing) -> Frame:
+        """The frame of the plane that a thing lies on."""
+        return self.frames[thing.plane]

@@ -1,0 +1,62 @@
+"""What found values mean: pass, rework or reprint, and what to do."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from .amounts import shown
+from .types import Check, Cure, Deciding, Verdict
+
+
+def verdict(check: Check, found: float, others: Mapping[str, float], sizes: Mapping[str, Check]) -> Verdict:
+    """What a found value means.  `others` are all found values: a reading between edges is freed of holes
+    that came out wider or narrower."""
+    value = found
+    for key, share in check.leans:
+        if key in others and key in sizes:
+            value -= share * (others[key] - sizes[key].value)
+    if check.low - 1e-9 <= value <= check.high + 1e-9:
+        freed = f" (as if the holes were right: {shown(value)})" if abs(value - found) > 0.005 else ""
+        return Verdict(check.key, found, "pass", "within what will do" + freed)
+    advice = _rework(check, value)
+    if advice:
+        return Verdict(check.key, found, "rework", advice)
+    return Verdict(check.key, found, "reprint", _reprint(check, value))
+
+
+def _rework(check: Check, found: float) -> str:
+    """How the part can be put right as it is; '' where it can't."""
+    off, small = abs(found - check.value), found < check.low
+    if check.kind == "hole" and small:
+        return f"run a {shown(check.drills[-1])} drill through, the part in a vice"
+    if check.kind == "pocket" and small:
+        return f"file {shown(off / 2)} off either side"
+    if check.kind == "peg" and not small:
+        return f"file {shown(off)} off ({shown(off / 2)} all round)"
+    if check.kind == "size" and not small:
+        return f"file {shown(off)} off"
+    if check.kind == "depth" and small:
+        return f"drill {shown(off)} deeper"
+    return ""
+
+
+def _reprint(check: Check, found: float) -> str:
+    off, small = found - check.value, found < check.low
+    size = shown(abs(off))
+    if check.kind == "gap":
+        share = 100.0 * check.value / found if found > 0 else 100.0
+        way = "short" if small else "long"
+        return f"{size} too {way}: where all distances are, print at {share:.2f} %; else read this one again"
+    way = "wide" if check.kind in ("hole", "pocket") else "deep" if check.kind == "depth" else "small"
+    if check.line is None:  # no line says it: it follows from the teeth as they came out
+        return f"{size} too {way}"
+    return f"{size} too {way}: {_cure(check, check.line, off)}"
+
+
+def _cure(check: Check, line: Deciding, off: float) -> str:
+    what = "depth" if check.kind == "depth" else "size"
+    if line.cure is Cure.INSTEAD:
+        return f"instead of `{line.text}` give its {what}, {shown(check.value - off)}"
+    if line.cure is Cure.CHANGED:
+        return f"in `{line.text}`, write the {what} {shown(abs(off))} {'larger' if off < 0 else 'smaller'}"
+    return f"write `made {shown(max(0.0, check.value - off))}` behind `{line.text}`"
