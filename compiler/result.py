@@ -64,6 +64,11 @@ class Result(Struct, frozen=True):
         return self.part.figures if self.part is not None and self.ok else None
 
     @property
+    def heads(self) -> dict[str, int]:
+        """The line of each statement that was understood, by its name."""
+        return {name: entry.span.line for name, entry in self.claims.entries.items()}
+
+    @property
     def title(self) -> str:
         """The recipe's title."""
         return self.claims.title

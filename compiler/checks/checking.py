@@ -7,13 +7,14 @@ that uses it."""
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from functools import partial
 
-from ..diagnostics.types import Diagnostic
+from ..diagnostics.types import Diagnostic, Severity, Trouble
 from ..imports.types import ImportedMesh
 from ..kinds import own_file
 from ..mesh.types import Part
 from ..mesh.workshop import Workshop
-from ..model import Card, Model
+from ..model import Body, Card, Model, Thing
 from ..outlines.marks import Marks
 from .about import about_numbers
 from .angle_senses import angle_senses
@@ -22,7 +23,7 @@ from .floors import thin_floors
 from .hollows import closed_hollows
 from .laid import hidden_sides
 from .mouths import eaten_mouths
-from .openings import FINE, Scene
+from .openings import FINE, Group, Scene
 from .plastics import unknown_plastic
 from .screws import other_screws
 from .snaps import strained
@@ -32,8 +33,11 @@ from .unused import unused_names
 from .walls import thin_walls
 from .worn import copied_wear
 
-Question = Callable[[Scene], Iterable[Diagnostic]]
-_OF_SHAPE: tuple[Question, ...] = (thin_walls, eaten_mouths, thin_floors, trimmed_flats)
+_OF_HOLES: tuple[Callable[[Scene, Group], Iterable[Diagnostic]], ...] = (
+    thin_walls,
+    eaten_mouths,
+    thin_floors,
+)
 
 
 def check_part(
@@ -53,12 +57,28 @@ def check_part(
     found += [*hidden_sides(model), *closed_hollows(model, part), *too_fine_for_stl(part)]
     found += strained(model, part)
     scene = Scene(model, Workshop(model, Marks(), FINE, meshes or {}))
-    return (*found, *(told for question in _OF_SHAPE for told in question(scene)), *_of_kinds(scene))
+    return (*found, *_of_shape(scene))
 
 
-def _of_kinds(scene: Scene) -> Iterator[Diagnostic]:
-    """What the kinds that have questions of their own ask of their things."""
+def _of_shape(scene: Scene) -> Iterator[Diagnostic]:
+    """What is asked of the holes of each body, of trimmed bodies, and by the kinds of their own things."""
+    for question in _OF_HOLES:
+        for group in scene.groups():
+            yield from _answers(partial(question, scene, group), group.body)
+    for body in scene.model.of(Body):
+        yield from _answers(partial(trimmed_flats, scene, body), body)
     for thing in scene.model.things.values():
         own = own_file(thing.noun, "checks")
         if own is not None:
-            yield from own.ask(scene, thing)
+            yield from _answers(partial(own.ask, scene, thing), thing)
+
+
+def _answers(question: Callable[[], Iterable[Diagnostic]], thing: Thing) -> Iterator[Diagnostic]:
+    """What a question answers.  The part was built, so nothing can be wrong with the recipe: what is raised
+    here is a fault of ours, told as one, and the other questions are answered."""
+    try:
+        yield from question()
+    except Trouble as trouble:
+        said = f"a check of {thing.noun} `{thing.name}` tripped, so it says nothing: {trouble}"
+        advice = ("the fault is in the compiler, not in your recipe: please report it with the recipe",)
+        yield Diagnostic("check-failed", Severity.WARNING, said, thing.span, advice=advice)

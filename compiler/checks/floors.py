@@ -17,14 +17,10 @@ EXACT = 1e-6
 _BEYOND = 1e-3
 
 
-def thin_floors(scene: Scene) -> list[Diagnostic]:
-    """A warning for each hole or counterbore, once for all its copies, that leaves less than `FLOOR` behind
-    its bottom.
+def thin_floors(scene: Scene, group: Group) -> Iterator[Diagnostic]:
+    """A warning for each hole or counterbore of a body, once for all its copies, that leaves less than
+    `FLOOR` behind its bottom.
     """
-    return [told for group in scene.groups() for told in _group(scene, group)]
-
-
-def _group(scene: Scene, group: Group) -> Iterator[Diagnostic]:
     if group.body.plane != group.plane:
         return
     low, high = group.body.low, group.body.high

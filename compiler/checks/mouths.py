@@ -18,15 +18,13 @@ from .walls import MEETS, _outside
 TOUCHES = 2e-3
 
 
-def eaten_mouths(scene: Scene) -> list[Diagnostic]:
+def eaten_mouths(scene: Scene, group: Group) -> list[Diagnostic]:
     """A warning for each mouth of a hole that is eaten: by the edge, a bevel, or another hole; each pair
     once.
     """
-    found: list[Diagnostic] = []
-    for group in scene.groups():
-        if any(one.mouth is not None for one in group.openings):
-            found.extend(_once([*_edges(scene, group), *_holes(group)]))
-    return found
+    if all(one.mouth is None for one in group.openings):
+        return []
+    return _once([*_edges(scene, group), *_holes(group)])
 
 
 def _once(some: list[Diagnostic]) -> list[Diagnostic]:

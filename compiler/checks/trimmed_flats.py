@@ -18,14 +18,11 @@ from ..model.types import Prism, Trim
 from .openings import Scene
 
 
-def trimmed_flats(scene: Scene) -> list[Diagnostic]:
-    """A note for each line that speaks of a flat or side of which a trim has left nothing."""
-    found: list[Diagnostic] = []
-    for body in scene.model.of(Prism):
-        if body.trims:
-            gone = _gone(scene, body)
-            found += [told for part, by in gone.items() for told in _told(scene, body, part, by)]
-    return found
+def trimmed_flats(scene: Scene, body: Body) -> Iterator[Diagnostic]:
+    """A note for each line that speaks of a flat or side of a prism of which a trim has left nothing."""
+    if isinstance(body, Prism) and body.trims:
+        for part, by in _gone(scene, body).items():
+            yield from _told(scene, body, part, by)
 
 
 def _gone(scene: Scene, body: Body) -> dict[str, Trim]:

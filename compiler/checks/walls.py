@@ -43,16 +43,13 @@ class Wall(Struct, frozen=True):
     key: tuple[str, ...]
 
 
-def thin_walls(scene: Scene) -> list[Diagnostic]:
-    """Warnings for walls beside holes that are too thin, notes for holes that run out through an edge."""
-    found: list[Diagnostic] = []
-    for group in scene.groups():
-        stadiums = group.stadiums()
-        region = scene.edge(group.body, group.plane)
-        voids = Voids(stadiums)
-        walls = [*_to_edge(scene, group, stadiums, region, voids), *_between(group, stadiums, region, voids)]
-        found.extend(told(walls))
-    return found
+def thin_walls(scene: Scene, group: Group) -> list[Diagnostic]:
+    """Warnings for walls beside the holes of a body that are too thin, notes for holes that run out through
+    an edge."""
+    stadiums = group.stadiums()
+    region = scene.edge(group.body, group.plane)
+    voids = Voids(stadiums)
+    return told([*_to_edge(scene, group, stadiums, region, voids), *_between(group, stadiums, region, voids)])
 
 
 def told(walls: Iterable[Wall], limit: float = WALL) -> list[Diagnostic]:

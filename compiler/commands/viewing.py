@@ -10,6 +10,7 @@ from pathlib import Path
 from .. import compile_file
 from ..diagnostics.cells import harmless
 from ..diagnostics.types import Diagnostic, Severity, Trouble
+from ..model import card_of
 from ..outputs.live import Board, Edition, Unwanted, part_document, state_document, whole_page
 from ..outputs.readings import readings_json
 from ..result import Result
@@ -70,7 +71,12 @@ class Editions:
     def _edition(self, result: Result) -> Edition:
         number, good = self._number, self._good
         state = state_document(
-            result.source, result.claims, result.diagnostics, number, None if good is None else good[0]
+            result.source,
+            card_of(result.claims),
+            result.heads,
+            result.diagnostics,
+            number,
+            None if good is None else good[0],
         )
         makers: dict[str, Callable[[], bytes]] = {
             "state": lambda: _json(state),
@@ -88,7 +94,7 @@ def _drawing(result: Result) -> bytes:
 
 def _part(result: Result, number: int) -> bytes:
     assert result.part is not None
-    return _json(part_document(result.made, result.claims, result.layout, result.part, number))
+    return _json(part_document(result.made, result.part, number))
 
 
 def _json(value: object) -> bytes:
@@ -98,8 +104,8 @@ def _json(value: object) -> bytes:
 def whole_page_of(result: Result) -> bytes:
     """The page of a good recipe as one file: the same bytes for the same recipe."""
     assert result.part is not None
-    state = state_document(result.source, result.claims, result.diagnostics, 1, 1)
-    part = part_document(result.made, result.claims, result.layout, result.part, 1)
+    state = state_document(result.source, card_of(result.claims), result.heads, result.diagnostics, 1, 1)
+    part = part_document(result.made, result.part, 1)
     try:
         drawing = _drawing(result)
     except Unwanted:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from ..diagnostics import nearest
 from ..diagnostics.types import Trouble
 from ..language.items import Name
-from ..quantities import Quantity, Standing, Unit
+from ..quantities import Standing
 from ..tree.types import Fact
 from .needs import USUAL_CLEAR
 from .readings import size_of
@@ -17,9 +17,9 @@ if TYPE_CHECKING:
     from .sizes import Sizes
 
 
-def over_thread(sizes: Sizes, fact: Fact) -> Quantity:
-    """The size over the crests of a bolt's thread, over the grooves of a nut's, with what it is to be
-    clear.
+def over_thread(sizes: Sizes, fact: Fact) -> float:
+    """The size (mm) over the crests of a bolt's thread, over the grooves of a nut's, with what it is to be
+    clear; raises Unclear.
     """
     mate = fact.get("mate")
     clear = fact.get("clear")
@@ -37,7 +37,7 @@ def over_thread(sizes: Sizes, fact: Fact) -> Quantity:
         across = _carried(sizes, mate)
     else:
         across = _metric(sizes, mate, fact.get("series") is not None)
-    return Quantity(across + way * play, 0.0, Standing.WANTED, Unit.LENGTH)
+    return across + way * play
 
 
 def _metric(sizes: Sizes, mate: Name, fine: bool) -> float:

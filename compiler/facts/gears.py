@@ -13,7 +13,16 @@ import math
 from msgspec import Struct
 
 from ..diagnostics.types import Trouble
-from ..quantities.gears import FINE, MODULES, PRESSURE, SECOND, Gear, centre_distance, shift_sum, span_factor
+from ..quantities.gears import FINE, MODULES, SECOND, Gear, centre_distance, shift_sum
+from .gear_readings import (
+    Centres,
+    centres_read,
+    check_can_mesh,
+    estimates_of,
+    mate_entry,
+    plain_of,
+    rack_of_gear,
+)
 from .modules import (
     MOST_SHIFT,
     Estimate,
@@ -24,7 +33,7 @@ from .modules import (
     taken,
     with_a_shift,
 )
-from .types import Claim, Claims, Entry, Ref
+from .types import Claim, Claims, Entry
 
 BACKLASH = 0.1
 """Play (mm along the pitch circle) a gear gives up where none is said: common practice for printed gears, no
@@ -34,7 +43,7 @@ TIGHT, LOOSE = 0.02, 0.4
 """How much closer (mm), and further (modules), than they mesh a pair may stand without a word."""
 
 
-class Found(Struct, frozen=True):
+class FoundGear(Struct, frozen=True):
     """A gear, and what was concluded on the way: `module` and `shift` are '', 'as read' or 'found', with the
     claim behind.
     """
@@ -46,7 +55,17 @@ class Found(Struct, frozen=True):
     nearest: float = 0.0
 
 
-def gear_of(entry: Entry, claims: Claims) -> Found:
+class _Given(Struct, frozen=True):
+    """What is known of a gear's size: estimates of its module, the shift that is said, the centres that were
+    read, and (teeth, lean, inside)."""
+
+    estimates: list[Estimate]
+    told: float | None
+    between: Centres | None
+    shape: tuple[int, float, bool]
+
+
+def gear_of(entry: Entry, claims: Claims) -> FoundGear:
     """The gear of a statement; raises Trouble: 'fact-missing', 'module-disagrees', 'centres-contradict',
     'bad-gear'.
     """
@@ -63,21 +82,21 @@ def gear_of(entry: Entry, claims: Claims) -> Found:
         return pair
 
 
-def _alone(entry: Entry, claims: Claims) -> Found:
+def _alone(entry: Entry, claims: Claims) -> FoundGear:
     """The gear where its mate is taken to be unshifted, unless the mate says otherwise."""
-    teeth, helix, left, inside = _plain(entry)
-    mate, rack = _mate(entry, claims), rack_of_gear(entry, claims)
+    teeth, helix, left, inside = plain_of(entry)
+    mate, rack = mate_entry(entry, claims), rack_of_gear(entry, claims)
     if mate is not None:
-        _can_mesh(entry, mate)
+        check_can_mesh(entry, mate)
     stated = entry.one("shift")
     told = stated.number("number") if stated is not None else None
-    estimates = _estimates(entry, teeth, helix, inside, told or 0.0)
-    between = _between(entry, mate, claims)
+    estimates = estimates_of(entry, teeth, helix, inside, told or 0.0)
+    between = centres_read(entry, mate, claims)
     shape = (teeth, helix, inside)
     if rack is not None and not entry.has("module"):
         found = _along_rack(rack, shape)
     else:
-        found = _module(entry, mate, claims, estimates, told, between, shape)
+        found = _module(entry, mate, claims, _Given(estimates, told, between, shape))
     module, own = found.gear.module, rack is not None or found.module != "as read"
     if entry.has("module"):
         _as_its_mate(entry, mate, rack, found.gear)
@@ -94,19 +113,19 @@ def _alone(entry: Entry, claims: Claims) -> Found:
             raise _disagrees(entry, [one], module, shift)
     if mate is not None and between is not None:
         _check_centres(entry, mate, claims, gear, between)
-    return Found(gear, found.module, how, claim or found.claim, found.nearest)
+    return FoundGear(gear, found.module, how, claim or found.claim, found.nearest)
 
 
-def _shifted_pair(entry: Entry, claims: Claims) -> Found | None:
+def _shifted_pair(entry: Entry, claims: Claims) -> FoundGear | None:
     """The gear at a module of ISO 54 at which the tips of both, each shifted, and their centres belong
     together, if any.
     """
-    mate = _mate(entry, claims)
-    between = _between(entry, mate, claims)
+    mate = mate_entry(entry, claims)
+    between = centres_read(entry, mate, claims)
     if mate is None or between is None or any(one.has("module", "shift", "inside") for one in (entry, mate)):
         return None
-    teeth, helix, left, _ = _plain(entry)
-    some = [_estimates(one, _plain(one)[0], _plain(one)[1], False, 0.0) for one in (entry, mate)]
+    teeth, helix, left, _ = plain_of(entry)
+    some = [estimates_of(one, plain_of(one)[0], plain_of(one)[1], False, 0.0) for one in (entry, mate)]
     give = between[1] + TIGHT + 0.5 * sum(max((one.give for one in each), default=0.0) for each in some)
     play = entry.one("backlash")
     for module in (*MODULES, *FINE, *SECOND):
@@ -116,106 +135,25 @@ def _shifted_pair(entry: Entry, claims: Claims) -> Found | None:
         gear = Gear(
             teeth, module, mine, False, helix, left, play.number("number") if play is not None else BACKLASH
         )
-        other = Gear(_plain(mate)[0], module, theirs, False, helix)
+        other = Gear(plain_of(mate)[0], module, theirs, False, helix)
         if abs(centre_distance(gear, other) - between[0]) <= give:
-            return Found(gear, "", "found" if mine else "", some[0][-1].claim)
+            return FoundGear(gear, "", "found" if mine else "", some[0][-1].claim)
     return None
 
 
-def _plain(entry: Entry) -> tuple[int, float, bool, bool]:
-    teeth, helix = entry.one("teeth"), entry.one("helix")
-    if teeth is None:
-        rack = (
-            ("a rack has none, it says:  pitch 39.25 over 10   or   module 1.25",)
-            if entry.kind == "neighbour"
-            else ()
-        )
-        raise Trouble(
-            "fact-missing",
-            f"{entry.kind} `{entry.name}` meshes, but does not say how many teeth it has",
-            (entry.name,),
-            advice=("add a line such as: teeth 43", *rack),
-        )
-    lean = math.radians(helix.number("angle")) if helix is not None else 0.0
-    if lean > math.radians(45.0):
-        raise Trouble(
-            "bad-gear",
-            f"the teeth of `{entry.name}` lean by {math.degrees(lean):g} degrees: 45 is the most",
-            (entry.name,),
-        )
-    left = helix is not None and helix.word_of("hand") == "left-handed"
-    return int(teeth.number("count")), lean, left, entry.has("inside")
-
-
-def lean_of(entry: Entry) -> float:
-    """How far (radians) the teeth of a gear or neighbour lean; raises Trouble as `gear_of` does."""
-    return _plain(entry)[1]
-
-
-def _mate(entry: Entry, claims: Claims) -> Entry | None:
-    claim = entry.one("meshes")
-    if claim is not None:
-        found = claims.entries[claim.ref("thing").name]
-        if _is_rack(found):
-            return None
-        _plain(found)
-        return found
-    for other in claims.of_kind("gear"):
-        meshes = other.one("meshes")
-        if meshes is not None and meshes.ref("thing").name == entry.name:
-            return other
-    return None
-
-
-def _is_rack(entry: Entry) -> bool:
-    """A neighbour that tells how large its teeth are by themselves, and has no count of them round an
-    axis.
-    """
-    return (
-        entry.kind == "neighbour"
-        and not entry.has("teeth", "across", "span")
-        and entry.has("module", "pitch")
-    )
-
-
-def rack_of_gear(entry: Entry, claims: Claims) -> Entry | None:
-    """The rack that a gear meshes with, where its mate is one; raises Trouble('bad-gear') for what only two
-    wheels can be.
-    """
-    claim = entry.one("meshes")
-    rack = claims.entries[claim.ref("thing").name] if claim is not None else None
-    if claim is None or rack is None or not _is_rack(rack):
-        return None
-    if claim.get("apart") is not None:
-        raise Trouble(
-            "bad-gear",
-            f"`{rack.name}` says no count of teeth, so it is a rack, and has no centre",
-            (entry.name,),
-            advice=(f"meshes {rack.name}   or, for a wheel, `teeth 43` among what {rack.name} says",),
-        )
-    if entry.has("inside"):
-        raise Trouble(
-            "bad-gear",
-            f"ring gear `{entry.name}` can't mesh with `{rack.name}`, which is a rack",
-            (entry.name,),
-            advice=("say how many teeth the wheel in it has, such as: teeth 12",),
-        )
-    return rack
-
-
-def _along_rack(rack: Entry, shape: tuple[int, float, bool]) -> Found:
+def _along_rack(rack: Entry, shape: tuple[int, float, bool]) -> FoundGear:
     """The gear at the module of the rack it meshes with: as said, or read over some of its pitches, each pi m
     / cos b.
     """
     teeth, helix, inside = shape
     stated, pitch = rack.one("module"), rack.one("pitch")
     if stated is not None:
-        return Found(Gear(teeth, stated.number("size"), 0.0, inside, helix))
+        return FoundGear(Gear(teeth, stated.number("size"), 0.0, inside, helix))
     assert pitch is not None
     size, _ = taken(pitch.measure("size"))
     over = pitch.number("over") if pitch.get("over") is not None else 1.0
     module, how, nearest = module_of_pitch(size, over / math.cos(helix))
-    return Found(Gear(teeth, module, 0.0, inside, helix), how, "", pitch, nearest)
+    return FoundGear(Gear(teeth, module, 0.0, inside, helix), how, "", pitch, nearest)
 
 
 def _as_its_mate(entry: Entry, mate: Entry | None, rack: Entry | None, gear: Gear) -> None:
@@ -236,112 +174,20 @@ def _as_its_mate(entry: Entry, mate: Entry | None, rack: Entry | None, gear: Gea
     )
 
 
-def _can_mesh(entry: Entry, mate: Entry) -> None:
-    """Raise Trouble('bad-gear') for two rings, and for a ring with no more teeth than the wheel in it."""
-    (one, *_, inside), (two, *_, other_inside) = _plain(entry), _plain(mate)
-    if inside and other_inside:
-        raise Trouble(
-            "bad-gear",
-            f"`{entry.name}` and `{mate.name}` are both toothed inside: they can't mesh",
-            (entry.name,),
-        )
-    if (inside and one <= two) or (other_inside and two <= one):
-        ring, wheel = (entry, mate) if inside else (mate, entry)
-        raise Trouble(
-            "bad-gear",
-            f"ring gear `{ring.name}` has no more teeth than `{wheel.name}` in it",
-            (entry.name,),
-            advice=("count the teeth again",),
-        )
-
-
-def _between(entry: Entry, mate: Entry | None, claims: Claims) -> tuple[float, float, Claim] | None:
-    """Centre distance of a gear and its mate as read (`meshes wheel, centres 31.0`, or the reading that
-    places one of them): value, give-or-take, claim."""
-    if mate is None:
-        return None
-    for one, other in ((entry, mate), (mate, entry)):
-        meshes = one.one("meshes")
-        if meshes is not None and meshes.get("apart") is not None and meshes.ref("thing").name == other.name:
-            read = meshes.quantity("apart")
-            return read.value, math.sqrt(3.0) * read.u, meshes
-        for claim in one.all("from"):
-            ref = claim.get("thing")
-            if (
-                isinstance(ref, Ref)
-                and ref.name == other.name
-                and claim.word_of("edges") in ("centre", "centres")
-            ):
-                read = claim.quantity("readings")
-                return read.value, math.sqrt(3.0) * read.u, claim
-    return None
-
-
-def _estimates(entry: Entry, teeth: int, helix: float, inside: bool, told: float) -> list[Estimate]:
-    found = []
-    way = -1.0 if inside else 1.0
-    across, span = entry.one("across"), entry.one("span")
-    for claim in (across, span):
-        if (
-            claim is not None
-            and (both := claim.measure("size")).read is not None
-            and both.read.value != both.made.value
-        ):
-            raise Trouble(
-                "bad-gear",
-                f"`{claim.text}`: a gear can't be made another size there",
-                (entry.name,),
-                advice=("its sizes follow from teeth, module and shift: say one of these",),
-                span=claim.span,
-            )
-    if across is not None:
-        size, read = taken(across.measure("size"))
-        shape = Gear(max(teeth, 3), 1.0, told, inside, helix)
-        tip = size.value * shape.tip / shape.over_tips if read else size.value
-        found.append(Estimate(tip, math.sqrt(3.0) * size.u, teeth / math.cos(helix) + way * 2.0, 2.0, across))
-    if span is not None:
-        size, _ = taken(span.measure("size"))
-        over = int(span.number("over"))
-        if not 1 < over < teeth:
-            raise Trouble(
-                "bad-gear",
-                f"a span over {over} of {teeth} teeth can't be read",
-                (entry.name,),
-                advice=("span 7.66 over 3: jaws over three teeth",),
-            )
-        found.append(
-            Estimate(
-                size.value,
-                math.sqrt(3.0) * size.u,
-                span_factor(teeth, over, helix),
-                2.0 * math.sin(PRESSURE),
-                span,
-            )
-        )
-    return found
-
-
-def _module(
-    entry: Entry,
-    mate: Entry | None,
-    claims: Claims,
-    estimates: list[Estimate],
-    told: float | None,
-    between: tuple[float, float, Claim] | None,
-    shape: tuple[int, float, bool],
-) -> Found:
+def _module(entry: Entry, mate: Entry | None, claims: Claims, given: _Given) -> FoundGear:
     """The gear at its module, unshifted, and how its module was come by."""
-    teeth, helix, inside = shape
+    teeth, helix, inside = given.shape
+    estimates, told, between = given.estimates, given.told, given.between
     stated = entry.one("module")
     if stated is not None:
-        return Found(Gear(teeth, stated.number("size"), 0.0, inside, helix))
+        return FoundGear(Gear(teeth, stated.number("size"), 0.0, inside, helix))
     from_mate = _told_by_mate(mate, claims)
     if from_mate is not None:
-        return Found(Gear(teeth, from_mate, 0.0, inside, helix))
+        return FoundGear(Gear(teeth, from_mate, 0.0, inside, helix))
     shift = told if told is not None else 0.0
     some = list(estimates)
     if not some and mate is not None and between is not None:
-        other, lean, _, other_inside = _plain(mate)
+        other, lean, _, other_inside = plain_of(mate)
         pair = abs(teeth - other) if inside or other_inside else teeth + other
         some = [Estimate(between[0], between[1], 0.5 * pair / math.cos(lean), 0.0, between[2])]
     if not some:
@@ -356,12 +202,14 @@ def _module(
     if snapped is None and told is None and len(estimates) == 2:
         snapped = with_a_shift(estimates)
     if snapped is not None:
-        return Found(Gear(teeth, snapped, 0.0, inside, helix))
+        return FoundGear(Gear(teeth, snapped, 0.0, inside, helix))
     if any(abs(a - b) > c + d for a, c in values for b, d in values):
         raise _disagrees(entry, some, 0.0, shift)
     weight = sum(1.0 / max(slack, 1e-9) ** 2 for _, slack in values)
     mean = sum(value / max(slack, 1e-9) ** 2 for value, slack in values) / weight
-    return Found(Gear(teeth, mean, 0.0, inside, helix), "as read", "", some[0].claim, nearest_module(mean))
+    return FoundGear(
+        Gear(teeth, mean, 0.0, inside, helix), "as read", "", some[0].claim, nearest_module(mean)
+    )
 
 
 def _told_by_mate(mate: Entry | None, claims: Claims) -> float | None:
@@ -370,19 +218,20 @@ def _told_by_mate(mate: Entry | None, claims: Claims) -> float | None:
     return found.gear.module if found is not None else None
 
 
-def found_by_itself(mate: Entry | None, claims: Claims) -> Found | None:
+def found_by_itself(mate: Entry | None, claims: Claims) -> FoundGear | None:
     """What a gear's mate says of its module, where it says it by itself."""
     if mate is None or not mate.has("module", "across", "span"):
         return None
-    teeth, helix, _, inside = _plain(mate)
+    teeth, helix, _, inside = plain_of(mate)
     told = mate.one("shift")
     shift = told.number("number") if told is not None else None
-    estimates = _estimates(mate, teeth, helix, inside, shift or 0.0)
-    return _module(mate, None, claims, estimates, shift, None, (teeth, helix, inside))
+    estimates = estimates_of(mate, teeth, helix, inside, shift or 0.0)
+    given = _Given(estimates, shift, None, (teeth, helix, inside))
+    return _module(mate, None, claims, given)
 
 
 def _shift_between(
-    entry: Entry, mate: Entry, claims: Claims, gear: Gear, between: tuple[float, float, Claim]
+    entry: Entry, mate: Entry, claims: Claims, gear: Gear, between: Centres
 ) -> tuple[float, str, Claim | None]:
     """The shift at which the gear meshes with its mate where their centres were read."""
     distance, give, claim = between
@@ -425,29 +274,27 @@ def _shift_read(entry: Entry, gear: Gear, estimates: list[Estimate]) -> tuple[fl
 
 def _as_mate(mate: Entry, gear: Gear, claims: Claims) -> Gear:
     """The mate as this gear sees it: its own count and shift, this gear's module and helix."""
-    teeth, _, _, inside = _plain(mate)
+    teeth, _, _, inside = plain_of(mate)
     told = mate.one("shift")
     play = mate.one("backlash")
     thinner = play.number("number") if play is not None else BACKLASH if mate.kind == "gear" else 0.0
     shift = told.number("number") if told is not None else 0.0
     if told is None and mate.kind == "neighbour" and not inside:
-        shift = shift_told(_estimates(mate, teeth, gear.helix, inside, 0.0), gear.module) or 0.0
+        shift = shift_told(estimates_of(mate, teeth, gear.helix, inside, 0.0), gear.module) or 0.0
     return Gear(teeth, gear.module, shift, inside, gear.helix, not gear.left, thinner)
 
 
 def mate_of(entry: Entry, claims: Claims, gear: Gear) -> tuple[Entry, Gear, float] | None:
     """A gear's mate, the gear it is, and the distance of their centres: as read, else where they mesh."""
-    mate = _mate(entry, claims)
+    mate = mate_entry(entry, claims)
     if mate is None:
         return None
     other = _as_mate(mate, gear, claims)
-    between = _between(entry, mate, claims)
+    between = centres_read(entry, mate, claims)
     return mate, other, between[0] if between is not None else centre_distance(gear, other)
 
 
-def _check_centres(
-    entry: Entry, mate: Entry, claims: Claims, gear: Gear, between: tuple[float, float, Claim]
-) -> None:
+def _check_centres(entry: Entry, mate: Entry, claims: Claims, gear: Gear, between: Centres) -> None:
     distance, give, _ = between
     other = _as_mate(mate, gear, claims)
     mesh = centre_distance(gear, other)

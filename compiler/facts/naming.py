@@ -12,7 +12,7 @@ from ..language.shapes import spoken_of
 from ..language.slots import SlotType
 from ..tree.types import Statement, Tree
 from .fits import SCREW
-from .needs import EDGED, PATTERNS
+from .needs import BODIES, EDGED, PATTERNS
 from .types import FLATS, SIDES, Ref
 
 _PARTS: dict[str, tuple[str, ...]] = {
@@ -165,7 +165,7 @@ def by_itself(ref: Ref, span: Span) -> Diagnostic:
 
 _PARTS_SHOWN = (
     ("side", "a side such as wall.top"),
-    ("wall", "a side such as wall.top"),
+    ("wall", "a side of a body such as wall.top"),
     ("flat", "a flat such as wall.front"),
 )
 
@@ -174,9 +174,11 @@ def not_spoken_of(ref: Ref, kind: str, word: str, slot: SlotType) -> Diagnostic:
     """The message for a thing of a kind that a slot takes none of; what it does take, and what was likely
     meant.
     """
-    what = f"`{ref}` is a {kind}" if not ref.part.isalpha() else f"`{ref}` is a flat or side of a body"
+    what = f"`{ref}` is a {kind}"
     if kind == "let":
         what = f"`{ref}` is a number of the recipe's own"
+    elif ref.part.isalpha():
+        what = f"`{ref}` is a flat or side of a {'body' if kind in BODIES or not kind else kind}"
     advice: tuple[str, ...] = (f"it takes: {slot.takes or _taken(slot)}",)
     if word == "between" and kind in ("peg", "turning") and not ref.part:
         advice = (f"any side of it will do:  {ref}.right   (a fillet runs all round)", *advice)

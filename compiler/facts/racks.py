@@ -8,7 +8,8 @@ from msgspec import Struct
 
 from ..diagnostics.types import Trouble
 from ..quantities.racks import Rack
-from .gears import BACKLASH, found_by_itself, gear_of, lean_of
+from .gear_readings import lean_of
+from .gears import BACKLASH, found_by_itself, gear_of
 from .modules import module_of_pitch
 from .types import Claim, Claims
 

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import math
 
-from ..diagnostics import nearest
-from ..diagnostics.types import Span, Trouble
+from ..diagnostics.types import Span
 from ..language.items import Name, Reading, SizeValue
 from ..quantities import Quantity, Standing, Unit
 from ..tree.types import Fact, Statement
 from .carried import over_thread
-from .fits import SCREW, fitted
+from .fit_sizes import fit_across
 from .needs import FIT_WORDS, THREAD_WORDS
 from .pockets import nut_size
 from .readings import Readings
@@ -166,55 +165,7 @@ class Sizes(Readings):
         """The size across that a fit word asks for (`turns on 5.9`, `clears M4`, `thread M8`); raises
         Unclear.
         """
-        if fact.word in THREAD_WORDS:
-            return over_thread(self, fact)
-        mate = fact.get("mate") or fact.get("screw")
-        screw = (
-            mate is not None
-            and not isinstance(mate, Reading)
-            and hasattr(mate, "text")
-            and SCREW.match(mate.text)
-        )
-        size: float | None = None
-        name = ""
-        if isinstance(mate, Reading):
-            size = self.reading(mate).value
-        elif screw and mate.text not in self.names.declared:  # type: ignore[union-attr]
-            name = mate.text  # type: ignore[union-attr]
-        elif isinstance(mate, Name) and not self.is_known(mate):
-            near = nearest(mate.text, [*self.names.declared, *self.names.unread])
-            advice = (
-                ("did you mean " + " or ".join(f"`{one}`" for one in near) + "?",)
-                if near
-                else (
-                    (
-                        f"name a thing, a size or a screw:  {fact.word} "
-                        f"shaft   or   {fact.word} 6.0   or   {fact.word} M4"
-                    ),
-                )
-            )
-            raise self.refuse("unknown-name", f"nothing is named `{mate.text}`", mate.span, advice)
-        elif isinstance(mate, Name):
-            size = self.mate_size(mate, "across").value
-        else:
-            raise self.refuse(
-                "unknown-screw",
-                f"`{getattr(mate, 'text', '')}` is no screw",
-                fact.span,
-                ("a screw is written M4",),
-            )
-        series = fact.get("series")
-        word = getattr(series, "text", "medium")
-        try:
-            across = fitted(fact.word, size, name, word, kind == "peg")
-        except Trouble as trouble:
-            raise self.refuse(trouble.code, trouble.says, fact.span, trouble.advice) from None
-        if across <= 0:
-            raise self.refuse(
-                "bad-size",
-                f"`{fact.word}` leaves {across:.4g} mm across: a size must be more than nothing",
-                fact.span,
-            )
+        across = over_thread(self, fact) if fact.word in THREAD_WORDS else fit_across(self, fact, kind)
         return Quantity(across, 0.0, Standing.WANTED, Unit.LENGTH)
 
     def mate_size(self, mate: Name, word: str) -> Quantity:

@@ -1,9 +1,9 @@
-"""Kinds of bodies that stand in a folder of their own: add one, and every room knows it.
+"""Kinds of bodies, holes, zones and patterns, each in a folder of its own: add one, and every room knows it.
 
-`kinds/NAME` holds `lines.shapes` (what its lines may be, as in `grammar/recipe.shapes`), `__init__.py` with
-its `BODY` (`types.Body`), `solid.py` with `build`, and where its size on the page is not plain, `sizes.py`
-with `half` and `high`. The first two are read with the language, the others only when a recipe has such a
-body."""
+`kinds/NAME` holds `lines.shapes` (what its lines may be and what it is, as in `grammar/recipe.shapes`),
+`__init__.py` (of a body with its `BODY`, `types.Body`), `model.py` with `make`, `solid.py` with `build`, and
+where a body's size on its plane is not plain, `sizes.py` with `half` and `high`. The first two are read with
+the language, the others only when a recipe has such a thing."""
 
 from __future__ import annotations
 
@@ -20,9 +20,9 @@ SHAPES = "lines.shapes"
 
 @cache
 def own_bodies() -> dict[str, Body]:
-    """Every kind that has a folder, by its word."""
+    """Every kind whose lines stand in its folder, by its word; one without a `BODY` has nothing to add."""
     return {
-        folder.name: import_module(f"{__name__}.{folder.name}").BODY
+        folder.name: getattr(import_module(f"{__name__}.{folder.name}"), "BODY", Body())
         for folder in _folders()
         if (folder / SHAPES).exists()
     }

@@ -156,10 +156,14 @@ def members(name: str) -> frozenset[str]:
     return frozenset(word for word, lines in _table().kinds.items() if name in lines.classes)
 
 
-@cache
 def spoken_of(slot: SlotType) -> frozenset[str]:
     """The kinds of statement that may stand in a slot."""
-    return frozenset[str]().union(*(members(name) for name in slot.classes))
+    return _spoken_of(slot.name)
+
+
+@cache
+def _spoken_of(name: str) -> frozenset[str]:
+    return frozenset[str]().union(*(members(each) for each in slot_type(name).classes))
 
 
 @cache

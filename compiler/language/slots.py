@@ -8,8 +8,6 @@ and by nothing else."""
 
 from __future__ import annotations
 
-import re
-
 from msgspec import Struct
 
 from ..quantities import Unit
@@ -17,7 +15,6 @@ from ..quantities import Unit
 _UNITS = {"length": Unit.LENGTH, "angle": Unit.ANGLE, "force": Unit.FORCE, "any": None}
 _PLAIN = ("share", "count")  # bare numbers: a factor, a whole number
 _PARTS = ("flat", "side", "wall", "copy")
-_LINE = re.compile(r'(\S+) +(\S+) +(\S+) *([^:]*?) *(?:: "(.*)")?')
 
 
 class NumberRule(Struct, frozen=True):
@@ -88,13 +85,14 @@ DECLARES = ("number", "give", "thing", "things", "stops", "mate", "phrases")
 
 def read_slot(line: str) -> SlotType:
     """The slot type of a declaration.  Raises ValueError where the line is none."""
-    seen = _LINE.fullmatch(line.strip())
-    if seen is None or seen[1] not in DECLARES:
+    declared, _, quoted = line.partition(" : ")
+    words = declared.split()
+    if len(words) < 4 or words[0] not in DECLARES:
         raise ValueError(line)
-    fill, name, shown, words, says = seen.groups()
-    more = tuple(words.split())
+    fill, name, shown, *more = words
+    says = quoted.strip().strip('"')
     if fill in _SAYS:
-        return SlotType(name, fill, shown, _SAYS[fill], None, more, says or "")
+        return SlotType(name, fill, shown, _SAYS[fill], None, tuple(more), says)
     if fill == "number":
         measures, sign, unsaid, form = more
     else:

@@ -72,7 +72,7 @@ class Making:
         turns_over = bool(self.lettering.of(body.name)) or (
             isinstance(body, Brought) and self.shop.meshes[body.name].twin is not None
         )
-        if not (turns_over or body.threaded or any(one.thread for one in self.cutting.of(body.name))):
+        if not (turns_over or body.handed or any(one.handed for one in self.cutting.of(body.name))):
             return self.built[body.name]
         with self.shop.other_hand():
             twin = Making(self.shop, Answers(self.model)).body(body)

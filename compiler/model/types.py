@@ -178,6 +178,10 @@ class Thing(Struct, frozen=True, kw_only=True):
     straight_sided: ClassVar[bool] = False
     """Whether its near and far edges are sides of its own, not of a round."""
 
+    def line_of(self, detail: str) -> Span:
+        """The fact that a face of it is named for (`bevel`, `counterbore`), else its head."""
+        return next((said.span for said in self.said if said.word == detail), self.span)
+
     @property
     def across_made(self) -> float | None:
         """The size across of a round thing as made (a slot: its width), mm; None for what has none."""
@@ -247,11 +251,6 @@ class Body(Thing, frozen=True, kw_only=True):
     def bevelled(self) -> tuple[tuple[str, Size], ...]:
         """Its bevels, by the flat they are at: `front`, `back` or `both`."""
         return ()
-
-    @property
-    def threaded(self) -> bool:
-        """Whether it carries a thread, which has a hand."""
-        return False
 
     @property
     def enters(self) -> bool:

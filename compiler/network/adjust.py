@@ -18,7 +18,7 @@ import numpy as np
 from msgspec.structs import replace
 
 from ..quantities.arrays import Floats
-from .adjustment_types import Derived, GroupTest, Leverage, LineFit, PlaceFit, Reading, Share, SizeFit
+from .adjustment_types import Derived, FittedReading, GroupTest, Leverage, LineFit, PlaceFit, Share, SizeFit
 from .chances import DETECTABLE, chi_square_limit
 from .descent import descend, tree_of
 from .equations import Equation
@@ -26,7 +26,7 @@ from .problem import Problem
 from .solve import SolvedLayout, snap, snap_angle, solve_layout
 from .sparse_cholesky import Factor
 from .system import System
-from .types import Edge, Heading, LineAngle, Network
+from .types import Heading, LineAngle, Network, ReadEdge
 
 FRAME_U = 1e-5
 ROUNDS_OF_SIDES = 4  # until each drill reading is weighed for the side that the size fell on
@@ -172,7 +172,7 @@ class Adjustment:
         for k, scalar in enumerate(self.system.scalars):
             rows.setdefault(id(scalar.row), []).append(k)
         self.scalars_of: dict[int, list[int]] = {}
-        found: list[tuple[int, int, Reading]] = []
+        found: list[tuple[int, int, FittedReading]] = []
         for numbers in rows.values():
             reading = self._reading(numbers, groups[numbers[0]])
             if reading is not None:
@@ -181,7 +181,7 @@ class Adjustment:
         self.readings = tuple(r for _, _, r in sorted(found, key=lambda f: f[:2]))
         self.tests = self._tests(groups)
 
-    def _reading(self, numbers: Sequence[int], group: int) -> Reading | None:
+    def _reading(self, numbers: Sequence[int], group: int) -> FittedReading | None:
         row = self.system.scalars[numbers[0]].row
         if isinstance(row, Equation) and row.row is None:
             return None
@@ -194,7 +194,9 @@ class Adjustment:
         w = float(self.misses[k]) / math.sqrt(r) if checked else 0.0
         given = float(getattr(source, "value", 0.0))
         slip = DETECTABLE * u / math.sqrt(r) if checked else math.inf
-        return Reading(source.key, given, given + residual, residual, u, r, w, slip, u <= EXACT_U, group)
+        return FittedReading(
+            source.key, given, given + residual, residual, u, r, w, slip, u <= EXACT_U, group
+        )
 
     def _groups(self) -> list[int]:
         """Group number of every scalar: what hangs together through unknowns; groups in order of first
@@ -292,16 +294,18 @@ class Adjustment:
         """A shared diameter with the readings that dominate its u."""
         return self.derive(self.sizes[name].diameter, {(name, 2): 1.0})
 
-    def _half(self, name: str, edge: Edge, slopes: dict[tuple[str, int], float]) -> float:
+    def _half(self, name: str, edge: ReadEdge, slopes: dict[tuple[str, int], float]) -> float:
         thing = self.problem.things[self.problem.where[name]]
-        if thing.size is None or edge is Edge.CENTRE:
+        if thing.size is None or edge is ReadEdge.CENTRE:
             return float(edge.value) * thing.radius
         key = (thing.size, 2)
         slopes[key] = slopes.get(key, 0.0) + edge.value / 2
         diameter = float(self.z[self.system.base + self.system.size_of[thing.size]])
         return float(edge.value) * diameter / 2
 
-    def between(self, a: str, b: str, edge_a: Edge = Edge.CENTRE, edge_b: Edge = Edge.CENTRE) -> Derived:
+    def between(
+        self, a: str, b: str, edge_a: ReadEdge = ReadEdge.CENTRE, edge_b: ReadEdge = ReadEdge.CENTRE
+    ) -> Derived:
         """The distance between two round things; both edges near: the wall between two holes."""
         i, k = 2 * self.problem.where[a], 2 * self.problem.where[b]
         dx, dy = float(self.z[k] - self.z[i]), float(self.z[k + 1] - self.z[i + 1])
@@ -310,7 +314,7 @@ class Adjustment:
         slopes = {(a, 0): -nx, (a, 1): -ny, (b, 0): nx, (b, 1): ny}
         return self.derive(d + self._half(a, edge_a, slopes) + self._half(b, edge_b, slopes), slopes)
 
-    def to_line(self, thing: str, line: str, edge: Edge = Edge.CENTRE) -> Derived:
+    def to_line(self, thing: str, line: str, edge: ReadEdge = ReadEdge.CENTRE) -> Derived:
         """The distance of a round thing from a line, counted positive on its own side; near: the wall at an
         edge.
         """

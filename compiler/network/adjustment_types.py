@@ -11,7 +11,7 @@ from enum import Enum
 from msgspec import Struct
 
 from ..quantities.vectors import XY
-from .types import Edge, Row, SizeReading
+from .types import ReadEdge, ReadingRow, SizeReading
 
 
 class PlaceFit(Struct, frozen=True):
@@ -59,7 +59,7 @@ class SizeFit(Struct, frozen=True):
         return 2.0 * self.u
 
 
-class Reading(Struct, frozen=True):
+class FittedReading(Struct, frozen=True):
     """One reading after the adjustment.
 
     `residual`: fitted minus given; `redundancy`: share of a slip in it that the residual shows (0: nothing
@@ -137,8 +137,8 @@ class EdgeSlip(Struct, frozen=True):
     centres).
     """
 
-    said: tuple[Edge, ...]
-    meant: tuple[Edge, ...]
+    said: tuple[ReadEdge, ...]
+    meant: tuple[ReadEdge, ...]
 
 
 class UnitSlip(Struct, frozen=True):
@@ -172,7 +172,7 @@ class Alternative(Struct, frozen=True):
 
     key: int
     slip: Slip
-    row: Row | SizeReading
+    row: ReadingRow | SizeReading
 
 
 class Hypothesis(Struct, frozen=True):
@@ -194,7 +194,7 @@ class Suspect(Struct, frozen=True):
     should_be: float
 
 
-class Verdict(Struct, frozen=True):
+class MisfitVerdict(Struct, frozen=True):
     """What is wrong in one group that doesn't fit.
 
     `readings_as`: wrong-word explanations that make the group fit, best first, with those as good as the

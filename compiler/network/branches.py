@@ -16,15 +16,27 @@ from msgspec.structs import replace
 
 from ..quantities.vectors import XY
 from .candidate_lines import line_guesses, line_places
-from .candidate_places import LOOSE, thing_places
+from .candidate_places import LOOSE, forward, thing_places
 from .equations import Equation, standing_in
 from .least_squares import Polisher, fit, worst_miss
 from .looseness import held_together
-from .partial import SAME, Branch, Found, canonical_line, distinct, same_place, some, split
+from .partial import (
+    SAME,
+    Ambiguity,
+    Branch,
+    by_place,
+    canonical_line,
+    distinct,
+    is_oriented,
+    same_place,
+    some,
+    split,
+    unlike,
+)
 from .plan import Plan, made_up
 from .problem import Problem
 from .sides import AXES, SURE, met_by, spot
-from .types import Heading, LineGap, Side, Tangent, ToLine
+from .types import SideWord
 
 MOST = 1024  # partial layouts held at once; beyond it the earliest choices are reported and taken
 SEARCHED = 24  # items up to which that many are held; of larger groups BEAM
@@ -64,19 +76,19 @@ class Builder:
         self.frame = {item: eqs for plan in plans for item, eqs in plan.frame.items()}
         self.turning = {plan.turning for plan in plans}
         self.done: list[Equation] = []
-        self.owed: list[Side] = []
+        self.owed: list[SideWord] = []
         self.guessed: tuple[int, int] | None = None
         self.sides = [s for s in problem.sides if self._mine(s)] if problem.sides else []
         self.waiting = self._wait()
         self.live: dict[int, None] = {}
         self.put_off = [] if page_words else [s for s in self.sides if s.word in AXES]
-        self.oriented = {i for i in self.order if i not in problem.things and self._is_oriented(i)}
+        self.oriented = {i for i in self.order if i not in problem.things and is_oriented(problem, i)}
         self.most = MOST if len(self.order) <= SEARCHED else BEAM
         self.kept = KEPT
         self.again = WINDOW
         self.patience = PATIENCE
 
-    def _mine(self, side: Side) -> set[int]:
+    def _mine(self, side: SideWord) -> set[int]:
         """Items of this group that a side word speaks of."""
         names = (side.a, side.b) if side.base is None else (side.a, side.b, side.base)
         return {i for i in (self.problem.where[n] for n in names) if i in self.number}
@@ -95,16 +107,6 @@ class Builder:
                 self.waiting[item] -= 1
                 if not self.waiting[item]:
                     self.live.pop(item, None)
-
-    def _is_oriented(self, line: int) -> bool:
-        """Whether some row cares which way the normal of a line points."""
-        for e in self.problem.touching[line]:
-            row = self.problem.equations[e].row
-            if isinstance(row, Heading) or (isinstance(row, ToLine | Tangent) and row.side != 0):
-                return True
-            if isinstance(row, LineGap) and row.side != 0 and self.problem.where[row.other] == line:
-                return True
-        return False
 
     def run(self) -> list[Branch]:
         """Place everything; returns the one branch kept per way that nothing tells apart (one, unless all
@@ -167,7 +169,7 @@ class Builder:
                 )
             places = self._line_forms(item, places)
         settled: list[tuple[XY, float]] = []
-        for place in self._forward(item, eqs, places, at):
+        for place in forward(item, eqs, places, at):
             at[2 * item : 2 * item + 2] = place
             worst = worst_miss(eqs, at)
             if worst > 1e-7 and (len(eqs) <= 2 or self._rough(eqs)):
@@ -176,18 +178,6 @@ class Builder:
             if not any(abs(place[0] - p) < SAME and abs(place[1] - q) < SAME for (p, q), _ in settled):
                 settled.append((place, worst))
         return settled
-
-    def _forward(self, item: int, eqs: list[Equation], places: list[XY], at: list[float]) -> list[XY]:
-        """Without the places that lie opposite to a heading: its locus is half a line only."""
-        headings = [
-            eq for eq in eqs if isinstance(eq.row, Heading) or (eq.row is None and len(eq.members) == 2)
-        ]
-        kept = []
-        for place in places if headings else []:
-            at[2 * item : 2 * item + 2] = place
-            if all(abs(eq.measure(at, 1)[0][0]) < math.pi / 2 for eq in headings):
-                kept.append(place)
-        return kept or places
 
     def _rough(self, eqs: list[Equation]) -> bool:
         """Whether a size that differs by direction plays in, so that loci were only near."""
@@ -229,7 +219,7 @@ class Builder:
             and any(b.worst > FITS for b in self.branches)
         ):
             self.again = 2 * self.count
-            self.branches = self._alike(self._fitting(self.branches, ROUGH_ROUNDS, final=True))
+            self.branches = self._unlike(self._fitting(self.branches, ROUGH_ROUNDS, final=True))
         elif len(self.branches) > WIDE and any(b.worst > FITS for b in self.branches):
             self.branches = self._fitting(self.branches, ROUGH_ROUNDS)
         if self.patience < 0:
@@ -237,41 +227,24 @@ class Builder:
         if len(self.branches) > self.most:
             self._clip()
 
-    def _alike(self, branches: list[Branch]) -> list[Branch]:
+    def _unlike(self, branches: list[Branch]) -> list[Branch]:
         """Of fitted branches that differ by less than any reading could tell, the first."""
         near = 0.1 * min((min(eq.us) for eq in self.done if eq.row is not None), default=0.0)
-        kept: list[Branch] = []
-        for b in branches:
-            if not any(
-                all(abs(b.at[2 * i + k] - a.at[2 * i + k]) <= near for i in self.live for k in (0, 1))
-                for a in kept
-            ):
-                kept.append(b)
-        return kept
+        return unlike(branches, list(self.live), near)
 
     def _clip(self) -> None:
-        """Too many to hold: take the earliest choices now, and note them; later rows may rue it: none is
-        blamed.
+        """Too many to hold: take the earliest choices now, and note them.  No row is blamed then: a later one
+        may only miss because of these choices.
         """
         rivals = sorted(self.branches, key=self._rank)
         for item in self.order[: self.count]:
-            groups = self._by_place(rivals, item)
+            groups = by_place(self.problem, rivals, item)
             if len(groups) > 1:
-                note = Found(item, tuple(tuple(g[0].at) for g in groups))
+                note = Ambiguity(item, tuple(tuple(g[0].at) for g in groups))
                 rivals = [replace(b, found=(*b.found, note), clipped=True) for b in groups[0]]
             if len(rivals) <= self.kept:
                 break
         self.branches = rivals
-
-    def _by_place(self, rivals: Sequence[Branch], item: int) -> list[list[Branch]]:
-        groups: list[list[Branch]] = []
-        for b in rivals:
-            home = next((g for g in groups if same_place(self.problem, g[0], b, item)), None)
-            if home is None:
-                groups.append([b])
-            else:
-                home.append(b)
-        return groups
 
     def _sides(self, item: int) -> None:
         """Apply the side words that have become answerable; while places are only guessed they are owed."""
@@ -288,7 +261,7 @@ class Builder:
             else:
                 self._apply(side)
 
-    def _apply(self, side: Side) -> None:
+    def _apply(self, side: SideWord) -> None:
         self._met(self._mine(side))
         kept = [b for b in self.branches if met_by(self.problem, b.at, side) > SURE]
         if kept:
@@ -414,8 +387,8 @@ class Builder:
         for item in self.order[: self.count]:
             if len(rivals) == 1:
                 break
-            groups = self._by_place(rivals, item)
+            groups = by_place(self.problem, rivals, item)
             if len(groups) > 1:
-                found.append(Found(item, tuple(tuple(g[0].at) for g in groups)))
+                found.append(Ambiguity(item, tuple(tuple(g[0].at) for g in groups)))
                 rivals = groups[0]
         return replace(kept, found=(*kept.found, *found))

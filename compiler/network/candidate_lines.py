@@ -16,7 +16,7 @@ from .candidate_places import _half_to, _mean_half
 from .equations import Equation
 from .types import Heading, LineAngle, LineGap, Midway, Tangent, Thing, ToLine
 
-Place = tuple[float, float]
+LinePlace = tuple[float, float]
 
 
 class _Reach(Struct, frozen=True):
@@ -97,7 +97,7 @@ def _offsets(
     return []
 
 
-def _middle(eq: Equation, item: int, at: Sequence[float], things: dict[int, Thing]) -> list[Place]:
+def _middle(eq: Equation, item: int, at: Sequence[float], things: dict[int, Thing]) -> list[LinePlace]:
     """Places of a line from one middle row alone."""
     a, f, g = eq.members
     if item == a and f in things:
@@ -129,7 +129,7 @@ def _foot(angle: float, offset: float) -> XY:
     return math.cos(angle) * offset, math.sin(angle) * offset
 
 
-def _common(p: _Reach, q: _Reach) -> list[Place]:
+def _common(p: _Reach, q: _Reach) -> list[LinePlace]:
     """Lines that meet two reaches: n . (q - p) = e - d."""
     dx, dy = q.x - p.x, q.y - p.y
     dist, base = math.hypot(dx, dy), math.atan2(dy, dx)
@@ -148,7 +148,7 @@ def _common(p: _Reach, q: _Reach) -> list[Place]:
 
 def line_places(
     eqs: Sequence[Equation], item: int, at: Sequence[float], things: dict[int, Thing]
-) -> list[Place]:
+) -> list[LinePlace]:
     """Candidate places (normal angle, offset) of line `item`; empty where the readings don't fix one."""
     for eq in eqs:
         if isinstance(eq.row, Midway) and (found := _middle(eq, item, at, things)):
@@ -172,7 +172,7 @@ def line_places(
 
 def line_guesses(
     eqs: Sequence[Equation], item: int, at: Sequence[float], things: dict[int, Thing], count: int, turn: float
-) -> list[Place]:
+) -> list[LinePlace]:
     """Places to start from where one reading at most is at hand."""
     angles = next((a for eq in eqs if (a := _angles(eq, item, at))), None)
     if angles is None:

@@ -24,7 +24,7 @@ LOOSE = (
 )
 
 
-class Circle(Struct, frozen=True):
+class CircleLocus(Struct, frozen=True):
     """All places `r` mm from (x, y); r below 0 is a reading that can't be, kept as 0."""
 
     x: float
@@ -32,7 +32,7 @@ class Circle(Struct, frozen=True):
     r: float
 
 
-class Straight(Struct, frozen=True):
+class LineLocus(Struct, frozen=True):
     """All places with nx x + ny y = c."""
 
     nx: float
@@ -40,14 +40,14 @@ class Straight(Struct, frozen=True):
     c: float
 
 
-class Spot(Struct, frozen=True):
+class PointLocus(Struct, frozen=True):
     """One place."""
 
     x: float
     y: float
 
 
-Locus = Circle | Straight | Spot
+Locus = CircleLocus | LineLocus | PointLocus
 
 
 def _line(at: Sequence[float], line: int) -> tuple[float, float, float]:
@@ -72,15 +72,17 @@ def loci(eq: Equation, item: int, at: Sequence[float], things: dict[int, Thing])
             other = m[1] if m[0] == item else m[0]
             x, y = at[2 * other], at[2 * other + 1]
             if len(eq.us) == 2:
-                return [Spot(x, y)]
+                return [PointLocus(x, y)]
             return [
-                Circle(x, y, max(row.value - sum(e * _mean_half(things[i]) for i, e in eq.edges if e), 0.0))
+                CircleLocus(
+                    x, y, max(row.value - sum(e * _mean_half(things[i]) for i, e in eq.edges if e), 0.0)
+                )
             ]
         case ToLine() | Tangent():
             nx, ny, c = _line(at, m[1])
             h = _half_to(things[item], nx, ny)
             d = (row.value if isinstance(row, ToLine) else 0.0) - eq.edges[0][1] * h
-            return [Straight(nx, ny, c + s * d) for s in ((row.side,) if row.side else (1, -1))]
+            return [LineLocus(nx, ny, c + s * d) for s in ((row.side,) if row.side else (1, -1))]
         case Midway():
             return _midway(m, item, at, things)
         case Heading():
@@ -102,9 +104,9 @@ def loci(eq: Equation, item: int, at: Sequence[float], things: dict[int, Thing])
             return _frame(eq, item, at)
 
 
-def _across(angle: float, base: XY, value: float) -> Straight:
+def _across(angle: float, base: XY, value: float) -> LineLocus:
     cx, cy = (0.0 if abs(v) < 1e-15 else v for v in (math.cos(angle), math.sin(angle)))
-    return Straight(cx, cy, cx * base[0] + cy * base[1] + value)
+    return LineLocus(cx, cy, cx * base[0] + cy * base[1] + value)
 
 
 def _frame(eq: Equation, item: int, at: Sequence[float]) -> list[Locus]:
@@ -117,12 +119,12 @@ def _frame(eq: Equation, item: int, at: Sequence[float]) -> list[Locus]:
         return [_ray(at[2 * a], at[2 * a + 1], -miss)]
     miss, slopes = eq.measure(at, 1)[0]
     (_, nx), (_, ny) = slopes
-    return [Straight(nx, ny, nx * at[2 * item] + ny * at[2 * item + 1] - miss)]
+    return [LineLocus(nx, ny, nx * at[2 * item] + ny * at[2 * item + 1] - miss)]
 
 
-def _ray(x: float, y: float, angle: float) -> Straight:
+def _ray(x: float, y: float, angle: float) -> LineLocus:
     nx, ny = (0.0 if abs(v) < 1e-15 else v for v in (-math.sin(angle), math.cos(angle)))
-    return Straight(nx, ny, nx * x + ny * y)
+    return LineLocus(nx, ny, nx * x + ny * y)
 
 
 def _heading(m: tuple[int, ...], item: int, at: Sequence[float], value: float) -> list[Locus]:
@@ -136,19 +138,23 @@ def _midway(m: tuple[int, ...], item: int, at: Sequence[float], things: dict[int
     if f not in things:
         (fx, fy, fc), (gx, gy, gc) = _line(at, f), _line(at, g)
         both = [(fx - s * gx, fy - s * gy, fc - s * gc) for s in (-1, 1)]
-        return [Straight(x / n, y / n, c / n) for x, y, c in both if (n := math.hypot(x, y)) > 1e-6]
+        return [LineLocus(x / n, y / n, c / n) for x, y, c in both if (n := math.hypot(x, y)) > 1e-6]
     if item == a:
-        return [Spot((at[2 * f] + at[2 * g]) / 2, (at[2 * f + 1] + at[2 * g + 1]) / 2)] if a in things else []
+        return (
+            [PointLocus((at[2 * f] + at[2 * g]) / 2, (at[2 * f + 1] + at[2 * g + 1]) / 2)]
+            if a in things
+            else []
+        )
     if a not in things:
         other = g if item == f else f
         nx, ny, c = _line(at, a)
         d = nx * at[2 * other] + ny * at[2 * other + 1] - c
-        return [Spot(at[2 * other] - 2 * d * nx, at[2 * other + 1] - 2 * d * ny)]
+        return [PointLocus(at[2 * other] - 2 * d * nx, at[2 * other + 1] - 2 * d * ny)]
     other = g if item == f else f
-    return [Spot(2 * at[2 * a] - at[2 * other], 2 * at[2 * a + 1] - at[2 * other + 1])]
+    return [PointLocus(2 * at[2 * a] - at[2 * other], 2 * at[2 * a + 1] - at[2 * other + 1])]
 
 
-def _circle_line(c: Circle, s: Straight) -> tuple[list[XY], float]:
+def _circle_line(c: CircleLocus, s: LineLocus) -> tuple[list[XY], float]:
     d = s.nx * c.x + s.ny * c.y - s.c
     fx, fy = c.x - d * s.nx, c.y - d * s.ny
     t = 1.0 - (d / c.r) ** 2 if c.r > 0 else -1.0
@@ -160,7 +166,7 @@ def _circle_line(c: Circle, s: Straight) -> tuple[list[XY], float]:
     return [(fx - k * h * s.ny, fy + k * h * s.nx) for k in (1, -1)], math.sqrt(t)
 
 
-def _circle_circle(a: Circle, b: Circle) -> tuple[list[XY], float]:
+def _circle_circle(a: CircleLocus, b: CircleLocus) -> tuple[list[XY], float]:
     dx, dy = b.x - a.x, b.y - a.y
     d = math.hypot(dx, dy)
     if d < 1e-9 * max(1.0, a.r):
@@ -183,13 +189,13 @@ def crossings(a: Locus, b: Locus) -> tuple[list[XY], float]:
     """Places where two loci cross and how squarely (sine of the angle; below 0: they never single out a
     place).
     """
-    if isinstance(a, Spot):
+    if isinstance(a, PointLocus):
         return [(a.x, a.y)], 1.0
-    if isinstance(b, Spot):
+    if isinstance(b, PointLocus):
         return [(b.x, b.y)], 1.0
-    if isinstance(a, Circle):
-        return _circle_circle(a, b) if isinstance(b, Circle) else _circle_line(a, b)
-    if isinstance(b, Circle):
+    if isinstance(a, CircleLocus):
+        return _circle_circle(a, b) if isinstance(b, CircleLocus) else _circle_line(a, b)
+    if isinstance(b, CircleLocus):
         return _circle_line(b, a)
     det = a.nx * b.ny - a.ny * b.nx
     if abs(det) < 1e-9:
@@ -201,9 +207,9 @@ def along(locus: Locus, count: int, reach: float, turn: float) -> list[XY]:
     """`count` places on one locus, the first at `turn` radians (circle) or off the foot of the origin
     (line).
     """
-    if isinstance(locus, Spot):
+    if isinstance(locus, PointLocus):
         return [(locus.x, locus.y)]
-    if isinstance(locus, Circle):
+    if isinstance(locus, CircleLocus):
         angles = [turn + 2 * math.pi * k / count for k in range(count)]
         return [(locus.x + locus.r * math.cos(t), locus.y + locus.r * math.sin(t)) for t in angles]
     steps = [0.29 * reach] + [reach * (k // 2 + 1) * (1 if k % 2 else -1) / 2 for k in range(count - 1)]
@@ -224,7 +230,7 @@ def thing_places(
     read = [*((eq, item) for eq in eqs), *lent]
     alternatives = [found for eq, of in read if (found := loci(eq, of, at, problem.things))]
     # lines first: two of them cross once, so that nothing has to be chosen
-    alternatives.sort(key=lambda found: (len(found), isinstance(found[0], Circle)))
+    alternatives.sort(key=lambda found: (len(found), isinstance(found[0], CircleLocus)))
     best: list[XY] = []
     quality = -0.5
     for k, first in enumerate(alternatives[:NEAR_PAIRS]):
@@ -244,3 +250,14 @@ def thing_places(
         return [(0.37 * problem.lever, 0.23 * problem.lever)]
     reach = problem.lever / 2
     return [(reach * a, reach * b) for a in (0, 1, -1) for b in (0, 1, -1)]
+
+
+def forward(item: int, eqs: list[Equation], places: list[XY], at: list[float]) -> list[XY]:
+    """Without the places that lie opposite to a heading: its locus is half a line only."""
+    headings = [eq for eq in eqs if isinstance(eq.row, Heading) or (eq.row is None and len(eq.members) == 2)]
+    kept = []
+    for place in places if headings else []:
+        at[2 * item : 2 * item + 2] = place
+        if all(abs(eq.measure(at, 1)[0][0]) < math.pi / 2 for eq in headings):
+            kept.append(place)
+    return kept or places

@@ -10,20 +10,20 @@ import math
 import numpy as np
 
 from ..quantities.arrays import Floats
-from .sparse_cholesky import Factor, Tree, make_tree
+from .sparse_cholesky import EliminationTree, Factor, make_tree
 from .system import System
 
 ROUNDS = 40
 
 
-def tree_of(system: System) -> Tree:
+def tree_of(system: System) -> EliminationTree:
     """The elimination tree of a system."""
     return make_tree(system.node_widths, system.rows, system.columns)
 
 
 def descend(
     system: System,
-    tree: Tree,
+    tree: EliminationTree,
     start: Floats,
     weights: Floats | None = None,
     rounds: int = ROUNDS,
@@ -48,19 +48,9 @@ def descend(
     for _ in range(rounds):
         if cost < 1e-24 or not math.isfinite(cost):
             break
-        diagonal = np.bincount(system.columns, values**2, system.width)
-        # a column that is almost 0 (circles that just miss each other) would otherwise ask for a giant
-        # sideways step
-        floor = 1e-6 * float(diagonal.max()) or 1.0
-        pull = np.asarray(
-            np.bincount(system.columns, values * misses[system.rows], system.width), dtype=float
-        )
-        try:
-            step = -Factor(tree, values, damping * np.maximum(diagonal, floor)).solve(pull)
-            size = float(np.abs(step).max())
-        except np.linalg.LinAlgError:
-            size = math.inf
-        if not math.isfinite(size):
+        step = _step(system, tree, misses, values, damping)
+        size = float(np.abs(step).max()) if step is not None else math.inf
+        if step is None or not math.isfinite(size):
             damping = max(damping * 100, 1e-12)
             if damping > 1e12:
                 break
@@ -83,3 +73,18 @@ def descend(
             if damping > 1e12:
                 break
     return best, misses, values
+
+
+def _step(
+    system: System, tree: EliminationTree, misses: Floats, values: Floats, damping: float
+) -> Floats | None:
+    """The damped Gauss-Newton step, None where the normal equations can't be factorised."""
+    diagonal = np.bincount(system.columns, values**2, system.width)
+    # a column that is almost 0 (circles that just miss each other) would otherwise ask for a giant sideways
+    # step
+    floor = 1e-6 * float(diagonal.max()) or 1.0
+    pull = np.asarray(np.bincount(system.columns, values * misses[system.rows], system.width), dtype=float)
+    try:
+        return np.asarray(-Factor(tree, values, damping * np.maximum(diagonal, floor)).solve(pull))
+    except np.linalg.LinAlgError:
+        return None

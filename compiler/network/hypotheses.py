@@ -13,10 +13,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from msgspec.structs import replace
 
 from .adjustment_types import Alternative, EdgeSlip, Misread, NumberSlip, Slip, UnitSlip
-from .types import Coordinate, Distance, Edge, LineGap, Network, Row, SizeReading, Thing, ToLine
+from .types import Coordinate, Distance, LineGap, Network, ReadEdge, ReadingRow, SizeReading, Thing, ToLine
 
 INCH = 25.4
-_EDGE_ORDER = {Edge.CENTRE: 0, Edge.FAR: 1, Edge.NEAR: 2}
+_EDGE_ORDER = {ReadEdge.CENTRE: 0, ReadEdge.FAR: 1, ReadEdge.NEAR: 2}
 
 
 def order(slip: Slip) -> tuple[object, ...]:
@@ -27,11 +27,11 @@ def order(slip: Slip) -> tuple[object, ...]:
         case NumberSlip():
             return 0, f"{slip.value:g}"
         case EdgeSlip():
-            alone = slip.meant == (Edge.CENTRE,)
+            alone = slip.meant == (ReadEdge.CENTRE,)
             return 1, *((3,) if alone else (_EDGE_ORDER[edge] for edge in slip.meant))
 
 
-def read_edges(row: Row, sized: Mapping[str, bool]) -> tuple[Edge, ...]:
+def read_edges(row: ReadingRow, sized: Mapping[str, bool]) -> tuple[ReadEdge, ...]:
     """The edges that a row was read to, one for each party that has any (both CENTRE: between centres);
     `sized`: whether a thing has edges at all.
     """
@@ -40,28 +40,30 @@ def read_edges(row: Row, sized: Mapping[str, bool]) -> tuple[Edge, ...]:
     if not isinstance(row, Distance):
         return ()
     mine, theirs = sized.get(row.a, False), sized.get(row.b, False)
-    if (row.edge_a is Edge.CENTRE and row.edge_b is Edge.CENTRE) or (mine and theirs):
+    if (row.edge_a is ReadEdge.CENTRE and row.edge_b is ReadEdge.CENTRE) or (mine and theirs):
         return row.edge_a, row.edge_b
     return (row.edge_a if mine else row.edge_b,)
 
 
-def edge_alternatives(row: Row, sized: Mapping[str, bool]) -> list[Alternative]:
+def edge_alternatives(row: ReadingRow, sized: Mapping[str, bool]) -> list[Alternative]:
     """The same number read to other edges: to a line or a side near, far or centre; between two things every
     pair that has a word."""
     said = read_edges(row, sized)
-    others: list[Row] = []
+    others: list[ReadingRow] = []
     if isinstance(row, ToLine) and sized.get(row.thing, False):
-        others = [replace(row, edge=e) for e in Edge if e is not row.edge]
+        others = [replace(row, edge=e) for e in ReadEdge if e is not row.edge]
     elif isinstance(row, Coordinate):
         others = [
-            replace(row, edge=e) for e in Edge if row.side and sized.get(row.a, False) and e is not row.edge
+            replace(row, edge=e)
+            for e in ReadEdge
+            if row.side and sized.get(row.a, False) and e is not row.edge
         ]
     elif isinstance(row, Distance) and row.behind is None:
-        mine = (Edge.NEAR, Edge.FAR) if sized.get(row.a, False) else ()
-        theirs = (Edge.NEAR, Edge.FAR) if sized.get(row.b, False) else ()
-        pairs = [(a, b) for a in mine or (Edge.CENTRE,) for b in theirs or (Edge.CENTRE,)]
+        mine = (ReadEdge.NEAR, ReadEdge.FAR) if sized.get(row.a, False) else ()
+        theirs = (ReadEdge.NEAR, ReadEdge.FAR) if sized.get(row.b, False) else ()
+        pairs = [(a, b) for a in mine or (ReadEdge.CENTRE,) for b in theirs or (ReadEdge.CENTRE,)]
         if mine or theirs:
-            pairs.append((Edge.CENTRE, Edge.CENTRE))
+            pairs.append((ReadEdge.CENTRE, ReadEdge.CENTRE))
         others = [replace(row, edge_a=a, edge_b=b) for a, b in pairs if (a, b) != (row.edge_a, row.edge_b)]
     return [Alternative(row.key, EdgeSlip(said, read_edges(o, sized)), o) for o in others]
 
@@ -89,7 +91,7 @@ def misread_numbers(text: str) -> list[tuple[float, Misread]]:
 
 
 def number_alternatives(
-    row: Row | SizeReading, text: str | None = None, unit: float = 1.0
+    row: ReadingRow | SizeReading, text: str | None = None, unit: float = 1.0
 ) -> list[Alternative]:
     """The same edges with another number: inches for mm and the reverse, digits swapped or misread.
 
@@ -124,7 +126,7 @@ def usual_alternatives(
 
     `typed`: numbers as written, by key, where they differ from the value in mm to 0.01."""
     sized, typed = sized_things(net), typed or {}
-    rows: Sequence[Row | SizeReading] = (*net.rows, *net.sizes)
+    rows: Sequence[ReadingRow | SizeReading] = (*net.rows, *net.sizes)
     found: list[Alternative] = []
     for row in rows:
         if row.u <= exact_u:

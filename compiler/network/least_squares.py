@@ -21,7 +21,7 @@ from ..quantities.arrays import Floats
 from .descent import descend, tree_of
 from .equations import Equation
 from .problem import Problem
-from .sparse_cholesky import Tree
+from .sparse_cholesky import EliminationTree
 from .system import System
 
 EXACT = 1e-9
@@ -239,7 +239,7 @@ class Polisher:
         self.light = [self.equations[e] for e in sorted(light)]
         self.core = core
         self.heavy = [eq for e, eq in enumerate(self.equations) if e not in light]
-        self.systems: dict[bool, tuple[System, Tree]] = {}
+        self.systems: dict[bool, tuple[System, EliminationTree]] = {}
 
     def _fit(self, at: Sequence[float], whole: bool, rounds: int, loose: bool) -> list[float]:
         items, equations = (self.items, self.equations) if whole else (self.core, self.heavy)

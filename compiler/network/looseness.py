@@ -24,12 +24,12 @@ from .types import (
     Asks,
     Coordinate,
     Distance,
-    Edge,
     Heading,
     LeftOpen,
     Motion,
     Moves,
     Offer,
+    ReadEdge,
     Tangent,
     ToLine,
 )
@@ -265,9 +265,9 @@ def _less(ways: Sequence[Floats], g: Floats) -> list[Floats]:
     return [left / np.linalg.norm(left)] if len(ways) == 2 else list(ways)
 
 
-def _edges(problem: Problem, item: int, other: int) -> tuple[Edge, ...]:
+def _edges(problem: Problem, item: int, other: int) -> tuple[ReadEdge, ...]:
     sized = [i for i in (item, other) if i in problem.things and _has_size(problem, i)]
-    return ((Edge.FAR, Edge.FAR) if len(sized) == 2 else (Edge.NEAR,)) if sized else ()
+    return ((ReadEdge.FAR, ReadEdge.FAR) if len(sized) == 2 else (ReadEdge.NEAR,)) if sized else ()
 
 
 def _reading(problem: Problem, item: int, other: int) -> Offer:

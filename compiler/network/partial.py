@@ -10,12 +10,12 @@ from msgspec import Struct
 from ..quantities.vectors import XY
 from .problem import Problem
 from .sides import spot
-from .types import Side
+from .types import Heading, LineGap, SideWord, Tangent, ToLine
 
 SAME = 1e-5
 
 
-class Found(Struct, frozen=True):
+class Ambiguity(Struct, frozen=True):
     """An item that fits in several places: the layouts that show them, the kept one first."""
 
     item: int
@@ -31,8 +31,8 @@ class Branch(Struct, eq=False):
 
     at: list[float]
     worst: float = 0.0
-    found: tuple[Found, ...] = ()
-    broken: tuple[tuple[Side, float], ...] = ()
+    found: tuple[Ambiguity, ...] = ()
+    broken: tuple[tuple[SideWord, float], ...] = ()
     clipped: bool = False
 
 
@@ -75,3 +75,37 @@ def same_place(problem: Problem, a: Branch, b: Branch, item: int) -> bool:
     p, q = spot(problem, a.at, item), spot(problem, b.at, item)
     near = math.hypot(p[0] - q[0], p[1] - q[1]) < SAME
     return near and (item in problem.things or abs(math.sin(a.at[2 * item] - b.at[2 * item])) < SAME)
+
+
+def by_place(problem: Problem, rivals: Sequence[Branch], item: int) -> list[list[Branch]]:
+    """Rivals grouped by where they place an item."""
+    groups: list[list[Branch]] = []
+    for b in rivals:
+        home = next((g for g in groups if same_place(problem, g[0], b, item)), None)
+        if home is None:
+            groups.append([b])
+        else:
+            home.append(b)
+    return groups
+
+
+def unlike(branches: Sequence[Branch], items: Sequence[int], near: float) -> list[Branch]:
+    """Of branches that differ by no more than `near` in all of some items, the first."""
+    kept: list[Branch] = []
+    for b in branches:
+        if not any(
+            all(abs(b.at[2 * i + k] - a.at[2 * i + k]) <= near for i in items for k in (0, 1)) for a in kept
+        ):
+            kept.append(b)
+    return kept
+
+
+def is_oriented(problem: Problem, line: int) -> bool:
+    """Whether some row cares which way the normal of a line points."""
+    for e in problem.touching[line]:
+        row = problem.equations[e].row
+        if isinstance(row, Heading) or (isinstance(row, ToLine | Tangent) and row.side != 0):
+            return True
+        if isinstance(row, LineGap) and row.side != 0 and problem.where[row.other] == line:
+            return True
+    return False

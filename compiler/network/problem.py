@@ -21,9 +21,9 @@ from .types import (
     LineThing,
     Midway,
     Network,
+    ReadingRow,
     Roughly,
-    Row,
-    Side,
+    SideWord,
     Spoken,
     Tangent,
     Thing,
@@ -52,7 +52,7 @@ class Problem(Struct, frozen=True, eq=False, dict=True):
     touching: tuple[tuple[int, ...], ...]
     lean: tuple[int, ...]
     lever: float
-    sides: tuple[Side, ...]
+    sides: tuple[SideWord, ...]
     roughly: tuple[Roughly, ...]
     unspoken: frozenset[int]
 
@@ -79,12 +79,12 @@ def _plain(value: object) -> tuple[int, float, str]:
     return (1, float(value.value), "") if isinstance(value, Enum) else (2, 0.0, repr(value))
 
 
-def content(row: Row | Side | Roughly) -> tuple[object, ...]:
+def content(row: ReadingRow | SideWord | Roughly) -> tuple[object, ...]:
     """What a row says, as a sortable tuple, without its key (which stands first)."""
     return (type(row).__name__, *map(_plain, astuple(row)[1:]))
 
 
-def _turned(row: Row) -> Row:
+def _turned(row: ReadingRow) -> ReadingRow:
     if isinstance(row, Distance) and row.b < row.a:
         return replace(row, a=row.b, b=row.a, edge_a=row.edge_b, edge_b=row.edge_a)
     if isinstance(row, Midway) and row.second < row.first:
@@ -166,14 +166,14 @@ def arrange(net: Network) -> Problem:
     )
 
 
-def faced(row: Row, net: Network) -> Row:
+def faced(row: ReadingRow, net: Network) -> ReadingRow:
     """A row as `arrange` would take it: turned into canonical form, its side taken from its line's open
     side.
     """
     return _facing(_turned(row), {f.name: f for f in net.fixed_lines if f.open_side})
 
 
-def _facing(row: Row, sided: dict[str, FixedLine]) -> Row:
+def _facing(row: ReadingRow, sided: dict[str, FixedLine]) -> ReadingRow:
     """A row without a side takes the open side of its line, where the line has one."""
     if isinstance(row, ToLine | Tangent) and row.side == 0 and row.line in sided:
         return replace(row, side=sided[row.line].open_side)

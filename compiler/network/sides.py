@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterable, Sequence
 
 from .problem import Problem
-from .types import PlaceOffer, Side, SideOffer
+from .types import PlaceOffer, SideOffer, SideWord
 
 SURE = 1e-6
 AXES = {"right": (1.0, 0.0), "left": (-1.0, 0.0), "above": (0.0, 1.0), "below": (0.0, -1.0)}
@@ -39,7 +39,7 @@ def lies(problem: Problem, at: Sequence[float], a: int, b: int, axis: tuple[floa
     return _from_line(problem, at, b, *foot) / lean
 
 
-def met_by(problem: Problem, at: Sequence[float], side: Side) -> float:
+def met_by(problem: Problem, at: Sequence[float], side: SideWord) -> float:
     """How far (mm) a layout is on the right side of a side word; below 0: on the wrong side, inf: can't be
     compared.
     """

@@ -20,7 +20,7 @@ from msgspec.structs import replace
 from .branches import Builder
 from .equations import Equation
 from .looseness import left_open, report
-from .partial import Branch, Found, canonical_line
+from .partial import Ambiguity, Branch, canonical_line
 from .plan import Plan, clusters, kin_of, make_plan
 from .problem import Problem, arrange
 from .sides import spot, telling_words
@@ -204,7 +204,7 @@ def _misfits(layout: SolvedLayout) -> tuple[Misfit, ...]:
     return tuple(sorted(found, key=lambda m: m.keys))
 
 
-def _two_places(problem: Problem, found: Found, owners: Mapping[int, str]) -> TwoPlaces:
+def _two_places(problem: Problem, found: Ambiguity, owners: Mapping[int, str]) -> TwoPlaces:
     item = found.item
     here = [item, *kin_of(problem).get(item, ())]
     near_rows = [problem.equations[e] for e in sorted({e for i in here for e in problem.touching[i]})]
@@ -239,7 +239,7 @@ def _named(problem: Problem, items: Sequence[int], but: int) -> list[int]:
     return [i for i in items if i != but and i not in problem.unspoken]
 
 
-def _turned(eq: Equation, found: Found) -> bool:
+def _turned(eq: Equation, found: Ambiguity) -> bool:
     """Whether a row read from a line is met on the one side of it in one layout, and on the other in
     another.
     """

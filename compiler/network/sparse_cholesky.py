@@ -36,7 +36,7 @@ class Front(Struct, frozen=True, eq=False):
     there: Index
 
 
-class Tree(Struct, frozen=True, eq=False):
+class EliminationTree(Struct, frozen=True, eq=False):
     """The pieces, children before parents, for a matrix of `width` columns."""
 
     width: int
@@ -107,7 +107,7 @@ def _dissect(ties: Sequence[set[int]]) -> list[list[int]]:
     return groups[::-1]
 
 
-def make_tree(widths: Sequence[int], rows: Index, columns: Index) -> Tree:
+def make_tree(widths: Sequence[int], rows: Index, columns: Index) -> EliminationTree:
     """The tree for a matrix given by its entries (`rows`, `columns`); node n owns the next `widths[n]`
     columns.
     """
@@ -130,7 +130,7 @@ def make_tree(widths: Sequence[int], rows: Index, columns: Index) -> Tree:
         turn[group] = k
     home = np.full(height, len(groups), dtype=np.intp)
     np.minimum.at(home, rows, turn[node_of[columns]])
-    return Tree(width, _fronts(groups, ties, turn, first, home, rows, columns), home)
+    return EliminationTree(width, _fronts(groups, ties, turn, first, home, rows, columns), home)
 
 
 def _fronts(
@@ -177,7 +177,7 @@ def _fronts(
 class Factor:
     """A factorised J'J + diag(ridge).  Raises numpy's LinAlgError where that is not positive."""
 
-    def __init__(self, tree: Tree, values: Floats, ridge: Floats) -> None:
+    def __init__(self, tree: EliminationTree, values: Floats, ridge: Floats) -> None:
         self.tree = tree
         self.lower: list[Floats] = []
         self.side: list[Floats] = []

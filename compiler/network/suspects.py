@@ -21,14 +21,14 @@ from msgspec.structs import replace
 
 from ..quantities.arrays import Floats
 from .adjust import Adjustment
-from .adjustment_types import Alternative, GroupTest, Hypothesis, Suspect, Verdict
+from .adjustment_types import Alternative, GroupTest, Hypothesis, MisfitVerdict, Suspect
 from .chances import NEARLY, chi_square_limit
 from .descent import descend, tree_of
 from .equations import Equation, equation
 from .hypotheses import order
 from .problem import faced
 from .solve import solve_layout
-from .sparse_cholesky import Factor, Tree
+from .sparse_cholesky import EliminationTree, Factor
 from .system import System
 from .types import SizeReading
 
@@ -48,7 +48,7 @@ class _Case(Struct, eq=False):
     items: list[int]
     sizes: list[str]
     system: System
-    tree: Tree
+    tree: EliminationTree
     z: Floats
     numbers: dict[int, list[int]]
 
@@ -247,7 +247,7 @@ def _mirrors(case: _Case, keys: Sequence[int], enough: float) -> dict[int, list[
     return found
 
 
-def verdict(work: Adjustment, index: int, alternatives: Sequence[Alternative]) -> Verdict:
+def verdict(work: Adjustment, index: int, alternatives: Sequence[Alternative]) -> MisfitVerdict:
     """What may be wrong in group number `index`, whose test doesn't hold."""
     case = _case(work, index, work.z)
     out = _omissions(case, {}, [case.z])
@@ -267,10 +267,10 @@ def verdict(work: Adjustment, index: int, alternatives: Sequence[Alternative]) -
         if one.total <= out[0].total + NEARLY
     ]
     can_tell = case.test.freedoms > 1 and len(suspects) < len(case.numbers)
-    return Verdict(case.test, tuple(named), tuple(suspects), can_tell, nearest)
+    return MisfitVerdict(case.test, tuple(named), tuple(suspects), can_tell, nearest)
 
 
-def verdicts(work: Adjustment, alternatives: Sequence[Alternative] = ()) -> tuple[Verdict, ...]:
+def verdicts(work: Adjustment, alternatives: Sequence[Alternative] = ()) -> tuple[MisfitVerdict, ...]:
     """One verdict for every group whose test doesn't hold; empty where all fits.  `alternatives`: see
     `hypotheses`.
     """

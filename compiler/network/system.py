@@ -13,7 +13,8 @@ import numpy as np
 from msgspec import Struct
 
 from ..quantities.arrays import Floats, Index
-from .equations import TINY, Equation, direction, half_size
+from .equations import Equation
+from .measures import TINY, direction, half_size
 from .problem import Problem
 from .types import Coordinate, Distance, SizeReading, Tangent, ToLine
 

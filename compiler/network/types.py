@@ -69,7 +69,7 @@ class FixedThing(Struct, frozen=True):
     at: XY
 
 
-class Edge(Enum):
+class ReadEdge(Enum):
     """Which edge of a thing a reading was taken to, seen from the other party."""
 
     NEAR = -1
@@ -86,8 +86,8 @@ class Distance(Struct, frozen=True):
     key: int
     a: str
     b: str
-    edge_a: Edge
-    edge_b: Edge
+    edge_a: ReadEdge
+    edge_b: ReadEdge
     value: float
     u: float
     behind: tuple[float, float] | None = None
@@ -115,7 +115,7 @@ class ToLine(Struct, frozen=True):
     key: int
     thing: str
     line: str
-    edge: Edge
+    edge: ReadEdge
     value: float
     u: float
     side: int = 0
@@ -134,7 +134,7 @@ class Coordinate(Struct, frozen=True):
     angle: float
     value: float
     u: float
-    edge: Edge = Edge.CENTRE
+    edge: ReadEdge = ReadEdge.CENTRE
     side: int = 0
 
 
@@ -198,7 +198,7 @@ class Tangent(Struct, frozen=True):
     side: int = 0
 
 
-Row = Distance | ToLine | Coordinate | Midway | LineAngle | Heading | LineGap | Tangent
+ReadingRow = Distance | ToLine | Coordinate | Midway | LineAngle | Heading | LineGap | Tangent
 
 
 class SizeReading(Struct, frozen=True):
@@ -216,7 +216,7 @@ class SizeReading(Struct, frozen=True):
     below: float | None = None
 
 
-class Side(Struct, frozen=True):
+class SideWord(Struct, frozen=True):
     """A side word: of the answers that fit, only those where thing `a` lies `word` of `b` (thing or line).
 
     `word` is one of left, right, above, below (page words), or beyond / short (further along from b, seen
@@ -248,8 +248,8 @@ class Network(Struct, frozen=True):
     lines: tuple[LineThing, ...] = ()
     fixed_things: tuple[FixedThing, ...] = ()
     fixed_lines: tuple[FixedLine, ...] = ()
-    rows: tuple[Row, ...] = ()
-    sides: tuple[Side, ...] = ()
+    rows: tuple[ReadingRow, ...] = ()
+    sides: tuple[SideWord, ...] = ()
     roughly: tuple[Roughly, ...] = ()
     free_frame: bool = True
     sizes: tuple[SizeReading, ...] = ()
@@ -303,7 +303,7 @@ class Offer(Struct, frozen=True):
 
     asks: Asks
     other: str = ""
-    edges: tuple[Edge, ...] = ()
+    edges: tuple[ReadEdge, ...] = ()
 
 
 class LeftOpen(Struct, frozen=True):

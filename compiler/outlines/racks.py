@@ -7,15 +7,9 @@ from __future__ import annotations
 import math
 
 import numpy as np
-from msgspec import Struct
 
-from ..diagnostics.types import Trouble
-from ..facts import Claim, Claims, Entry
-from ..facts.extents import half
-from ..facts.racks import FoundRack, rack_of
 from ..quantities.arrays import Floats
 from ..quantities.gears import ADDENDUM, DEDENDUM, ROOT
-from ..quantities.rack_rows import Row, rack_row
 from ..quantities.racks import Rack
 from ..quantities.vectors import XY
 from .booleans import turned_over
@@ -28,87 +22,6 @@ LEAST_LAND = 0.4
 """mm: what is left of a side beside the last gap, narrower than this, is cut away; one strand of a nozzle
 would stand there.
 """
-LEAST_WEB = 0.4  # mm: a strand of a nozzle; what is thinner is no web
-_OPPOSITE = {"left": "right", "right": "left", "top": "bottom", "bottom": "top"}
-
-
-class BlockRack(Struct, frozen=True):
-    """A rack of a block: its line, what that says, its teeth, and how high (mm) their tips stand over the
-    side opposite.
-    """
-
-    claim: Claim
-    found: FoundRack
-    row: Row
-    high: float
-
-    @property
-    def foot(self) -> str:
-        """The side opposite, from which the teeth are measured."""
-        return _OPPOSITE[self.found.where]
-
-    @property
-    def line(self) -> float:
-        """Height of the pitch line over the side opposite."""
-        return self.high - ADDENDUM * self.found.rack.module
-
-    @property
-    def over(self) -> int:
-        """Teeth to read the pitch over: ten, or as many as there are."""
-        return min(10, self.row.whole - 1)
-
-    @property
-    def over_pin(self) -> float | None:
-        """The usual pin laid in a gap: its top over the side opposite; None where it does not lie on both
-        flanks.
-        """
-        top = self.found.rack.over_pin(self.found.rack.pin)
-        return None if top is None else self.line + top
-
-
-def block_racks(entry: Entry, claims: Claims) -> list[BlockRack]:
-    """The racks of a block, in the order of their lines' text; raises Trouble as `rack_of` and `rack_row`
-    do.
-    """
-    x, y = half(entry, made=True)
-    racks = []
-    for claim in sorted(entry.all("rack"), key=lambda one: one.text):
-        found = rack_of(claim, claims)
-        long, high = (2.0 * x, 2.0 * y) if found.where in ("top", "bottom") else (2.0 * y, 2.0 * x)
-        try:
-            row = rack_row(long, found.rack, found.teeth, found.first)
-        except Trouble as trouble:
-            said = f"`{claim.text}` of `{entry.name}`: {trouble.says}"
-            raise Trouble(trouble.code, said, (entry.name,), advice=trouble.advice) from None
-        racks.append(BlockRack(claim, found, row, high))
-    _keep_apart(entry, racks)
-    return racks
-
-
-def _keep_apart(entry: Entry, racks: list[BlockRack]) -> None:
-    """Raise Trouble: 'said-twice' for two racks in one side, 'bad-gear' where their gaps leave no web
-    between.
-    """
-    sides = {one.found.where: one for one in racks}
-    if len(sides) < len(racks):
-        twice = next(one.found.where for one in racks if sides[one.found.where] is not one)
-        raise Trouble(
-            "said-twice",
-            f"two racks are cut in the {twice} of `{entry.name}`",
-            (entry.name,),
-            advice=("one row of teeth to a side: leave one of the lines out",),
-        )
-    for one in racks:
-        other = sides.get(one.foot)
-        deep = one.found.rack.depth + (other.found.rack.depth if other is not None else 0.0)
-        if deep > one.high - LEAST_WEB:
-            raise Trouble(
-                "bad-gear",
-                f"`{one.claim.text}` of `{entry.name}`: gaps {deep:.4g} deep leave no web of the block's "
-                f"{one.high:.4g}",
-                (entry.name,),
-                advice=("a smaller module, or a higher block",),
-            )
 
 
 def rack_spaces(

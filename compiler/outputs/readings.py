@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from ..diagnostics.cells import harmless
-from ..places.reading_weights import Source, Weighed, WeighedPage, WeighedReading
+from ..places.reading_weights import ReadingShare, Weighed, WeighedPage, WeighedReading
 from .report import SEEN, aligned, finite, place_json, rounded, shown, size_json, size_table, sources_json
 
 NOTHING = "there are no readings of places here: every size is taken as it stands"
@@ -108,7 +108,7 @@ def _way(angle: float) -> str:
     return ("across", "towards upper right", "up and down", "towards upper left")[round(angle / 45.0) % 4]
 
 
-def _owed(by: Sequence[Source]) -> str:
+def _owed(by: Sequence[ReadingShare]) -> str:
     if not by:
         return ""
     told = [one for one in by if one.share >= SHARE_SHOWN][:2]

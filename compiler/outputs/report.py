@@ -10,7 +10,7 @@ from ..diagnostics.cells import columns, harmless
 from .types import Feature, PartReport
 
 if TYPE_CHECKING:
-    from ..places.reading_weights import Source, WeighedPlace, WeighedSize
+    from ..places.reading_weights import ReadingShare, WeighedPlace, WeighedSize
 
 _DECIMALS = 6  # of all numbers in the JSON
 _SHOWN = 2  # of lengths in the table: what callipers show
@@ -205,7 +205,7 @@ def place_json(place: WeighedPlace) -> dict[str, object]:
     }
 
 
-def sources_json(by: Iterable[Source]) -> list[dict[str, object]]:
+def sources_json(by: Iterable[ReadingShare]) -> list[dict[str, object]]:
     """The readings an uncertainty stems from, greatest share first."""
     return [{"thing": one.name, "line": one.text, "share": rounded(one.share)} for one in by]
 

@@ -9,9 +9,12 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
+from msgspec.structs import replace
+
 from ..diagnostics.types import Diagnostic, Label, Severity, Span
-from ..facts import BODIES, Claim, Entry
-from ..facts.kind_questions import is_hole, is_line, is_turned
+from ..facts import Claim, Entry
+from ..facts.extents import is_round, radius
+from ..facts.kind_questions import is_line
 from ..facts.placing import (
     AngleAt,
     AngleFrom,
@@ -20,7 +23,6 @@ from ..facts.placing import (
     Laid,
     LevelLine,
     LineAngled,
-    On,
     ParallelTo,
     PlaceFact,
     PlacingFact,
@@ -28,14 +30,12 @@ from ..facts.placing import (
     UprightLine,
 )
 from ..facts.placing_reader import Placing
-from ..facts.types import FLATS, SIDES
 from ..network.adjustment_types import EdgeSlip, Misread, NumberSlip, Slip, UnitSlip
 from ..network.problem import arrange
 from ..network.sides import SURE, met_by
 from ..network.types import (
     Asks,
     Distance,
-    Edge,
     LeftOpen,
     Misfit,
     Motion,
@@ -43,23 +43,24 @@ from ..network.types import (
     Network,
     Offer,
     PlaceOffer,
-    Side,
+    ReadEdge,
     SideOffer,
+    SideWord,
     Solved,
     Spoken,
     TwoPlaces,
 )
-from .measured_to import on_side
+from .flat_advice import in_the_middle, on_side
 from .rows import Rows
 
 if TYPE_CHECKING:
-    from ..network.adjustment_types import Suspect, Verdict
+    from ..network.adjustment_types import MisfitVerdict, Suspect
 
 MOST_SHOWN = 5
 MOST_OFFERED = 3
 _SIDE_FACTS = (Beside, Further, Laid)
 _DIRECTIONS = (LevelLine, UprightLine, ParallelTo, SquareTo, LineAngled, AngleFrom, AngleAt)
-_EDGES = {Edge.NEAR: "near", Edge.CENTRE: "centre", Edge.FAR: "far"}
+_EDGES = {ReadEdge.NEAR: "near", ReadEdge.CENTRE: "centre", ReadEdge.FAR: "far"}
 _MOTIONS = {
     Moves.ALONG: "slides along {}",
     Moves.ABOUT: "swings round {}",
@@ -80,7 +81,6 @@ _OFFERS = {
     Asks.PARALLEL: "parallel to {}",
     Asks.SQUARE: "square to {}",
 }
-_OPPOSITE = (("left", "right"), ("bottom", "top"), ("back", "front"))
 _SQUARE_SIDE = {"left": "bottom", "right": "top", "top": "right", "bottom": "left"}
 
 
@@ -89,9 +89,9 @@ def motion_words(motion: Motion) -> str:
     return _MOTIONS[motion.how].format(motion.other)
 
 
-def edge_words(edges: tuple[Edge, ...]) -> str:
+def edge_words(edges: tuple[ReadEdge, ...]) -> str:
     """Edges as a recipe writes them: `near`, `far-near`, `centres`."""
-    if edges == (Edge.CENTRE, Edge.CENTRE):
+    if edges == (ReadEdge.CENTRE, ReadEdge.CENTRE):
         return "centres"
     return "-".join(_EDGES[edge] for edge in edges)
 
@@ -160,9 +160,9 @@ def _open(one: LeftOpen, rows: Rows, placing: Placing) -> Diagnostic:
     elif free:
         said = f"{entry.name} can still move freely"
     else:
-        said = f"{entry.name} can still move: it {motion_words(one.motion)}"
-    middle = _in_the_middle(placing) if free else ()
-    would_do = _settling(one, rows, entry.name, bool(middle))
+        said = f"{entry.name} can still move: it {motion_words(_told(one.motion, rows))}"
+    middle = in_the_middle(placing, rows.claims) if free else ()
+    would_do = _settling(one, placing, rows, bool(middle))
     advice: tuple[str, ...] = (
         ("a reading that would settle it:  " + "   or   ".join(would_do),) if would_do else ()
     )
@@ -173,38 +173,32 @@ def _open(one: LeftOpen, rows: Rows, placing: Placing) -> Diagnostic:
     return Diagnostic("left-open", Severity.ERROR, said, entry.span, advice=advice)
 
 
-def _in_the_middle(placing: Placing) -> tuple[str, ...]:
-    """Advice for a thing on a flat or side of a body: `at X, Y` alone would count from a corner of it."""
-    entry = placing.entry
-    if not (entry.kind in BODIES or is_hole(entry) or is_turned(entry)):
-        return ()
-    for ref in (fact.thing for fact in placing.all(On)):
-        if ref.name and ref.part in (*SIDES, *FLATS):
-            across = [pair for pair in _OPPOSITE if ref.part not in pair]
-            lines = "   and   ".join(f"midway {ref.name}.{a}, {ref.name}.{b}" for a, b in across)
-            return (f"in the middle of `{ref}`:  {lines}   or, so far from there:  at X, Y from {ref.name}",)
-    return ()
+def _told(motion: Motion, rows: Rows) -> Motion:
+    """A motion without a name that nobody wrote."""
+    made_up = motion.other and rows.net.spoken(motion.other) is Spoken.NEVER
+    return Motion(Moves.STRAIGHT) if made_up else motion
 
 
-def _settling(one: LeftOpen, rows: Rows, name: str, in_the_middle: bool) -> list[str]:
-    """What would settle the thing `name`: across the side that it slides along first, then what the solver
-    scored best; no bare place where it is told how to lie `in_the_middle` of its flat.
+def _settling(one: LeftOpen, placing: Placing, rows: Rows, in_middle: bool) -> list[str]:
+    """What would settle it: across the side that it slides along first, then what the solver scored best; no
+    bare place where it is told how to lie in the middle of its flat.
     """
     boxes = rows.net.boxes
-    first = []
+    others = boxes - {placing.name}  # its own sides are no help
     body, _, side = one.motion.other.rpartition(".")
-    if one.motion.how is Moves.ALONG and side in _SQUARE_SIDE:
-        first = [f"from {body}.{_SQUARE_SIDE[side]} near ..."]
-    offers = [
-        offer_words(offer)
-        for offer in one.would_do
-        if _can_be_typed(offer, rows, boxes) and not (in_the_middle and offer.asks is Asks.PLACE)
-    ]
-    would_do = list(dict.fromkeys([*first, *offers]))[:MOST_OFFERED]
-    others = boxes - {name}  # its own sides are no help
-    if not would_do and len(others) == 1:
-        would_do = [f"from {box}.{side} near ..." for box in others for side in ("left", "bottom")]
-    return would_do
+    offers = [offer for offer in one.would_do if _can_be_typed(offer, rows, boxes)]
+    offers = [offer for offer in offers if not (in_middle and offer.asks is Asks.PLACE)]
+    if one.motion.how is Moves.ALONG and body and side in _SQUARE_SIDE:
+        offers.insert(0, _near_side(body, _SQUARE_SIDE[side]))
+    elif not offers and len(others) == 1:
+        sides = {Moves.UPRIGHT: ("bottom",), Moves.ACROSS: ("left",)}.get(one.motion.how, ("left", "bottom"))
+        offers = [_near_side(box, side) for box in others for side in sides]
+    words = [_typed(offer, one.motion, placing, rows) for offer in offers]
+    return list(dict.fromkeys(words))[:MOST_OFFERED]
+
+
+def _near_side(body: str, side: str) -> Offer:
+    return Offer(Asks.READING, f"{body}.{side}", (ReadEdge.NEAR,))
 
 
 def _can_be_typed(offer: Offer, rows: Rows, boxes: set[str]) -> bool:
@@ -217,6 +211,32 @@ def _can_be_typed(offer: Offer, rows: Rows, boxes: set[str]) -> bool:
     if spoken is Spoken.NEVER or (offer.asks is Asks.PASSING and spoken is Spoken.AS_EDGE):
         return False
     return offer.other not in boxes or offer.asks is Asks.PASSING
+
+
+def _typed(offer: Offer, motion: Motion, placing: Placing, rows: Rows) -> str:
+    """An offer as it can be typed: to the centre of what was never read, and with a side word where the
+    thing has four sides of its own.
+    """
+    if offer.asks is not Asks.READING:
+        return offer_words(offer)
+    edges = _read_edges(offer, placing.entry, rows)
+    words = offer_words(replace(offer, edges=edges))
+    has_place = offer.other in rows.net.fixed or offer.other in rows.net.things
+    if placing.name not in rows.net.boxes or not has_place or rows.net.spoken(offer.other) is Spoken.AS_EDGE:
+        return words
+    if edges != offer.edges:
+        return f"{offer_words(Offer(Asks.PLACE))} from {offer.other}"
+    said = [fact for fact in placing.all(Beside) if str(fact.thing) == offer.other]
+    way = SideOffer("above" if motion.how is Moves.UPRIGHT else "right", offer.other)
+    return words if len(said) == 1 else f"{words}   and   {side_words(way)}"
+
+
+def _read_edges(offer: Offer, entry: Entry, rows: Rows) -> tuple[ReadEdge, ...]:
+    other = rows.claims.entries.get(_base(offer.other))
+    sized = [one for one in (entry, other) if one is not None and is_round(one)]
+    if all(radius(one, made=False) is not None for one in sized):
+        return offer.edges
+    return tuple(ReadEdge.CENTRE for _ in offer.edges)
 
 
 def _two(two: TwoPlaces, entry: Entry, rows: Rows) -> Diagnostic:
@@ -252,7 +272,7 @@ def unmet_sides(network: Network, solved: Solved, rows: Rows) -> list[Diagnostic
     return [_side_wrong(rows, side.key, side) for side in wrong if side.key in rows.facts]
 
 
-def _side_wrong(rows: Rows, key: int, side: Side | None = None) -> Diagnostic:
+def _side_wrong(rows: Rows, key: int, side: SideWord | None = None) -> Diagnostic:
     entry, claim = rows.keys[key]
     said = f"no place that fits the readings of {entry.name} lies {claim.text}"
     if isinstance(rows.facts[key], Laid):
@@ -302,7 +322,9 @@ def _missed(fact: PlacingFact | None, by: float) -> str:
     return f"{by:+.2f} mm"
 
 
-def disagreements(verdicts: tuple[Verdict, ...], rows: Rows, behind: dict[int, Distance]) -> list[Diagnostic]:
+def disagreements(
+    verdicts: tuple[MisfitVerdict, ...], rows: Rows, behind: dict[int, Distance]
+) -> list[Diagnostic]:
     """One message for each group of readings that don't agree: wrong words that would explain it, then the
     suspects.
     """

@@ -9,7 +9,7 @@ from ..facts import Entry, Ref
 from ..facts.kind_questions import is_line
 from ..facts.needs import BOXES
 from ..facts.placing import At, LaidAt, LaidBeside, LaidLine, On, PlaceFact
-from ..network.types import FixedLine, FixedThing, LineAngle, Side
+from ..network.types import FixedLine, FixedThing, LineAngle, SideWord
 from .measured_to import EXACT, AtWork
 from .rows import Rows
 
@@ -94,7 +94,7 @@ def _laid_beside(rows: Rows, phrase: LaidBeside) -> None:
         return  # placed in a later step, and compared then
     other = rows.line(phrase.other) or rows.centre(phrase.other)
     if other is not None:
-        rows.net.sides.append(Side(rows.key(), phrase.thing.name, phrase.way, other))
+        rows.net.sides.append(SideWord(rows.key(), phrase.thing.name, phrase.way, other))
 
 
 def _on_sheet_yet(rows: Rows, ref: Ref) -> bool:

@@ -7,7 +7,7 @@ from __future__ import annotations
 from ..facts import Entry, Ref
 from ..facts.extents import is_round, radius
 from ..facts.placing import Beside, From, Over
-from ..network.types import Coordinate, Distance, Edge, Thing, ToLine
+from ..network.types import Coordinate, Distance, ReadEdge, Thing, ToLine
 from .measured_to import EXACT, RIGHT_ANGLE, NetworkBuilder
 
 # which wall of mine is near, and which far, where I lie so of another thing; and how something beside a wall
@@ -20,7 +20,7 @@ _WALLS = {
 }
 _BESIDE = {"bottom": "below", "top": "above", "left": "left", "right": "right"}
 _TYPED = {"right": "right of", "left": "left of", "above": "above", "below": "below"}
-EDGES = {"near": Edge.NEAR, "far": Edge.FAR, "centre": Edge.CENTRE, "centres": Edge.CENTRE}
+EDGES = {"near": ReadEdge.NEAR, "far": ReadEdge.FAR, "centre": ReadEdge.CENTRE, "centres": ReadEdge.CENTRE}
 
 
 class EdgeRows(NetworkBuilder):
@@ -64,7 +64,7 @@ class EdgeRows(NetworkBuilder):
     def _said_beside(self, entry: Entry, way: str) -> list[Beside]:
         return [fact for fact in self.pages.facts.of[entry.name].all(Beside) if fact.way == way]
 
-    def _edge(self, entry: Entry, fact: From, value: float) -> Edge | None:
+    def _edge(self, entry: Entry, fact: From, value: float) -> ReadEdge | None:
         """Which of my edges a reading to something straight was taken to."""
         words = fact.edges
         if "-" in words:
@@ -77,7 +77,7 @@ class EdgeRows(NetworkBuilder):
         thing = self.here(entry)
         size = thing.radius + thing.half_long + thing.half_wide
         if size == 0.0 or words in ("centre", "centres"):
-            return Edge.CENTRE
+            return ReadEdge.CENTRE
         if not words:
             reach = thing.radius if thing.radius else max(thing.half_long, thing.half_wide)
             self.refuse(
@@ -138,7 +138,7 @@ class EdgeRows(NetworkBuilder):
         anchor = self.anchor(wall)
         if anchor is not None:
             side = 1 if first == "near" else -1
-            edge = EDGES[second] if second and other.radius > 0 else Edge.CENTRE
+            edge = EDGES[second] if second and other.radius > 0 else ReadEdge.CENTRE
             self.put(Coordinate(self.key(), name, anchor[0], anchor[1], value, u, edge, side))
 
     def _ask_wall(self, entry: Entry, fact: From | Over, said: list[str], other: Thing) -> None:
@@ -163,11 +163,11 @@ class EdgeRows(NetworkBuilder):
 
     def _two_edges(
         self, entry: Entry, fact: From | Over, words: str, mine: Thing, theirs: Thing
-    ) -> tuple[Edge, Edge] | None:
+    ) -> tuple[ReadEdge, ReadEdge] | None:
         """Edges of mine and theirs that a reading was taken between, by which of the two is round."""
         other, value = self.claims.entries[fact.thing.name], fact.reading.value
         if words in ("centre", "centres") or (mine.radius == 0 and theirs.radius == 0 and not words):
-            return Edge.CENTRE, Edge.CENTRE
+            return ReadEdge.CENTRE, ReadEdge.CENTRE
         if mine.radius > 0 and theirs.radius > 0:
             if "-" in words:
                 first, second = words.split("-")
@@ -204,7 +204,7 @@ class EdgeRows(NetworkBuilder):
             return None
         if not self._was_read(entry if mine.radius > 0 else other):
             return None
-        return (EDGES[words], Edge.CENTRE) if mine.radius > 0 else (Edge.CENTRE, EDGES[words])
+        return (EDGES[words], ReadEdge.CENTRE) if mine.radius > 0 else (ReadEdge.CENTRE, EDGES[words])
 
     def over(self, entry: Entry, fact: Over) -> None:
         """`over OTHER READING`: the outside size over the two, from far edge to far edge."""

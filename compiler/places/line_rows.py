@@ -22,7 +22,7 @@ from ..facts.placing import (
     UprightLine,
 )
 from ..facts.types import SIDES
-from ..network.types import Coordinate, Edge, LineAngle, LineGap, Midway, Spoken, Tangent, Thing, ToLine
+from ..network.types import Coordinate, LineAngle, LineGap, Midway, ReadEdge, Spoken, Tangent, Thing, ToLine
 from .edge_rows import EDGES
 from .measured_to import EXACT, RIGHT_ANGLE
 
@@ -68,7 +68,7 @@ def _line_through(rows: Rows, name: str, fact: Through | Touches) -> None:
     for ref in (fact.first, fact.second):
         other = rows.centre(ref) if ref is not None else None
         if other and isinstance(fact, Through):
-            rows.put(ToLine(rows.key(), other, name, Edge.CENTRE, 0.0, EXACT))
+            rows.put(ToLine(rows.key(), other, name, ReadEdge.CENTRE, 0.0, EXACT))
         elif other:
             rows.put(Tangent(rows.key(), name, other, EXACT))
 
@@ -86,7 +86,7 @@ def _line_on(rows: Rows, name: str, ref: Ref) -> None:
         return
     other = None if rows.found_here() else rows.centre(ref)
     if other is not None:
-        rows.put(ToLine(rows.key(), other, name, Edge.CENTRE, 0.0, EXACT))
+        rows.put(ToLine(rows.key(), other, name, ReadEdge.CENTRE, 0.0, EXACT))
 
 
 def _line_angle(rows: Rows, name: str, ref: Ref | None, turn: float) -> None:
@@ -132,7 +132,7 @@ def _parallel_through(rows: Rows, name: str, anchor: tuple[str, float], shift: f
     rows.put(
         Coordinate(rows.key(), foot, anchor[0], anchor[1], shift, u),
         Coordinate(0, foot, anchor[0], anchor[1] + RIGHT_ANGLE, 0.0, EXACT),
-        ToLine(0, foot, name, Edge.CENTRE, 0.0, EXACT),
+        ToLine(0, foot, name, ReadEdge.CENTRE, 0.0, EXACT),
         LineAngle(0, name, None, anchor[1] - RIGHT_ANGLE, EXACT),
     )
 

@@ -12,21 +12,20 @@ from msgspec.structs import replace
 from ..diagnostics.types import Diagnostic, Label, Severity
 from ..facts import BODIES, Claim, Claims, Entry, Ref
 from ..facts.extents import half, is_box, radius, size_claim
-from ..facts.kind_questions import is_drilled, is_line, is_point, is_slot, same_as
-from ..facts.placing import At, LiesAlong, On, PlacingFact
-from ..facts.placing_reader import Placing
+from ..facts.kind_questions import is_drilled, is_line, is_slot, same_as
+from ..facts.placing import At, LiesAlong, PlacingFact
 from ..facts.types import SIDES
 from ..network.types import (
     Coordinate,
-    Edge,
     FixedLine,
     FixedThing,
     LineThing,
     Midway,
     Network,
+    ReadEdge,
+    ReadingRow,
     Roughly,
-    Row,
-    Side,
+    SideWord,
     SizeReading,
     Spoken,
     Thing,
@@ -34,24 +33,12 @@ from ..network.types import (
 from ..quantities import Quantity
 from ..quantities.tables.instruments import INSTRUMENTS
 from ..quantities.vectors import XY, Vector, dot
+from .flat_advice import on_side
 from .layout import Layout
 from .planes import OUTWARD, Pages
 
 EXACT = 1e-5
 RIGHT_ANGLE = 0.5 * math.pi
-
-
-def on_side(placing: Placing) -> tuple[str, ...]:
-    """Advice on a point that is `on` a side of a body, where its edge on this plane may be meant."""
-    refs = [fact.thing for fact in placing.all(On)] if is_point(placing.entry) else []
-    return tuple(
-        (
-            f"`on {ref}` makes that side the page of `{placing.name}`; "
-            f"to lie on its edge as seen here:  from {ref} 0"
-        )
-        for ref in refs
-        if ref.part in SIDES
-    )
 
 
 class Collected(Struct):
@@ -61,9 +48,9 @@ class Collected(Struct):
     lines: dict[str, LineThing] = field(default_factory=dict)
     fixed: dict[str, FixedThing] = field(default_factory=dict)
     fixed_lines: dict[str, FixedLine] = field(default_factory=dict)
-    rows: list[Row] = field(default_factory=list)
+    rows: list[ReadingRow] = field(default_factory=list)
     sizes: dict[str, SizeReading] = field(default_factory=dict)
-    sides: list[Side] = field(default_factory=list)
+    sides: list[SideWord] = field(default_factory=list)
     roughly: list[Roughly] = field(default_factory=list)
 
     def network(self, free_frame: bool) -> Network:
@@ -140,7 +127,7 @@ class NetworkBuilder:
             self.layout.use(work.entry, work.fact)
         return number
 
-    def put(self, *rows: Row) -> None:
+    def put(self, *rows: ReadingRow) -> None:
         """Add rows to the network."""
         self.net.rows.extend(rows)
 
@@ -226,7 +213,7 @@ class NetworkBuilder:
             )
         if name not in self.net.things:
             self.net.things[name] = Thing(name, spoken=Spoken.AS_EDGE)
-            self.put(Coordinate(0, ref.name, name, angle, 0.0, EXACT, Edge.NEAR, -1))
+            self.put(Coordinate(0, ref.name, name, angle, 0.0, EXACT, ReadEdge.NEAR, -1))
             self.put(Coordinate(0, name, ref.name, angle + RIGHT_ANGLE, 0.0, EXACT))
         return name, angle
 

@@ -11,7 +11,7 @@ from msgspec import Struct
 from ..quantities import Standing
 
 
-class Source(Struct, frozen=True):
+class ReadingShare(Struct, frozen=True):
     """A reading that an uncertainty stems from: statement, line as typed, and its share of the variance (0 to
     1).
     """
@@ -50,7 +50,7 @@ class WeighedPlace(Struct, frozen=True):
     name: str
     expanded: float
     worst: float
-    by: tuple[Source, ...]
+    by: tuple[ReadingShare, ...]
 
 
 class WeighedSize(Struct, frozen=True):
@@ -81,7 +81,7 @@ class Spacing(Struct, frozen=True):
     expanded: float
     wall: float
     wall_expanded: float
-    by: tuple[Source, ...]
+    by: tuple[ReadingShare, ...]
 
 
 class Double(Struct, frozen=True):

@@ -17,7 +17,7 @@ from ..facts.extents import across
 from ..facts.kind_questions import is_ring, is_turning
 from ..facts.placing import About, Around, Count, FromNext, Of, OverAngle, RingReading
 from ..facts.placing_reader import Placing
-from ..network.types import Distance, Edge, Heading, Network, Solved
+from ..network.types import Distance, Heading, Network, ReadEdge, Solved
 from .measured_to import AtWork
 from .rows import EXACT, Rows
 
@@ -72,8 +72,8 @@ def _add(rows: Rows, ring: Placing, fact: RingReading, thing: Entry) -> None:
             rows.key(),
             thing.name,
             centre,
-            Edge.CENTRE,
-            Edge.CENTRE,
+            ReadEdge.CENTRE,
+            ReadEdge.CENTRE,
             value,
             max(u * share, EXACT),
             (share, plus),
@@ -154,7 +154,7 @@ def _only_how_far(row: object, one: str, middle: str) -> bool:
     return (
         isinstance(row, Distance)
         and {row.a, row.b} == {one, middle}
-        and row.edge_a is row.edge_b is Edge.CENTRE
+        and row.edge_a is row.edge_b is ReadEdge.CENTRE
     )
 
 

@@ -42,13 +42,13 @@ from ..facts.placing import (
 from ..facts.types import FLATS, SIDES
 from ..network.types import (
     Coordinate,
-    Edge,
     Heading,
     LineAngle,
     LineThing,
     Midway,
+    ReadEdge,
     Roughly,
-    Side,
+    SideWord,
     Spoken,
     ToLine,
 )
@@ -93,7 +93,7 @@ class Rows(EdgeRows):
             elif ref.part and (anchor := self.anchor(ref)):
                 self.put(Coordinate(self.key(), entry.name, anchor[0], anchor[1], 0.0, EXACT))
             return
-        self.put(ToLine(self.key(), entry.name, line, Edge.CENTRE, 0.0, EXACT))
+        self.put(ToLine(self.key(), entry.name, line, ReadEdge.CENTRE, 0.0, EXACT))
 
     def at(self, entry: Entry, fact: At) -> None:
         """`at X, Y [from OTHER]`."""
@@ -146,7 +146,7 @@ class Rows(EdgeRows):
             return
         line = self.line(ref) if not ref.part else None
         if line is not None and isinstance(fact, Against):
-            self.put(ToLine(self.key(), entry.name, line, Edge.NEAR, 0.0, EXACT))
+            self.put(ToLine(self.key(), entry.name, line, ReadEdge.NEAR, 0.0, EXACT))
             return
         anchor = self.anchor(ref) if line is None else None
         if anchor is None:
@@ -160,21 +160,21 @@ class Rows(EdgeRows):
                 self.refuse("wrong-kind", f"`{ref}` is no flat or side")
             return
         side = -1 if isinstance(fact, FlushWith) else 1
-        self.put(Coordinate(self.key(), entry.name, anchor[0], anchor[1], 0.0, EXACT, Edge.NEAR, side))
+        self.put(Coordinate(self.key(), entry.name, anchor[0], anchor[1], 0.0, EXACT, ReadEdge.NEAR, side))
 
     def side(self, entry: Entry, fact: Beside) -> None:
         """`left of`, `right of`, `above`, `below` another thing or line."""
         ref = fact.thing
         other = self.line(ref) or (None if self.found_here() else self.centre(ref))
         if other is not None:
-            self.net.sides.append(Side(self.key(), entry.name, fact.way, other))
+            self.net.sides.append(SideWord(self.key(), entry.name, fact.way, other))
 
     def further(self, entry: Entry, fact: Further) -> None:
         """`beyond B from A`, `short of B from A`, `same side of L as A`."""
         other = self.line(fact.other) or (None if self.found_here() else self.centre(fact.other))
         base = self.centre(fact.base)
         if other is not None and base is not None:
-            self.net.sides.append(Side(self.key(), entry.name, _FURTHER[type(fact)], other, base))
+            self.net.sides.append(SideWord(self.key(), entry.name, _FURTHER[type(fact)], other, base))
 
     def angle(self, entry: Entry, fact: AngleFrom | AngleAt) -> None:
         """`angle 30 from OTHER`: the direction from it to me, anticlockwise from the page's right; `angle 45
@@ -193,8 +193,8 @@ class Rows(EdgeRows):
         for arm, end in zip(arms, (other, entry.name), strict=True):
             if arm not in self.net.lines:
                 self.net.lines[arm] = LineThing(arm, Spoken.NEVER)
-                self.put(ToLine(0, corner, arm, Edge.CENTRE, 0.0, EXACT))
-                self.put(ToLine(0, end, arm, Edge.CENTRE, 0.0, EXACT))
+                self.put(ToLine(0, corner, arm, ReadEdge.CENTRE, 0.0, EXACT))
+                self.put(ToLine(0, end, arm, ReadEdge.CENTRE, 0.0, EXACT))
         self.put(LineAngle(self.key(), arms[1], arms[0], value, u))
 
     def lies(self, entry: Entry, fact: LiesAlong) -> None:

@@ -17,12 +17,12 @@ from ..network.adjustment_types import Derived, Leverage
 from ..network.chances import BAARDA, COVER
 from ..network.hypotheses import usual_alternatives
 from ..network.suspects import verdicts
-from ..network.types import Distance, Edge, Heading, LineAngle
+from ..network.types import Distance, Heading, LineAngle, ReadEdge
 from ..quantities import Quantity
 from .judging import MOST_JUDGED, typed_numbers
 from .layout import Layout, PageReadings
 from .reading_weights import (
-    Source,
+    ReadingShare,
     Spacing,
     Weighed,
     WeighedPage,
@@ -165,12 +165,12 @@ class _Page:
         """True for a row that is no reading: on, level, midway (a place that is `wanted` is shown)."""
         return exact and not any(isinstance(value, Quantity) for _, value in self.keys[key][1].values)
 
-    def _sources(self, derived: Derived) -> tuple[Source, ...]:
+    def _sources(self, derived: Derived) -> tuple[ReadingShare, ...]:
         found = []
         for one in derived.shares:
             if one.key in self.keys and one.share >= 0.05:
                 entry, claim = self.keys[one.key]
-                found.append(Source(entry.name, claim.text, one.share))
+                found.append(ReadingShare(entry.name, claim.text, one.share))
         return tuple(found[:MOST_SOURCES])
 
     def _places(self) -> Iterator[WeighedPlace]:
@@ -192,7 +192,7 @@ class _Page:
             and not self._boxed(name)
         ]
         for a, b in _neighbours({name: work.things[name].at for name in holes}):
-            apart, wall = work.between(a, b), work.between(a, b, Edge.NEAR, Edge.NEAR)
+            apart, wall = work.between(a, b), work.between(a, b, ReadEdge.NEAR, ReadEdge.NEAR)
             if apart.value > 1e-6 and math.isfinite(apart.u):
                 yield Spacing(
                     a, b, apart.value, apart.expanded, wall.value, wall.expanded, self._sources(apart)

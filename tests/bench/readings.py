@@ -24,10 +24,10 @@ from makegood.network.adjust import adjust
 from makegood.network.solve import solve_layout
 from makegood.network.types import (
     Distance,
-    Edge,
     FixedLine,
     FixedThing,
     Network,
+    ReadEdge,
     Roughly,
     SizeReading,
     Thing,
@@ -55,12 +55,12 @@ def gauged(count: int) -> tuple[Network, list[tuple[float, float]]]:
     rows: list[ToLine | Distance] = []
     for k, (x, y) in enumerate(at):
         half = DRILLS[k % 3] / 2
-        rows.append(ToLine(len(rows), f"h{k}", "left", Edge.NEAR, x - half + rng.gauss(0, U), U))
-        rows.append(ToLine(len(rows), f"h{k}", "foot", Edge.FAR, y + half + rng.gauss(0, U), U))
+        rows.append(ToLine(len(rows), f"h{k}", "left", ReadEdge.NEAR, x - half + rng.gauss(0, U), U))
+        rows.append(ToLine(len(rows), f"h{k}", "foot", ReadEdge.FAR, y + half + rng.gauss(0, U), U))
         for other in ([k - 1] if k % side else []) + ([k - side] if k >= side else []):
             wide = half + DRILLS[other % 3] / 2
             value = math.dist(at[k], at[other]) - wide + rng.gauss(0, U)
-            rows.append(Distance(len(rows), f"h{k}", f"h{other}", Edge.NEAR, Edge.NEAR, value, U))
+            rows.append(Distance(len(rows), f"h{k}", f"h{other}", ReadEdge.NEAR, ReadEdge.NEAR, value, U))
     things = tuple(Thing(f"h{k}", DRILLS[k % 3] / 2, size=f"drill{k % 3}") for k in range(count))
     lines = (FixedLine("left", 0.0, 0.0, 1), FixedLine("foot", math.pi / 2, 0.0, 1))
     sizes = tuple(SizeReading(10**6 + k, f"drill{k}", d, DRILL_U) for k, d in enumerate(DRILLS))
@@ -80,7 +80,7 @@ def tied(count: int) -> tuple[Network, list[tuple[float, float]]]:
         for other in dict.fromkeys(near[:4]):
             wide = (DRILLS[k % 3] + DRILLS[other % 3]) / 2
             value = math.dist(at[k], at[other]) + wide + rng.gauss(0, U)
-            rows.append(Distance(len(rows), f"h{k}", f"h{other}", Edge.FAR, Edge.FAR, value, U))
+            rows.append(Distance(len(rows), f"h{k}", f"h{other}", ReadEdge.FAR, ReadEdge.FAR, value, U))
     things = [Thing(f"h{k}", DRILLS[k % 3] / 2, size=f"drill{k % 3}") for k in range(count)]
     posts = tuple(FixedThing(things[k], at[k]) for k in (0, 1))
     sizes = tuple(SizeReading(10**6 + k, f"drill{k}", d, DRILL_U) for k, d in enumerate(DRILLS))

@@ -40,6 +40,7 @@ OF_FILES = {
 }
 INWARD = {
     "bad-solid": "the compiler's own check of its work",
+    "check-failed": "a fault of the compiler's own",
     "behind-axis": "sizes below nothing are answered before (bad-size)",
     "crosses-itself": "walls of no thickness are answered before (no-wall)",
     "no-outline": "sizes of nothing are answered before (bad-size)",

@@ -4,16 +4,14 @@ for.
 
 from __future__ import annotations
 
-import json
 import math
-import os
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
 from makegood.kinds import own_bodies
 from makegood.language import kinds
+
+from .made_up import compiled
 
 FILES = {
     "lines.shapes": """kind cone NAME
@@ -60,33 +58,6 @@ def build(shop, body):
     return shop.placed(solid, body.frame)
 """,
 }
-RUN = """
-import json, sys
-import makegood.kinds
-makegood.kinds.__path__.append(sys.argv[1])
-import makegood
-part = makegood.compile_text('recipe "x"\\n' + sys.argv[2])
-print(json.dumps({
-    "ok": part.ok, "said": [one.headline for one in part.diagnostics],
-    "volume": part.figures.volume if part.figures else None,
-    "watertight": part.figures.watertight if part.figures else None,
-}))
-"""
-
-
-def _compiled(folder: Path, text: str) -> dict[str, object]:
-    for name, content in FILES.items():
-        home = folder / "cone"
-        home.mkdir(exist_ok=True)
-        (home / name).write_text(content, encoding="utf-8")
-    told = subprocess.run(
-        [sys.executable, "-c", RUN, str(folder), text],
-        capture_output=True,
-        text=True,
-        check=True,
-        env={**os.environ, "PYTHONDONTWRITEBYTECODE": "1"},
-    )
-    return dict(json.loads(told.stdout))
 
 
 def test_a_new_kind_stands_on_a_block_and_adds_its_volume(tmp_path: Path):
@@ -98,7 +69,7 @@ def test_a_new_kind_stands_on_a_block_and_adds_its_volume(tmp_path: Path):
         "cone hat\n    on base.front\n    across 10\n    high 6\n"
         "    from base.left near 3\n    from base.bottom centre 10\n"
     )
-    told = _compiled(tmp_path, text)
+    told = compiled(tmp_path, "cone", FILES, text)
     foot = 0.5 * 48 * 25.0 * math.sin(2 * math.pi / 48)
     assert told["said"] == []
     assert told["watertight"]
@@ -106,7 +77,7 @@ def test_a_new_kind_stands_on_a_block_and_adds_its_volume(tmp_path: Path):
 
 
 def test_what_it_needs_and_excludes_is_asked_for(tmp_path: Path):
-    told = _compiled(tmp_path, "cone hat\n    across 10\n")
+    told = compiled(tmp_path, "cone", FILES, "cone hat\n    across 10\n")
     assert not told["ok"]
     assert any("high" in str(said) for said in told["said"])  # type: ignore[attr-defined]
 

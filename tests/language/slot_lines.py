@@ -9,8 +9,10 @@ from pathlib import Path
 
 from makegood.diagnostics.types import Diagnostic, Span
 from makegood.facts import Claim, state_tree
+from makegood.facts.claims_builder import entries_of
 from makegood.facts.readings import size_of
 from makegood.language.items import Name, Phrase, Waypoint
+from makegood.language.shapes import kinds
 from makegood.language.slots import SlotType
 from makegood.source import read_text
 from makegood.tree import parse_rows
@@ -53,7 +55,8 @@ def claimed(text: str) -> tuple[dict[str, list[Claim]], tuple[Diagnostic, ...]]:
     source, unread = read_text(text, "part.mend")
     tree, _, unparsed = parse_rows(source)
     claims, unclear = state_tree(tree)
-    found = {name: list(entry.claims) for name, entry in claims.entries.items()}
+    entries = entries_of(tree, frozenset(kinds()), {})  # files that it brings in are not looked for here
+    found = {entry.name: list(entry.claims) for entry in entries}
     found[""] = list(claims.recipe.claims) if claims.recipe else []
     return found, (*unread, *unparsed, *unclear)
 

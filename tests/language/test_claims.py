@@ -177,3 +177,53 @@ def test_a_tool_or_the_digits_settle_the_uncertainty():
         [pytest.approx(0.3), pytest.approx(0.05), pytest.approx(0.5)],
         [pytest.approx(0.2), pytest.approx(0.05), pytest.approx(0.1)],
     ]
+
+
+def test_a_slope_read_several_times_is_made_to_the_mean():
+    """A wedge 40 x 20, (6.4 + 6.6) / 2 high on the left and 2.5 on the right: 40 * 20 * (6.5 + 2.5) / 2."""
+    made = compiled(
+        "block b\n    long 40\n    wide 20\n    taper 6.4 +-0.2, 6.6 +-0.2 at left, 2.5 at right\n"
+    )
+    assert made.ok
+    assert made.figures.volume == pytest.approx(3600.0)
+    wanted = compiled("block b\n    long 40\n    wide 20\n    taper 6.4 made 6.5 at left, 2.5 at right\n")
+    assert wanted.figures.volume == pytest.approx(3600.0)
+
+
+def test_a_place_on_an_axis_read_several_times_is_the_mean():
+    """A disc of 20 across, 10.0 and 10.2 long, is 10.1 long (facets stay inside: up to 0.2 % less)."""
+    made = compiled("turning k\n    across 20 from 0 to 10.0 +-0.2, 10.2 +-0.2\n")
+    assert made.ok
+    assert made.figures.box[2] == pytest.approx(10.1)
+    assert made.figures.volume == pytest.approx(math.pi * 100 * 10.1, rel=2e-3)
+
+
+def test_where_a_comma_parts_two_numbers_each_is_one_reading():
+    """`taper A at STATION, B at STATION`: what stands behind the comma is the second size."""
+    two = compiled(
+        "turning k\n    taper 26.0 at 3.0, 24.0 +-0.2, 24.2 +-0.2 at 18.0\n    across 26 from 0 to 3.0\n"
+    )
+    assert two.ok
+    claim = two.claims.entries["k"].one("taper")
+    assert (claim.number("start"), claim.number("first"), claim.number("second")) == (
+        3.0,
+        26.0,
+        pytest.approx(24.1),
+    )
+    assert codes(compiled(BLOCK + "point p\n    at 3.0, 3.1, 4.0 from b\n")) == ["misshapen-line"]
+
+
+def test_a_worn_edge_is_not_copied_without_a_word():
+    worn = compiled(BLOCK + "    bevel 0.5 worn\n")
+    assert worn.ok
+    assert codes(worn) == ["worn-copied"]
+    assert codes(compiled(BLOCK + "    bevel 0.5 worn made 0.3\n")) == []
+
+
+def test_a_named_number_may_be_a_reading():
+    """u = a / sqrt 3 (JCGM 100, 4.3.7); without a give-or-take it is wanted and exact."""
+    body = "let gap = 3.0{}\n" + BLOCK.replace("thick 2", "thick gap")
+    read, wanted = (compiled(body.format(one)) for one in (" +-0.3", ""))
+    assert size(read, "b", "thick").read.u == pytest.approx(0.3 / math.sqrt(3))
+    assert size(read, "b", "thick").made.standing is Standing.READ
+    assert size(wanted, "b", "thick").made.standing is Standing.WANTED

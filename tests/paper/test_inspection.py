@@ -106,9 +106,9 @@ def test_readings_of_the_lever_are_those_of_the_part_as_made():
     apart = (33.75 + 22.35) / 2
     assert listed["rod from pin far-far"].value == pytest.approx(apart + 3.1 + 2.6, abs=0.01)
     assert listed["rod from pin near-near"].value == pytest.approx(apart - 3.1 - 2.6, abs=0.01)
-    assert (listed["pin across"].low, listed["pin across"].high) == pytest.approx((6.1, 6.3))
-    assert listed["pin across"].drills == (5.8, 6.0, 6.2)
-    assert listed["pin across"].printed_low == pytest.approx(5.6)
+    assert (listed["pin across"].limits.low, listed["pin across"].limits.high) == pytest.approx((6.1, 6.3))
+    assert listed["pin across"].limits.drills == (5.8, 6.0, 6.2)
+    assert listed["pin across"].limits.printed_low == pytest.approx(5.6)
     assert listed["collar overall"].value == 8.0
     assert listed["pin across"].critical
     assert not listed["body thick"].critical
@@ -131,7 +131,7 @@ def test_expected_sizes_have_the_general_tolerance():
     }
     assert {size: general_tolerance(size) for size in ends} == ends
     thick = _checks(PLATE)["plate thick"]
-    assert (thick.low, thick.high) == pytest.approx((3.9, 4.1))
+    assert (thick.limits.low, thick.limits.high) == pytest.approx((3.9, 4.1))
 
 
 @pytest.mark.parametrize(
@@ -170,7 +170,7 @@ def test_a_reading_between_edges_is_freed_of_holes_that_came_out_narrow():
     alone is not.
     """
     near = _checks(PLATE)["a from plate.left near"]
-    far = near.high + 0.15
+    far = near.limits.high + 0.15
     assert _word(PLATE, f"found a from plate.left near {far}")[0] == "reprint"
     both = makegood.compile_text(PLATE).verdicts(f"found a from plate.left near {far}\nfound a across 5.6")
     assert [one.word for one in both] == ["rework", "pass"]
@@ -219,7 +219,7 @@ def test_every_check_is_on_paper_and_no_text_lies_on_another(path: Path):
     said = " ".join(" ".join(page.split()) for page in words(result.inspection()))
     for one in listed:
         assert all(word in said for word in one.key.split()), one.key
-        assert one.low <= one.value <= one.high
+        assert one.limits.low <= one.value <= one.limits.high
         assert math.isfinite(one.value)
     for sheet in inspection_sheets(result._scene(), {}):
         boxes = [text_box(one) for one in sheet.marks if isinstance(one, Text)]

@@ -75,7 +75,7 @@ def test_the_sheet_asks_for_each_pocket() -> None:
     assert listed["tie counterbore"].how == "counterbore M4 nut: inner jaws, across the flats"
     # general tolerance of ISO 2768-1, class m: 0.2 between 6 and 30, so the largest M4 nut, 7.0 across flats,
     # still goes in
-    assert listed["tie counterbore"].low == pytest.approx(7.0)
+    assert listed["tie counterbore"].limits.low == pytest.approx(7.0)
     assert "counterbore M4 nut" in " ".join(words(makegood.compile_text(PART).inspection()))
 
 

@@ -109,7 +109,7 @@ def test_the_report_has_every_size_as_read_and_as_made():
 
 def test_sizes_of_shapes_and_flats_are_recorded_and_two_of_one_name_are_told_apart():
     text = (
-        HEAD + "turning bar\n    across 20.0 from 0 to 30.0\n    across 19.0 from 0 to 30.0\n"
+        HEAD + "turning bar\n    across 20.0 from 0 to 30.0\n    across 19.0 from 0 to 30.003\n"
         "    taper 18.0 +-0.2 at 30.0, 10 at 40\n"
         "    bead 24.0 at 4.0 wide 3.0\n    cove 18.0 at 10.0 wide 2.0\n"
         "    vee 17.0 at 15.0 wide 2.0\n    hex 17.0, 17.1 from 18.0 to 20.0\n"
@@ -117,7 +117,7 @@ def test_sizes_of_shapes_and_flats_are_recorded_and_two_of_one_name_are_told_apa
     )
     made(text)
     sizes = {name.removeprefix("bar."): one for name, one in recorded(text).items()}
-    assert (sizes["across from 0 to 30"]["read"], sizes["across from 0 to 30.2"]["read"]) == (19.0, 20.0)
+    assert (sizes["across from 0 to 30"]["read"], sizes["across from 0 to 30.2"]["read"]) == (20.0, 19.0)
     assert sizes["taper at 30"]["U"] == pytest.approx(0.4 / math.sqrt(3), abs=1e-6)
     assert sizes["taper at 40"]["U"] == pytest.approx(0.1 / math.sqrt(3), abs=1e-6)
     assert sizes["bead at 4"]["read"] == 24.0
@@ -158,7 +158,9 @@ def test_the_sheet_expects_what_is_made_and_says_what_to_write():
         ("bored from 0 to 20", 6.0, 0.1),
     ):
         one = expected[f"wheel {key}"]
-        assert (one.value, one.low, one.high) == pytest.approx((value, value - give, value + give))
+        assert (one.value, one.limits.low, one.limits.high) == pytest.approx(
+            (value, value - give, value + give)
+        )
     (verdict,) = result.verdicts("found wheel across from 3 to 17 47.0\n")
     assert verdict.word == "reprint"
     assert "write `made 49` behind `across 49.0`" in verdict.advice
@@ -183,7 +185,7 @@ def test_readings_that_do_not_agree_are_told_size_by_size():
 
 
 def test_a_worn_diameter_is_not_copied_silently():
-    worn = HEAD + "turning t\n    across 9.8 worn{} from 0 to 5.0\n    thread M8 from 2 to 5\n"
+    worn = HEAD + "turning t\n    across 9.8 worn{} from 0 to 9.0\n    thread M8 from 2 to 9\n"
     assert [one.split(":")[0] for one in said(makegood.compile_text(worn.format("")))] == ["worn-copied at 4"]
     assert said(makegood.compile_text(worn.format(" made 10.0"))) == []
 

@@ -9,11 +9,16 @@ from dataclasses import dataclass
 from makegood.network.adjust import adjust
 from makegood.network.hypotheses import edge_alternatives, sized_things
 from makegood.network.suspects import verdicts
-from makegood.network.types import Distance, Edge, FixedThing, Network, Roughly, SizeReading, Thing
+from makegood.network.types import Distance, FixedThing, Network, ReadEdge, Roughly, SizeReading, Thing
 from msgspec.structs import replace
 
 U = 0.05
-READ_AS = ((Edge.NEAR, Edge.NEAR), (Edge.FAR, Edge.FAR), (Edge.CENTRE, Edge.CENTRE), (Edge.NEAR, Edge.FAR))
+READ_AS = (
+    (ReadEdge.NEAR, ReadEdge.NEAR),
+    (ReadEdge.FAR, ReadEdge.FAR),
+    (ReadEdge.CENTRE, ReadEdge.CENTRE),
+    (ReadEdge.NEAR, ReadEdge.FAR),
+)
 
 
 @dataclass(frozen=True)

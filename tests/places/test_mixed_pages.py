@@ -15,7 +15,6 @@ from makegood.network.suspects import verdicts
 from makegood.network.types import (
     Coordinate,
     Distance,
-    Edge,
     FixedLine,
     FixedThing,
     Heading,
@@ -24,15 +23,16 @@ from makegood.network.types import (
     LineThing,
     Midway,
     Network,
+    ReadEdge,
     Roughly,
-    Side,
+    SideWord,
     SizeReading,
     Tangent,
     Thing,
     ToLine,
 )
 
-N, C, F = Edge.NEAR, Edge.CENTRE, Edge.FAR
+N, C, F = ReadEdge.NEAR, ReadEdge.CENTRE, ReadEdge.FAR
 U, EXACT, UP = 0.05, 1e-5, math.pi / 2
 LUG = (8.0, 5.0)
 SIDES = {"left": (math.pi, 8.0), "right": (0.0, 8.0), "top": (UP, 5.0), "bottom": (-UP, 5.0)}
@@ -262,7 +262,7 @@ def nonsense(draw):
     number, way = st.sampled_from([0.0, 1.0, 5.0, 5.0, 12.5, -3.0, 1e6, 1e-6]), st.sampled_from([1, -1])
     u, edge, side = (
         st.sampled_from([1e-6, 0.05, 0.05, 1e3]),
-        st.sampled_from(list(Edge)),
+        st.sampled_from(list(ReadEdge)),
         st.sampled_from([0, 1, -1]),
     )
     names, lines = ["a", "b", "c", "d"], ["back", "edge", "rim"]
@@ -286,7 +286,9 @@ def nonsense(draw):
             draw(u),
         ),
         Tangent: lambda k: Tangent(k, draw(both)[0], draw(two)[0], draw(u), draw(side)),
-        Side: lambda k: Coordinate(k, *draw(two), draw(number), draw(number), draw(u), draw(edge), draw(way)),
+        SideWord: lambda k: Coordinate(
+            k, *draw(two), draw(number), draw(number), draw(u), draw(edge), draw(way)
+        ),
     }
     kinds = draw(st.lists(st.sampled_from(sorted(made, key=lambda kind: kind.__name__)), max_size=10))
     rows = tuple(made[kind](k) for k, kind in enumerate(kinds))
@@ -296,7 +298,9 @@ def nonsense(draw):
     post = draw(st.booleans())
     fixed = (FixedThing(things.pop(), (3.0, 4.0)),) if post else ()
     words = tuple(
-        Side(80 + k, *(draw(two)[0], draw(st.sampled_from(["left", "above"])), draw(st.sampled_from(lines))))
+        SideWord(
+            80 + k, *(draw(two)[0], draw(st.sampled_from(["left", "above"])), draw(st.sampled_from(lines)))
+        )
         for k in range(draw(st.integers(0, 2)))
     )
     sizes = tuple(SizeReading(90 + k, "d", draw(number), draw(u)) for k in range(draw(st.integers(0, 2))))

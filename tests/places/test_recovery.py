@@ -18,12 +18,12 @@ from makegood.network.solve import solve_layout
 from makegood.network.types import (
     Coordinate,
     Distance,
-    Edge,
     FixedLine,
     FixedThing,
     LineAngle,
     LineThing,
     Network,
+    ReadEdge,
     Roughly,
     Thing,
     ToLine,
@@ -32,7 +32,7 @@ from makegood.places.answers import side_words
 from scipy.optimize import least_squares
 
 U = 0.02
-EDGES = list(Edge)
+EDGES = list(ReadEdge)
 HANGS = 60  # seconds: told from a hang on any machine
 
 
@@ -64,7 +64,7 @@ def layout(
             ea, eb = rng.choice(EDGES), rng.choice(EDGES)
             value = math.dist(xy, at[other]) + ea.value * size[name] + eb.value * size[other]
             if value < 0.5:
-                ea = eb = Edge.CENTRE
+                ea = eb = ReadEdge.CENTRE
                 value = math.dist(xy, at[other])
             rows.append(Distance(len(rows), name, other, ea, eb, value + rng.gauss(0, noise), U))
         at[name] = xy
@@ -110,7 +110,7 @@ def test_order_never_matters(seed, count, rng):
 def test_a_consistent_extra_reading_moves_nothing(seed, count):
     net, at = layout(seed, count, 0)
     a, b = "t0", f"t{count - 1}"
-    extra = Distance(999, a, b, Edge.CENTRE, Edge.CENTRE, math.dist(at[a], at[b]), U)
+    extra = Distance(999, a, b, ReadEdge.CENTRE, ReadEdge.CENTRE, math.dist(at[a], at[b]), U)
     more = Network(net.things, (), net.fixed_things, rows=(*net.rows, extra), roughly=net.roughly)
     assert solve_network(more).things == solve_network(net).things
 
@@ -165,7 +165,7 @@ def mirrored_pairs(count: int) -> Network:
     posts = (FixedThing(Thing("p0"), (0.0, 0.0)), FixedThing(Thing("p1"), (30.0, 0.0)))
     things = tuple(Thing(f"t{k:02}") for k in range(count))
     rows = tuple(
-        Distance(2 * k + j, t.name, f"p{j}", Edge.CENTRE, Edge.CENTRE, 25.0 + k / 10 + 3 * j, U)
+        Distance(2 * k + j, t.name, f"p{j}", ReadEdge.CENTRE, ReadEdge.CENTRE, 25.0 + k / 10 + 3 * j, U)
         for k, t in enumerate(things)
         for j in (0, 1)
     )
@@ -188,7 +188,15 @@ def test_a_chain_of_hanging_choices_never_hangs():
         for back in (1, 2):
             d = math.dist(at[-1], at[-1 - back])
             rows.append(
-                Distance(2 * k + back, f"t{k + 2:02}", f"t{k + 2 - back:02}", Edge.CENTRE, Edge.CENTRE, d, U)
+                Distance(
+                    2 * k + back,
+                    f"t{k + 2:02}",
+                    f"t{k + 2 - back:02}",
+                    ReadEdge.CENTRE,
+                    ReadEdge.CENTRE,
+                    d,
+                    U,
+                )
             )
     things = tuple(Thing(f"t{k:02}") for k in range(2, 30))
     posts = tuple(FixedThing(Thing(f"t{k:02}"), at[k]) for k in (0, 1))
@@ -241,8 +249,8 @@ def test_a_thousand_holes():
         r
         for k, t in enumerate(things)
         for r in (
-            ToLine(2 * k, t.name, "back", Edge.NEAR, 5.0 + k % 30, U),
-            ToLine(2 * k + 1, t.name, "left", Edge.FAR, 7.0 + k // 30, U),
+            ToLine(2 * k, t.name, "back", ReadEdge.NEAR, 5.0 + k % 30, U),
+            ToLine(2 * k + 1, t.name, "left", ReadEdge.FAR, 7.0 + k // 30, U),
         )
     )
     began = time.perf_counter()
@@ -295,7 +303,7 @@ def tied_grid(side: int) -> tuple[Network, list[tuple[float, float]]]:
         ]
         for o in dict.fromkeys([*near, k - 2] if k < side else near):
             value = math.dist(at[k], at[o]) + 4 + rng.gauss(0, U)
-            rows.append(Distance(len(rows), f"h{k}", f"h{o}", Edge.FAR, Edge.FAR, value, U))
+            rows.append(Distance(len(rows), f"h{k}", f"h{o}", ReadEdge.FAR, ReadEdge.FAR, value, U))
     posts = tuple(FixedThing(Thing(f"h{k}", 2.0), at[k]) for k in (0, 1))
     return Network(tuple(Thing(f"h{k}", 2.0) for k in range(2, len(at))), (), posts, rows=tuple(rows)), at
 
@@ -322,8 +330,8 @@ def test_redundant_noisy_net_leaves_one_mirror_image():
             8 * i + j,
             f"h{i}",
             f"h{j}",
-            Edge.CENTRE,
-            Edge.CENTRE,
+            ReadEdge.CENTRE,
+            ReadEdge.CENTRE,
             math.dist(at[i], at[j]) + rng.gauss(0, U),
             U,
         )
@@ -345,3 +353,40 @@ def test_no_heavy_import():
     code = "import sys, makegood.places; print('scipy' in sys.modules)"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "False"
+
+
+def test_trilateration_of_the_surveyors():
+    """Ghilani & Wolf, Adjustment Computations, example 14.2: stations and lengths read; adjusted place
+    recomputed.
+    """
+    stations = ((865.4, 4527.15), (2432.55, 2047.25), (2865.22, 27.15))
+    lengths = (6049.0, 4736.83, 5446.49)
+    fixed = tuple(FixedThing(Thing(n), at) for n, at in zip("rst", stations, strict=True))
+    rows = tuple(
+        Distance(k, "u", n, ReadEdge.CENTRE, ReadEdge.CENTRE, v, 0.1)
+        for k, (n, v) in enumerate(zip("rst", lengths, strict=True))
+    )
+    s = solve_network(Network((Thing("u"),), fixed_things=fixed, rows=rows))
+    assert s.things["u"] == pytest.approx((6861.316787718086, 3727.818565717482), abs=1e-6)
+    assert tuple(s.residuals.values()) == pytest.approx((-0.037372650, 0.076792842, -0.047365573), abs=1e-6)
+    assert s.two_places == ()
+
+
+def test_broken_contract_is_told():
+    pivot, back = Thing("pivot", 3.05), FixedLine("back", math.pi / 2, 0.0, 1)
+    with pytest.raises(ValueError, match="no thing"):
+        solve_network(
+            Network(
+                (pivot,), rows=(ToLine(1, "nobody", "back", ReadEdge.CENTRE, 1.0, U),), fixed_lines=(back,)
+            )
+        )
+    with pytest.raises(ValueError, match="twice"):
+        solve_network(Network((pivot, pivot)))
+    with pytest.raises(ValueError, match="none"):
+        solve_network(
+            Network(
+                (pivot,),
+                rows=(ToLine(1, "pivot", "back", ReadEdge.CENTRE, math.nan, U),),
+                fixed_lines=(back,),
+            )
+        )

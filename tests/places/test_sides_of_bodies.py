@@ -13,10 +13,10 @@ from makegood.network.solve import solve_network
 from makegood.network.suspects import verdicts
 from makegood.network.types import (
     Coordinate,
-    Edge,
     FixedLine,
     FixedThing,
     Network,
+    ReadEdge,
     SizeReading,
     Thing,
     ToLine,
@@ -25,7 +25,7 @@ from makegood.places.answers import slip_words
 from msgspec.structs import replace
 from scipy.optimize import least_squares
 
-N, C, F = Edge.NEAR, Edge.CENTRE, Edge.FAR
+N, C, F = ReadEdge.NEAR, ReadEdge.CENTRE, ReadEdge.FAR
 U, EXACT, UP = 0.05, 1e-5, math.pi / 2
 OUT = {"left": math.pi, "right": 0.0, "top": UP, "bottom": -UP}
 

@@ -17,13 +17,13 @@ from makegood.network.hypotheses import (
 )
 from makegood.network.solve import solve_network
 from makegood.network.suspects import verdicts
-from makegood.network.types import Distance, Edge, Network, Side, SizeReading, Thing, ToLine
+from makegood.network.types import Distance, Network, ReadEdge, SideWord, SizeReading, Thing, ToLine
 from makegood.places.answers import slip_words
 from msgspec.structs import replace
 
 from .synthetic import U, part, shares
 
-C, N, F = Edge.CENTRE, Edge.NEAR, Edge.FAR
+C, N, F = ReadEdge.CENTRE, ReadEdge.NEAR, ReadEdge.FAR
 LONG = bool(os.environ.get("MAKEGOOD_LONG"))
 PARTS = 300 if LONG else 16
 
@@ -105,7 +105,7 @@ def triangle(*sides):
         Distance(k, a, b, C, C, v, U)
         for k, (a, b, v) in enumerate((("pin", "rod", 30.0), ("rod", "grip", 25.0), ("pin", "grip", 45.0)))
     )
-    words = tuple(Side(10 + k, *side) for k, side in enumerate(sides))
+    words = tuple(SideWord(10 + k, *side) for k, side in enumerate(sides))
     return solve_network(Network(tuple(Thing(n) for n in ("pin", "rod", "grip")), rows=rows, sides=words))
 
 

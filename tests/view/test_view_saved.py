@@ -20,7 +20,7 @@ EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.mend"))
 def _told(text: str) -> dict[str, object]:
     result = makegood.compile_text(text)
     assert result.part is not None
-    return part_document(result.made, result.claims, result.layout, result.part, 1)
+    return part_document(result.made, result.part, 1)
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
@@ -28,7 +28,7 @@ def test_the_arrays_are_the_mesh(path: Path):
     """What the page gets encloses the volume that the report gives, and its creases are edges of the mesh."""
     result = makegood.compile_file(path)
     assert result.part is not None
-    told = part_document(result.made, result.claims, result.layout, result.part, 1)
+    told = part_document(result.made, result.part, 1)
     points = np.frombuffer(base64.b64decode(str(told["points"])), "<f4").reshape(-1, 3).astype(float)
     triangles = np.frombuffer(base64.b64decode(str(told["triangles"])), "<u4").reshape(-1, 3)
     a, b, c = (points[triangles[:, k]] for k in range(3))
@@ -51,9 +51,7 @@ def test_every_face_of_the_examples_has_a_line():
     for path in EXAMPLES:
         result = makegood.compile_file(path)
         assert result.part is not None
-        for name, detail, line in part_document(result.made, result.claims, result.layout, result.part, 1)[
-            "faces"
-        ]:  # type: ignore[attr-defined]
+        for name, detail, line in part_document(result.made, result.part, 1)["faces"]:  # type: ignore[attr-defined]
             text = result.source.lines[line - 1].split("#")[0].split()
             assert text[1] == name or " ".join(text).startswith(detail), (path.name, name, detail, line)
             seen += 1

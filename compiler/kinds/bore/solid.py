@@ -24,7 +24,8 @@ def build(shop: Workshop, hole: Bore, reach: Reach) -> Solid:
 
 def _threaded(shop: Workshop, hole: Bore, thread: ThreadForm, ends: Ends, reach: Reach) -> Solid:
     low, high = max(ends[0], reach.low), min(ends[1], reach.high)
-    wound = Wound(thread, low, high, thread.left != shop.flip, shop.marks.of(hole.name, "thread"))
+    ground, ridges = shop.marks.of(hole.name), shop.marks.of(hole.name, "thread")
+    wound = Wound(thread, low, high, thread.left != shop.flip, ridges)
     with at_fault(None if hole.thread_said is None else hole.thread_said.span):
-        tool = threaded_tool(wound, ends, shop.marks.of(hole.name), shop.chord)
+        tool = threaded_tool(wound, ends, ground, shop.chord)
     return tool.translate((*hole.placed.at, 0.0))

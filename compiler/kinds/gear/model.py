@@ -6,7 +6,8 @@ import math
 from typing import ClassVar
 
 from ...diagnostics.types import Trouble
-from ...facts.gears import Found, gear_of, mate_of, rack_of_gear
+from ...facts.gear_readings import rack_of_gear
+from ...facts.gears import FoundGear, gear_of, mate_of
 from ...model.builder import Builder, optional_size, said_of, size_of
 from ...model.taking import Facts
 from ...model.types import Body, Centre, Said, Size
@@ -21,7 +22,7 @@ class Gear(Body, frozen=True, kw_only=True):
     no mate.  `over_tips`, `span_over` (teeth), `backlash`: it is told by its size over the tips, by a span,
     with a backlash."""
 
-    found: Found
+    found: FoundGear
     concluded_from: Said | None
     thick: Size
     rim: Size | None

@@ -75,11 +75,6 @@ class Peg(Body, frozen=True, kw_only=True):
         flats = {"tip": tip, "foot": foot, "both": "both"}
         return tuple((flats[where], size) for where, size in self.bevels)
 
-    @property
-    def threaded(self) -> bool:
-        """Whether it carries a thread."""
-        return self.thread is not None
-
     def is_edge(self, part: str) -> bool:
         """Whether a hexagon or square is so turned that an edge stands at this side."""
         if not isinstance(self.section, PolygonSection) or part not in OUTWARD:

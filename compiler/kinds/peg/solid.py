@@ -31,7 +31,9 @@ def edge(shop: Workshop, body: Peg) -> Region:
 
 
 def _threaded(shop: Workshop, body: Peg, thread: ThreadForm) -> Solid:
-    one = Wound(thread, body.low, body.high, thread.left != shop.flip, shop.marks.of(body.name, "thread"))
+    details = ("", "bevel", "back", "front", "thread")  # the order of labels is the order of drawn edges
+    *_, ridges = [shop.marks.of(body.name, detail) for detail in details]
+    one = Wound(thread, body.low, body.high, thread.left != shop.flip, ridges)
     line = None if body.thread_said is None else body.thread_said.span
     with at_fault(_bevel_line(body), "bevel-too-large"), at_fault(line, *NO_THREAD):
         return threaded_peg(body.name, one, (body.back_bevel, body.front_bevel), shop.marks, shop.chord)

@@ -12,6 +12,7 @@ import math
 from msgspec import Struct
 
 from ...diagnostics.types import Trouble
+from ...quantities.tables import metric_thread
 
 LEAST_RIDGE = 0.05
 LEAST_PITCH = 0.1
@@ -64,8 +65,6 @@ class ThreadForm(Struct, frozen=True):
 
 def metric_form(name: str, fine: bool, outside: bool) -> ThreadForm:
     """The basic profile of ISO 68-1; raises Trouble as `metric_thread` does."""
-    from ...quantities.tables import metric_thread
-
     one = metric_thread(name, fine)
     p = one.pitch
     crest, foot = (p / 8.0, 0.75 * p) if outside else (0.25 * p, 0.875 * p)

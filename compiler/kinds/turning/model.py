@@ -211,11 +211,6 @@ class Turning(Body, frozen=True, kw_only=True):
         return max((station.widest for station in self.outer), default=0.0)
 
     @property
-    def threaded(self) -> bool:
-        """Whether it carries a thread."""
-        return bool(self.threads)
-
-    @property
     def round_radius(self) -> float | None:
         """Radius at its widest, where it stands square to its plane."""
         return None if self.lies else self.placed.half[0]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Sequence
 
-from ...diagnostics.types import Trouble
+from ...diagnostics.types import Trouble, at_fault
 from ..thread.ridges import MEETS, Wound
 from .model import Winding
 from .stretches import Stretch
@@ -51,7 +51,8 @@ def check_thread(
             cuts = [part.radius(place) for part in grooves if part.start < middle < part.stop]
             bare.append(min([max(stations, default=0.0), *cuts]))
             hollow += [part.radius(place) for part in inner if part.start < middle < part.stop]
-    _check_ground(name, one, min(bare), max(hollow), chord)
+    with at_fault(one.said.span, "thread-misses"):
+        _check_ground(name, one, min(bare), max(hollow), chord)
 
 
 def _check_ground(name: str, one: Winding, bare: float, hollow: float, chord: float) -> None:

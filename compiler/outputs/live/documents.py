@@ -7,7 +7,7 @@ else the statement's head."""
 from __future__ import annotations
 
 import base64
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 import numpy.typing as npt
@@ -15,12 +15,10 @@ import numpy.typing as npt
 from ...diagnostics import in_order, to_json
 from ...diagnostics.cells import harmless
 from ...diagnostics.types import Diagnostic
-from ...facts import ZONES, Claims
 from ...mesh.types import Mesh, Part
-from ...model import Body, Model, Thing
+from ...model import Body, Card, Model, Thing
 from ...model.holes import Hole
 from ...model.zones import Zone
-from ...places.layout import Layout
 from ...source import Source
 from ..features import part_report
 from ..paper import Scene
@@ -36,9 +34,15 @@ FLAT = np.cos(SMOOTH / 100)  # two faces of one plane, as near as their corners 
 
 
 def state_document(
-    source: Source, claims: Claims, found: Sequence[Diagnostic], number: int, part: int | None
+    source: Source,
+    card: Card,
+    heads: Mapping[str, int],
+    found: Sequence[Diagnostic],
+    number: int,
+    part: int | None,
 ) -> Json:
-    """The recipe as saved: lines, which statement each belongs to, messages.  `part`: number of the edition
+    """The recipe as saved: lines, which statement each belongs to, messages.  `heads`: the line of
+    each statement; `part`: number of the edition
     whose part is the last good one, None where there was none yet."""
     told = in_order(found)
     wrong = sum(one.is_error for one in told)
@@ -51,13 +55,13 @@ def state_document(
         "part": part,
         "ok": not wrong and part == number,
         "file": harmless(source.name),
-        "title": harmless(claims.title),
-        "card": _card(claims),
+        "title": harmless(card.title),
+        "card": _card(card),
         "counts": counts,
         "lines": [harmless(line) for line in source.lines[:MOST_LINES]],
         "cut": max(0, len(source.lines) - MOST_LINES),
-        "owners": _owners(source, claims),
-        "heads": {name: entry.span.line for name, entry in claims.entries.items()},
+        "owners": _owners(source, heads),
+        "heads": dict(heads),
         "messages": [_message(one, source.name) for one in told[:MOST_MESSAGES]],
         "more": max(0, len(told) - MOST_MESSAGES),
     }
@@ -67,8 +71,8 @@ def _counted(count: int, word: str) -> str:
     return f"{count} {word}{'' if count == 1 else 's'}"
 
 
-def _card(claims: Claims) -> dict[str, str]:
-    return {name: harmless(said) for name, said in claims.card}
+def _card(card: Card) -> dict[str, str]:
+    return {name: harmless(said) for name, said in card.fields}
 
 
 def _message(one: Diagnostic, name: str) -> Json:
@@ -92,11 +96,10 @@ def _message(one: Diagnostic, name: str) -> Json:
     }
 
 
-def _owners(source: Source, claims: Claims) -> list[Json | None]:
+def _owners(source: Source, statements: Mapping[str, int]) -> list[Json | None]:
     """For every line the statement it belongs to, None for the card, comments and blanks."""
-    heads = {
-        entry.span.line: name for name, entry in claims.entries.items() if "." not in name
-    }  # `a.b` is said by `a`
+    # `a.b` is said by `a`
+    heads = {line: name for name, line in statements.items() if "." not in name}
     owners: list[Json | None] = [None] * min(len(source.lines), MOST_LINES)
     name = None
     for row in source.rows:
@@ -110,7 +113,7 @@ def _owners(source: Source, claims: Claims) -> list[Json | None]:
     return owners
 
 
-def part_document(model: Model, claims: Claims, layout: Layout, part: Part, number: int) -> Json:
+def part_document(model: Model, part: Part, number: int) -> Json:
     """The part: arrays of the mesh and its edges, faces and things by name, and the figures of the title
     block.
     """
@@ -118,11 +121,11 @@ def part_document(model: Model, claims: Claims, layout: Layout, part: Part, numb
     normals = face_normals(mesh.points, mesh.triangles.astype(np.int64))
     corners = corner_normals(mesh, mesh.triangles.astype(np.int64), normals)
     edges, creases = _edges(mesh)
-    zones = {entry.name for entry in claims.of_kind(*ZONES)}
+    zones = {zone.name for zone in model.of(Zone)}
     return {
         "number": number,
-        "title": harmless(claims.title),
-        "card": _card(claims),
+        "title": harmless(model.card.title),
+        "card": _card(model.card),
         "box": [rounded(one) for one in part.figures.box],
         "volume": rounded(part.figures.volume),
         "pieces": part.figures.pieces,
@@ -136,7 +139,7 @@ def part_document(model: Model, claims: Claims, layout: Layout, part: Part, numb
         "normals": _packed(np.rint(corners * 127.0), "<i1"),
         "edges": _packed(edges, "<u4"),
         "creases": creases,
-        "faces": [[name, detail, _line(claims, name, detail)] for name, detail in part.faces],
+        "faces": [[name, detail, _line(model, name, detail)] for name, detail in part.faces],
         "zones": [i for i, (name, _) in enumerate(part.faces) if name in zones],
         "things": list(_things(Scene(model, part))),
     }
@@ -164,13 +167,10 @@ def _edges(mesh: Mesh) -> tuple[npt.NDArray[np.int64], int]:
     return together.astype(np.int64), int(found.crease.sum())
 
 
-def _line(claims: Claims, name: str, detail: str) -> int:
-    """The line that made a face, 0 where no line is known."""
-    entry = claims.entries.get(name)
-    if entry is None:
-        return 0
-    fact = entry.one(detail) if detail else None
-    return (fact if fact is not None else entry).span.line
+def _line(model: Model, name: str, detail: str) -> int:
+    """The line that made a face: the fact that the face is named for; 0 where no line is known."""
+    thing = model.things.get(name)
+    return 0 if thing is None else thing.line_of(detail).line
 
 
 def _things(scene: Scene) -> Iterator[Json]:

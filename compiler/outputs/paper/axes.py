@@ -6,7 +6,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -16,11 +15,9 @@ from ...model.types import Centre
 from ...quantities.vectors import XY, Vector, along
 from .marks import Arc, Role
 from .notes import pitch_circles
+from .placed import Placed
 from .shapes import is_edge
 from .views import Scene
-
-if TYPE_CHECKING:
-    from .drawing import Placed
 
 OVER = 2.5  # mm that a centre line runs on beyond the edge
 Stroke = tuple[Role, XY, XY]

@@ -11,7 +11,7 @@ from ...model.types import Distance
 from .amounts import wanted
 from .relations import Gap, gaps
 from .slices import checks_of
-from .types import Check
+from .types import Check, Limits
 from .views import Scene
 
 
@@ -44,8 +44,8 @@ def _of_gap(gap: Gap, scene: Scene, across: Mapping[str, str]) -> Iterator[Check
             if share and reach and name in across
         )
         critical = any(_locates(scene, name) for name in (gap.name, gap.other))
-        band = (size.low, size.high, size.low, size.high)
-        yield Check(key, "gap", _how(read, gap), reading, *band, (), leans, critical)
+        limits = Limits(size.low, size.high, size.low, size.high)
+        yield Check(key, "gap", _how(read, gap), reading, limits, leans, critical)
 
 
 def _edges(read: Distance, gap: Gap) -> tuple[int, int]:

@@ -5,18 +5,15 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from typing import TYPE_CHECKING
 
 import numpy as np
 
 from ...model.types import Centre, Distance
 from ...quantities.vectors import XY, Vector
 from .dimensioning import Laying, on_line
+from .placed import Placed
 from .relations import straight_edge
 from .views import Scene, finished
-
-if TYPE_CHECKING:
-    from .drawing import Placed
 
 LETTERS = "ABC"
 """No more than three; the letters I, O, Q and X are not used for datums."""

@@ -123,9 +123,8 @@ class Laying:
             for height in (float(near.max()) + FIRST + STEP * lane, float(near.min()) - FIRST - STEP * lane):
                 # the side below or to the right is no better than the other, but two orders must not depend
                 # on rounding
-                yield from _drawn(
-                    a, b, along, up, height, text, 1.2 * lane + 0.02 * (height < 0) + 0.1 * abs(height)
-                )
+                cost = 1.2 * lane + 0.02 * (height < 0) + 0.1 * abs(height)
+                yield from _drawn((a, b), (along, up), height, text, cost)
 
     # -- notes -------------------------------------------------------------------------------------
 
@@ -213,10 +212,13 @@ def _along_one_another(bar: tuple[XY, XY], other: tuple[XY, XY], apart: float = 
     return low < long - 0.1 and high > 0.1
 
 
-def _drawn(a: XY, b: XY, along: Floats, up: Floats, height: float, text: str, cost: float) -> Iterator[Place]:
+def _drawn(
+    ends: tuple[XY, XY], ways: tuple[Floats, Floats], height: float, text: str, cost: float
+) -> Iterator[Place]:
     """One dimension with its line `height` mm over its first point: text above the line, or beside it where
     it is short.
     """
+    (a, b), (along, up) = ends, ways
     long = math.dist(a, b)
 
     def at(t: float, s: float) -> XY:

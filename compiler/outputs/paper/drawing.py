@@ -10,31 +10,29 @@ import math
 from collections.abc import Iterator, Sequence
 
 import numpy as np
-from msgspec import Struct
 
 from ...quantities.arrays import Floats
 from ...quantities.vectors import XY
 from .axes import centre_lines, chain_circles
+from .choosing import best_ends, best_seen
 from .datums import datums
 from .dimensioning import Laying
-from .dimensions import corners
+from .hatching import hatching
 from .lettering import text_width
 from .marks import Line, Mark, Role, Sheet, Text, arrow, line
 from .notes import notes
-from .placing import Box, Placer
+from .placed import BETWEEN, ROUND_VIEWS, Placed, arranged, bands
+from .placing import Placer
 from .projection import Shown, needed
 from .sizes import dimensions
 from .title import STRIP, frame_and_title
-from .types import Dimension, Note, Pair
+from .types import Dimension, Note
 from .views import Scene
 
 SCALES = (10.0, 5.0, 2.0, 1.0, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01)  # ISO 5455
 PAPER = ((297.0, 210.0), (420.0, 297.0))  # A4 and A3, lying (ISO 216)
 EDGE = 10.0
-ROUND_VIEWS = 20.0  # mm of room round the views
-BETWEEN = 27.0  # mm between two views
 FEW = 6  # sizes without a place for which a second try is worth while
-HATCH = 2.0  # mm between hatching lines
 
 
 def drawing_sheet(scene: Scene) -> Sheet:
@@ -90,48 +88,9 @@ def _scales(shown: Sequence[Shown], paper: XY) -> list[float]:
 def _fits(shown: Sequence[Shown], paper: XY, scale: float) -> Iterator[bool]:
     room = (paper[0] - 2 * EDGE, paper[1] - 2 * EDGE - STRIP)
     for axis in range(2):
-        sizes = _bands(shown, axis)
+        sizes = bands(shown, axis)
         need = scale * sum(sizes.values()) + BETWEEN * (len(sizes) - 1) + 2 * ROUND_VIEWS
         yield need <= room[axis]
-
-
-def _bands(shown: Sequence[Shown], axis: int) -> dict[int, float]:
-    """Width of each column (or height of each row) of views, mm of the part."""
-    sizes: dict[int, float] = {}
-    for one in shown:
-        sizes[one.cell[axis]] = max(sizes.get(one.cell[axis], 0.0), one.high[axis] - one.low[axis])
-    return dict(sorted(sizes.items()))
-
-
-class Placed(Struct, frozen=True):
-    """A view on the sheet: where its lower left corner is, its scale, its rectangle, and its lines there."""
-
-    shown: Shown
-    at: XY
-    scale: float
-    zone: Box
-    outline: Floats
-
-    def point(self, flat: XY) -> XY:
-        """A point of the view on the sheet."""
-        return (
-            self.at[0] + self.scale * (flat[0] - self.shown.low[0]),
-            self.at[1] + self.scale * (flat[1] - self.shown.low[1]),
-        )
-
-    def of(self, point: tuple[float, float, float]) -> XY:
-        """A point of the part on the sheet."""
-        return self.point(self.shown.view.at(point))
-
-
-def _strokes(one: Shown) -> Floats:
-    """The visible edges of a view as strokes (n, 4)."""
-    found = []
-    for wire in one.wires:
-        if not wire.hidden:
-            points = np.array([*wire.points, *(wire.points[:1] if wire.closed else ())])
-            found.append(np.concatenate([points[:-1], points[1:]], axis=1))
-    return np.concatenate(found) if found else np.array([[*one.low, *one.high]])
 
 
 class _Drawing:
@@ -147,37 +106,10 @@ class _Drawing:
         self.scene, self.paper, self.scale = scene, paper, scale
         self.bounds = (EDGE + 2.0, EDGE + STRIP + 2.0, paper[0] - EDGE - 2.0, paper[1] - EDGE - 2.0)
         self.placer = Placer(self.bounds)
-        self.placed = self._arranged(shown)
+        self.placed = arranged(shown, scale, self.bounds)
         self.marks: list[Mark] = []
         self.unplaced: list[str] = []
         self.chains: list[Floats] = []
-
-    def _arranged(self, shown: Sequence[Shown]) -> list[Placed]:
-        """Views set in rows and columns, the whole in the middle of the room."""
-        starts: list[dict[int, float]] = []
-        for axis in range(2):
-            sizes = _bands(shown, axis)
-            total = self.scale * sum(sizes.values()) + BETWEEN * (len(sizes) - 1)
-            low, high = self.bounds[axis], self.bounds[axis + 2]
-            spare = max(0.0, (high - low - total - 2 * ROUND_VIEWS) / (len(sizes) + 1))
-            spare = min(spare, 12.0)
-            total += spare * (len(sizes) - 1)
-            at = low + 0.5 * (high - low - total)
-            places: dict[int, float] = {}
-            for cell, size in sizes.items():
-                places[cell] = at
-                at += self.scale * size + BETWEEN + spare
-            starts.append(places)
-        found = []
-        for one in shown:
-            at_x, at_y = starts[0][one.cell[0]], starts[1][one.cell[1]]
-            wide, high = (self.scale * (one.high[axis] - one.low[axis]) for axis in range(2))
-            outline = np.array([at_x, at_y] * 2) + self.scale * (
-                _strokes(one) - np.array([*one.low, *one.low])
-            )
-            zone = (at_x - 1.0, at_y - 1.0, at_x + wide + 1.0, at_y + high + 1.0)
-            found.append(Placed(one, (at_x, at_y), self.scale, zone, outline))
-        return found
 
     def lay(self, said_spans: Sequence[Dimension], said_notes: Sequence[Note]) -> None:
         """Draw the views, then everything that is written at them."""
@@ -190,7 +122,7 @@ class _Drawing:
         for note in sorted(
             said_notes, key=lambda one: (one.text not in self.early, one.radius or 0.0, one.name, one.text)
         ):
-            note, view = self._best_seen(note)
+            note, view = best_seen(note, self.placed)
             rim = None if note.radius is None else self.scale * note.radius
             lines = np.concatenate([view.outline, *self.chains]) if note.chain else view.outline
             if not laying.note(view.of(note.at), rim, _broken(note.text), lines, view.zone):
@@ -202,12 +134,15 @@ class _Drawing:
         left out.
         """
         drawn: set[tuple[object, ...]] = set()
-        seen = [
-            (one[0].told not in self.early, round(math.dist(*one[2]), 3), one) for one in self._seen(said)
-        ]
-        for _, _, (span, view, ends) in sorted(
-            seen, key=lambda one: (one[0], one[1], one[2][0].name, one[2][0].text)
-        ):
+        seen: list[tuple[Dimension, Placed, tuple[XY, XY]]] = []
+        for one in said:
+            best = best_ends(self.scene, one, self.placed)
+            if best is None:
+                self.unplaced.append(one.told)
+            else:
+                seen.append((one, *best))
+        seen.sort(key=lambda one: self._turn(one[0], math.dist(*one[2])))
+        for span, view, ends in seen:
             key = (self.placed.index(view), span.text, *_direction(*ends))
             if key in drawn:
                 continue
@@ -215,50 +150,9 @@ class _Drawing:
             if not laying.dimension(*ends, span.text, view.outline, view.zone):
                 self.unplaced.append(span.told)
 
-    def _seen(self, some: Sequence[Dimension]) -> Iterator[tuple[Dimension, Placed, tuple[XY, XY]]]:
-        """Each distance in the view that shows it best; one that no view shows is listed."""
-        for span in some:
-            found: list[tuple[tuple[int, int, int, int], Placed, tuple[XY, XY]]] = []
-            for view in self.placed:
-                if _lies(view, span.blind):
-                    continue
-                for number, pair in enumerate(self._pairs(span, view)):
-                    way = np.subtract(pair[1], pair[0])
-                    if abs(float(way @ np.array(view.shown.view.out))) > 1e-6 * max(1.0, span.value):
-                        continue
-                    faced = 0 if span.face is None or _lies(view, span.face) else 1
-                    rank = (faced, int(_cut_away(view, pair)), 0 if view.shown.cut else 1, number)
-                    found.append((rank, view, (view.of(pair[0]), view.of(pair[1]))))
-            if found:
-                _, view, ends = min(found, key=lambda one: one[0])
-                yield span, view, ends
-            else:
-                self.unplaced.append(span.told)
-
-    def _pairs(self, span: Dimension, view: Placed) -> Sequence[Pair]:
-        """Where a distance may be drawn in a view; in a section at what is left of the body there."""
-        if view.shown.cut is None or not span.outermost or span.blind is None:
-            return span.pairs
-        return [span.at(one) for one in corners(self.scene, span.outermost, span.blind, view.shown.mesh)]
-
-    def _best_seen(self, note: Note) -> tuple[Note, Placed]:
-        """A note, or the same elsewhere where a view looks straighter at that, and its view."""
-        view, other = self._best_view(note), note.other
-        if other is not None and self._faced(other, self._best_view(other)) > self._faced(note, view):
-            return other, self._best_view(other)
-        return note, view
-
-    @staticmethod
-    def _faced(note: Note, view: Placed) -> float:
-        """How straight a view looks at what a note speaks of, 0 to 1."""
-        return abs(round(sum(a * b for a, b in zip(view.shown.view.out, note.face, strict=True)), 6))
-
-    def _best_view(self, note: Note) -> Placed:
-        def rank(view: Placed) -> tuple[float, int]:
-            facing = sum(a * b for a, b in zip(view.shown.view.out, note.face, strict=True))
-            return (-abs(round(facing, 6)) - 0.1 * (facing > 0.5), self.placed.index(view))
-
-        return min(self.placed, key=rank)
+    def _turn(self, told: Dimension, long: float) -> tuple[bool, float, str, str]:
+        """When a dimension has its turn: what found no place before first, then the short ones."""
+        return told.told not in self.early, round(long, 3), told.name, told.text
 
     def _view(self, one: Placed) -> None:
         hidden = [wire for wire in one.shown.wires if wire.hidden]
@@ -342,20 +236,6 @@ def _direction(a: XY, b: XY) -> tuple[float, ...]:
     return tuple(round(value, 2) + 0.0 for value in (ux, uy, ux * a[0] + uy * a[1], ux * b[0] + uy * b[1]))
 
 
-def _cut_away(view: Placed, pair: Pair) -> bool:
-    """True where an end of a distance lies in what a section has taken away."""
-    cut = view.shown.cut
-    if cut is None:
-        return False
-    return any(end[1] < cut.at - 1e-6 if cut.level else end[0] > cut.at + 1e-6 for end in pair)
-
-
-def _lies(view: Placed, way: tuple[float, float, float] | None) -> bool:
-    return (
-        way is not None and abs(sum(a * b for a, b in zip(view.shown.view.out, way, strict=True))) > 1 - 1e-9
-    )
-
-
 def _broken(text: str, room: float = 44.0) -> list[str]:
     """A long note in lines, broken behind commas."""
     lines: list[str] = []
@@ -366,29 +246,3 @@ def _broken(text: str, room: float = 44.0) -> list[str]:
         else:
             lines[-1:] = [lines[-1] + ",", piece] if lines else [piece]
     return lines
-
-
-def hatching(rings: Sequence[Floats]) -> Iterator[tuple[XY, XY]]:
-    """Narrow lines at 45 degrees inside rings (even-odd), in mm of the sheet."""
-    if not rings:
-        return
-    turn = math.sqrt(0.5)
-    across = [
-        np.column_stack([turn * (ring[:, 0] + ring[:, 1]), turn * (ring[:, 1] - ring[:, 0])])
-        for ring in rings
-    ]
-    low, high = min(float(one[:, 1].min()) for one in across), max(float(one[:, 1].max()) for one in across)
-    for number in range(math.ceil(low / HATCH), math.floor(high / HATCH) + 1):
-        level = number * HATCH + 1e-7
-        met: list[float] = []
-        for one in across:
-            start, end = one, np.roll(one, -1, axis=0)
-            crosses = (start[:, 1] > level) != (end[:, 1] > level)
-            a, b = start[crosses], end[crosses]
-            met += (a[:, 0] + (level - a[:, 1]) / (b[:, 1] - a[:, 1]) * (b[:, 0] - a[:, 0])).tolist()
-        met.sort()
-        for first, last in zip(met[0::2], met[1::2], strict=False):
-            yield (
-                (turn * (first - level), turn * (first + level)),
-                (turn * (last - level), turn * (last + level)),
-            )

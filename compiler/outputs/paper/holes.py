@@ -15,7 +15,7 @@ from .amounts import Amount, amount, fitted_flat, shown, wanted
 from .lettering import DIAMETER
 from .measuring import NARROW, PROUD, by_fit, changed, drilled, instead, made, plain
 from .pointers import often
-from .types import Check
+from .types import Check, Limits
 from .views import Scene
 
 Flats = tuple[tuple[str, Size], ...]
@@ -71,15 +71,15 @@ def pocket_check(scene: Scene, thing: Thing, section: Section, size: Amount, rea
     """The size across of a hole with flats, which no drill measures."""
     over = "across the round" if isinstance(section, FlattedSection) else "across the flats"
     size, how = _measured(size), f"inner jaws, {over}{_each(scene, thing)}"
-    band = (size.low, size.high, size.low - NARROW, size.high)
-    return _across(scene, thing, Check(f"{thing.name} across", "pocket", how, size.value, *band), read)
+    limits = Limits(size.low, size.high, size.low - NARROW, size.high)
+    return _across(scene, thing, Check(f"{thing.name} across", "pocket", how, size.value, limits), read)
 
 
 def peg_check(scene: Scene, thing: Thing, size: Amount, read: Size) -> Check:
     """The size across of a peg."""
     size, how = _measured(size), f"outer jaws, twice, a quarter turn apart{_each(scene, thing)}"
-    band = (size.low, size.high, size.low, size.high + PROUD)
-    return _across(scene, thing, Check(f"{thing.name} across", "peg", how, size.value, *band), read)
+    limits = Limits(size.low, size.high, size.low, size.high + PROUD)
+    return _across(scene, thing, Check(f"{thing.name} across", "peg", how, size.value, limits), read)
 
 
 def _across(scene: Scene, thing: Thing, check: Check, read: Size) -> Check:

@@ -81,15 +81,15 @@ def band(low: float, high: float) -> str:
 
 
 def _row(number: int, check: Check, said: Verdict | None) -> list[list[str]]:
-    same = (check.printed_low, check.printed_high) == (check.low, check.high)
+    same = (check.limits.printed_low, check.limits.printed_high) == (check.limits.low, check.limits.high)
     cells = [
         f"{number}",
         ("\u2022 " if check.critical else "") + check.key,
         check.how,
-        "" if same else band(check.printed_low, check.printed_high),
+        "" if same else band(check.limits.printed_low, check.limits.printed_high),
         shown(check.value),
-        band(check.low, check.high),
-        ", ".join(f"{one:g}" for one in check.drills),
+        band(check.limits.low, check.limits.high),
+        ", ".join(f"{one:g}" for one in check.limits.drills),
         *(("", "") if said is None else (f"{said.found:.2f}", said.word)),
     ]
     room = [wide - 2.0 for _, wide in COLUMNS]
@@ -155,11 +155,11 @@ def inspection_json(scene: Scene, found: Mapping[str, float]) -> str:
                 "kind": one.kind,
                 "how": one.how,
                 "expected": rounded(one.value),
-                "low": rounded(one.low),
-                "high": rounded(one.high),
-                "printed_low": rounded(one.printed_low),
-                "printed_high": rounded(one.printed_high),
-                "drills": list(one.drills),
+                "low": rounded(one.limits.low),
+                "high": rounded(one.limits.high),
+                "printed_low": rounded(one.limits.printed_low),
+                "printed_high": rounded(one.limits.printed_high),
+                "drills": list(one.limits.drills),
                 "critical": one.critical,
                 "found": rounded(told.found) if told else None,
                 "verdict": told.word if told else None,

@@ -11,7 +11,7 @@ import math
 from ...model import Size
 from ...model.types import Fit, Said
 from .amounts import Amount, amount, shown, wanted
-from .types import Check, Cure, Deciding
+from .types import Check, Cure, Deciding, Limits
 
 NARROW = 0.5  # mm that a hole may be printed too narrow
 PROUD = 0.3  # mm that a peg may be printed too wide
@@ -48,7 +48,8 @@ def plain(
     under, over = max(general.under, size.under), max(general.over, size.over)
     low, high = size.value - under, size.value + over
     narrow = NARROW if kind == "pocket" else 0.0
-    return Check(key, kind, how, size.value, low, high, low - narrow, high, line=line, mates=mates)
+    limits = Limits(low, high, low - narrow, high)
+    return Check(key, kind, how, size.value, limits, line=line, mates=mates)
 
 
 def outside(name: str, word: str, size: Size | None) -> list[Check]:
@@ -65,7 +66,8 @@ def drilled(key: str, size: Amount, each: str) -> Check:
     goes = shown(math.ceil(size.low / DRILL_STEP - 1e-6) * DRILL_STEP)
     stops = shown(math.floor(size.high * 10 + 1e-6) / 10 + 0.1)
     how = f"drill shanks: {goes} goes, {stops} does not{each}"
-    return Check(key, "hole", how, size.value, size.low, size.high, size.low - NARROW, size.high, steps)
+    limits = Limits(size.low, size.high, size.low - NARROW, size.high, steps)
+    return Check(key, "hole", how, size.value, limits)
 
 
 def drill_for(size: Amount) -> float:

@@ -94,25 +94,31 @@ class Deciding(Struct, frozen=True):
     cure: Cure
 
 
-class Check(Struct, frozen=True):
-    """One thing to measure: its key for the found values, how to take it, what is expected (mm), and what can
-    be done.
+class Limits(Struct, frozen=True):
+    """Between which sizes (mm) something will do and how it may come printed; the `drills` that are run
+    through one after the other."""
 
-    `kind`: hole (a drill fits), pocket (it does not), peg, size, depth or gap.  `low`..`high` is what will
-    do; as printed `printed_low`..`printed_high`.  `drills` are run through one after the other.  `leans`
-    holds the keys of the holes whose size goes into a reading between edges, each with its share of their
-    diameter; `line` is the line of the recipe that decides the size.  `mates`: something goes in, on or over
-    it, so it is measured before the distances; `across`: the thing whose size across it is."""
-
-    key: str
-    kind: str
-    how: str
-    value: float
     low: float
     high: float
     printed_low: float
     printed_high: float
     drills: tuple[float, ...] = ()
+
+
+class Check(Struct, frozen=True):
+    """One thing to measure: its key for the found values, how to take it, what is expected (mm), and what can
+    be done.
+
+    `kind`: hole (a drill fits), pocket (it does not), peg, size, depth or gap.  `leans` holds the keys of the
+    holes whose size goes into a reading between edges, each with its share of their diameter; `line` is the
+    line of the recipe that decides the size.  `mates`: something goes in, on or over it, so it is measured
+    before the distances; `across`: the thing whose size across it is."""
+
+    key: str
+    kind: str
+    how: str
+    value: float
+    limits: Limits
     leans: tuple[tuple[str, float], ...] = ()
     critical: bool = False
     line: Deciding | None = None

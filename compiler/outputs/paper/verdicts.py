@@ -15,7 +15,7 @@ def verdict(check: Check, found: float, others: Mapping[str, float], sizes: Mapp
     for key, share in check.leans:
         if key in others and key in sizes:
             value -= share * (others[key] - sizes[key].value)
-    if check.low - 1e-9 <= value <= check.high + 1e-9:
+    if check.limits.low - 1e-9 <= value <= check.limits.high + 1e-9:
         freed = f" (as if the holes were right: {shown(value)})" if abs(value - found) > 0.005 else ""
         return Verdict(check.key, found, "pass", "within what will do" + freed)
     advice = _rework(check, value)
@@ -26,9 +26,9 @@ def verdict(check: Check, found: float, others: Mapping[str, float], sizes: Mapp
 
 def _rework(check: Check, found: float) -> str:
     """How the part can be put right as it is; '' where it can't."""
-    off, small = abs(found - check.value), found < check.low
+    off, small = abs(found - check.value), found < check.limits.low
     if check.kind == "hole" and small:
-        return f"run a {shown(check.drills[-1])} drill through, the part in a vice"
+        return f"run a {shown(check.limits.drills[-1])} drill through, the part in a vice"
     if check.kind == "pocket" and small:
         return f"file {shown(off / 2)} off either side"
     if check.kind == "peg" and not small:
@@ -41,7 +41,7 @@ def _rework(check: Check, found: float) -> str:
 
 
 def _reprint(check: Check, found: float) -> str:
-    off, small = found - check.value, found < check.low
+    off, small = found - check.value, found < check.limits.low
     size = shown(abs(off))
     if check.kind == "gap":
         share = 100.0 * check.value / found if found > 0 else 100.0
