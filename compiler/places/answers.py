@@ -54,7 +54,7 @@ from ..network.types import (
     Spoken,
     TwoPlaces,
 )
-from .measured_to import on_side
+from .flat_advice import in_the_middle, on_side
 from .rows import Rows
 
 if TYPE_CHECKING:
@@ -165,14 +165,15 @@ def _open(one: LeftOpen, rows: Rows, placing: Placing) -> Diagnostic:
         said = f"{entry.name} can still move freely"
     else:
         said = f"{entry.name} can still move: it {motion_words(_told(one.motion, rows))}"
-    would_do = _settling(one, placing, rows)
+    middle = in_the_middle(placing, rows.claims) if free else ()
+    would_do = _settling(one, placing, rows, bool(middle))
     advice: tuple[str, ...] = (
         ("a reading that would settle it:  " + "   or   ".join(would_do),) if would_do else ()
     )
     about = one.motion.other if one.motion.how is Moves.ABOUT else ""
     if about and not is_line(entry) and rows.net.spoken(about) is Spoken.ANYHOW:
         advice += (f"or, at its right:  level with {about}   and   right of {about}",)
-    advice = (*on_side(placing), *advice)
+    advice = (*on_side(placing), *advice, *middle)
     return Diagnostic("left-open", Severity.ERROR, said, entry.span, advice=advice)
 
 
@@ -182,16 +183,20 @@ def _told(motion: Motion, rows: Rows) -> Motion:
     return Motion(Moves.STRAIGHT) if made_up else motion
 
 
-def _settling(one: LeftOpen, placing: Placing, rows: Rows) -> list[str]:
-    """What would settle it: across the side that it slides along first, then what the solver scored best."""
+def _settling(one: LeftOpen, placing: Placing, rows: Rows, in_middle: bool) -> list[str]:
+    """What would settle it: across the side that it slides along first, then what the solver scored best; no
+    bare place where it is told how to lie in the middle of its flat.
+    """
     boxes = rows.net.boxes
+    others = boxes - {placing.name}  # its own sides are no help
     body, _, side = one.motion.other.rpartition(".")
     offers = [offer for offer in one.would_do if _can_be_typed(offer, rows, boxes)]
+    offers = [offer for offer in offers if not (in_middle and offer.asks is Asks.PLACE)]
     if one.motion.how is Moves.ALONG and body and side in _SQUARE_SIDE:
         offers.insert(0, _near_side(body, _SQUARE_SIDE[side]))
-    elif not offers and len(boxes) == 1 and placing.name not in boxes:
+    elif not offers and len(others) == 1:
         sides = {Moves.UPRIGHT: ("bottom",), Moves.ACROSS: ("left",)}.get(one.motion.how, ("left", "bottom"))
-        offers = [_near_side(box, side) for box in boxes for side in sides]
+        offers = [_near_side(box, side) for box in others for side in sides]
     words = [_typed(offer, one.motion, placing, rows) for offer in offers]
     return list(dict.fromkeys(words))[:MOST_OFFERED]
 

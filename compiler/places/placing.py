@@ -27,6 +27,8 @@ from .ring_rows import add_ring_readings, ring_angles
 from .rows import Rows
 
 MET = 1e-6
+CLASH = 1e-3
+"""mm (or radians): places and directions that are said, not read, are held to this."""
 
 
 def place_all(claims: Claims) -> tuple[Layout, tuple[Diagnostic, ...]]:
@@ -278,13 +280,17 @@ class _Placer:
             self.found.extend(told)
             # which side things lie on can't be judged before it is known which reading is wrong
             return replace(solved, misfits=()) if told else solved
+        sides = tuple(one for one in solved.misfits if {side.key for side in rows.net.sides} & set(one.keys))
+        exact = {one.key for one in adjusted.readings if one.exact}
+        off = {one.key for one in adjusted.readings if one.exact and abs(one.residual) > CLASH}
+        if not sides and any(set(one.keys) <= exact and set(one.keys) & off for one in solved.misfits):
+            return solved  # words that contradict each other: no give-or-take of a reading makes them meet
         things = {
             name: adjusted.things[name].at if name in adjusted.things else at
             for name, at in solved.things.items()
         }
         lines = {name: PlacedLine(one.angle, one.offset) for name, one in adjusted.lines.items()}
         residuals = {one.key: one.residual for one in adjusted.readings}
-        sides = tuple(one for one in solved.misfits if {side.key for side in rows.net.sides} & set(one.keys))
         return replace(
             solved, things=things, lines={**solved.lines, **lines}, residuals=residuals, misfits=sides
         )
