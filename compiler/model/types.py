@@ -17,11 +17,11 @@ from ..places.planes import SHEET
 from ..quantities import Quantity
 from ..quantities.vectors import XY, Vector
 from .stated import (
-    Distance,
     FlatOf,
     Mention,
     Number,
-    Offset,
+    PlacedAt,
+    ReadDistance,
     Rest,
     Said,
     Size,
@@ -57,8 +57,8 @@ class Thing(Struct, frozen=True, kw_only=True):
     spot: Spot | None = None
     copies: tuple[Move, ...] = ()
     around: str = ""
-    distances: tuple[Distance, ...] = ()
-    offset: Offset | None = None
+    distances: tuple[ReadDistance, ...] = ()
+    offset: PlacedAt | None = None
     stands_on: tuple[Mention, ...] = ()
     rests: tuple[Rest, ...] = ()
     fit: Fit | None = None
@@ -337,16 +337,16 @@ __all__ = [
     "Centre",
     "Corners",
     "Depth",
-    "Distance",
     "Fit",
     "FlatOf",
     "Mention",
     "Model",
     "Mouth",
     "Number",
-    "Offset",
     "Pattern",
+    "PlacedAt",
     "Prism",
+    "ReadDistance",
     "Rest",
     "Said",
     "Size",

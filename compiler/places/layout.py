@@ -86,7 +86,7 @@ class Move(Struct, frozen=True):
         return dot(cross(self.rows[0], self.rows[1]), self.rows[2]) < 0
 
 
-class PageReadings(Struct, frozen=True, eq=False):
+class PlaneReadings(Struct, frozen=True, eq=False):
     """The readings of one plane as they were solved: its network, the statement and claim behind each row's
     key, and the placing fact where it is one.
     """
@@ -114,7 +114,7 @@ class Layout(Struct):
     heights: dict[str, tuple[float, float]] = field(default_factory=dict)
     copies: dict[str, tuple[Move, ...]] = field(default_factory=dict)
     residuals: dict[tuple[str, str], float] = field(default_factory=dict)
-    readings: list[PageReadings] = field(default_factory=list)
+    readings: list[PlaneReadings] = field(default_factory=list)
     stands: dict[str, tuple[str, float, int]] = field(default_factory=dict)
     facts: PlacingFacts = field(default_factory=lambda: PlacingFacts({}))
     used: set[tuple[str, str]] = field(default_factory=set)

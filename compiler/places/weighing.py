@@ -20,13 +20,13 @@ from ..network.suspects import verdicts
 from ..network.types import Distance, Heading, LineAngle, ReadEdge
 from ..quantities import Quantity
 from .judging import MOST_JUDGED, typed_numbers
-from .layout import Layout, PageReadings
+from .layout import Layout, PlaneReadings
 from .reading_weights import (
     ReadingShare,
     Spacing,
     Weighed,
-    WeighedPage,
     WeighedPlace,
+    WeighedPlane,
     WeighedReading,
     WeighedSize,
 )
@@ -63,15 +63,15 @@ class _Page:
     """One plane at work."""
 
     def __init__(
-        self, claims: Claims, facts: PlacingFacts, page: PageReadings, fitted: dict[str, float]
+        self, claims: Claims, facts: PlacingFacts, page: PlaneReadings, fitted: dict[str, float]
     ) -> None:
         self.claims, self.page, self.net, self.fitted = claims, page, page.network, fitted
         self.keys, self.facts = page.keys, facts
         self.detailed = len(page.network.things) <= DETAILED
 
-    def weighed(self) -> WeighedPage:
+    def weighed(self) -> WeighedPlane:
         if len(self.net.things) + len(self.net.lines) > MOST_JUDGED:
-            return WeighedPage(self.page.page, skipped=True)
+            return WeighedPlane(self.page.page, skipped=True)
         work = self.work = adjust(self.net)
         bad = [one for one in work.tests if not one.fits]
         if not bad:
@@ -79,7 +79,7 @@ class _Page:
         suspects = self._suspects() if bad else frozenset()
         readings = tuple(self._readings(suspects))
         spacings = tuple(self._spacings())
-        return WeighedPage(
+        return WeighedPlane(
             self.page.page,
             readings,
             tuple(self._places()),

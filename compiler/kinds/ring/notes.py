@@ -15,12 +15,12 @@ from ...outputs.paper.types import PitchCircle
 from ...outputs.paper.views import Scene, finished
 from ...quantities import Quantity
 from ...quantities.vectors import along, dot
-from .model import Ring
+from .model import RingPattern
 
 SMALLEST = 0.05  # mm: rings no wider are none
 
 
-def circles(scene: Scene, ring: Ring) -> Iterator[PitchCircle]:
+def circles(scene: Scene, ring: RingPattern) -> Iterator[PitchCircle]:
     """The pitch circle of every thing that the ring copies, where that has a centre off its middle."""
     about = centre_of(scene, ring.about)
     for thing, places in copied(scene, ring):
@@ -38,7 +38,7 @@ def circles(scene: Scene, ring: Ring) -> Iterator[PitchCircle]:
         yield PitchCircle(ring.name, at, out, radius, places[0], sweep, _text(ring, radius))
 
 
-def _text(ring: Ring, radius: float) -> str:
+def _text(ring: RingPattern, radius: float) -> str:
     said = []
     if ring.circle is not None:
         told = amount(Quantity(2.0 * radius, ring.circle.u, ring.circle.standing, ring.circle.unit))

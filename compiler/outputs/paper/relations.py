@@ -17,7 +17,7 @@ from ...model import Model, Thing
 from ...model.holes import Hole
 from ...model.sections import SlotSection
 from ...model.things import Neighbour, Plane
-from ...model.types import Distance, Mention, Pattern
+from ...model.types import Mention, Pattern, ReadDistance
 from ...quantities import Standing
 from ...quantities.vectors import Vector, along, cross, dot
 from .amounts import EVEN_SPREAD, Amount, shown, wanted
@@ -34,7 +34,7 @@ class Gap(Struct, frozen=True):
 
     name: str
     other: str
-    readings: tuple[Distance, ...]
+    readings: tuple[ReadDistance, ...]
     mine: Vector
     theirs: Vector
     amount: Amount
@@ -50,7 +50,7 @@ def gaps(scene: Scene) -> list[Gap]:
     for thing in scene.model.things.values():
         if thing.spot is None or isinstance(thing, Neighbour):
             continue
-        groups: dict[tuple[str, str], list[Distance]] = {}
+        groups: dict[tuple[str, str], list[ReadDistance]] = {}
         for read in thing.distances:
             groups.setdefault((read.other, read.edges if thing.straight_sided else ""), []).append(read)
         for (_, edge), some in sorted(groups.items()):
@@ -60,7 +60,7 @@ def gaps(scene: Scene) -> list[Gap]:
     return found
 
 
-def _gap(scene: Scene, thing: Thing, some: tuple[Distance, ...], from_edge: bool) -> Gap | None:
+def _gap(scene: Scene, thing: Thing, some: tuple[ReadDistance, ...], from_edge: bool) -> Gap | None:
     """The distance behind some readings to one other thing; `from_edge`: to which side of it they were
     read.
     """
@@ -91,7 +91,7 @@ def _gap(scene: Scene, thing: Thing, some: tuple[Distance, ...], from_edge: bool
     return Gap(thing.name, other.other, some, *ends, amount, out, *reaches, straight is not None)
 
 
-def _amount(scene: Scene, name: str, some: tuple[Distance, ...], value: float) -> Amount:
+def _amount(scene: Scene, name: str, some: tuple[ReadDistance, ...], value: float) -> Amount:
     known = scene.spacings().get(frozenset((name, some[0].other)))
     give = (min(read.reading.u for read in some) if known is None else known) * EVEN_SPREAD
     standing = max(read.reading.standing for read in some)

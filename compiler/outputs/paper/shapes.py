@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...model import Size, Thing
-from ...model.things import Arc, Rectangle, Round, Web
+from ...model.things import OutlineArc, Rectangle, Round, Web
 from .amounts import amount
 from .lettering import DIAMETER
 from .pointers import at_centre, at_corners, often, on_faces
@@ -18,7 +18,7 @@ def notes(scene: Scene, thing: Thing) -> Iterator[Note]:
     before = f"{often(scene, thing)}{thing.name} "
     if isinstance(thing, Round) and is_edge(scene, thing):
         yield at_centre(scene, thing, before + amount(thing.size).text(DIAMETER), min(thing.placed.half))
-    elif isinstance(thing, Arc):
+    elif isinstance(thing, OutlineArc):
         if thing.radius is not None:
             yield from on_faces(scene, thing, before + amount(thing.radius).text("R"))
         elif thing.rise is not None:
