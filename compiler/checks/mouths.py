@@ -79,7 +79,7 @@ def _flat_of(group: Group, opening: Opening) -> str:
 def _turned(group: Group) -> Iterator[Diagnostic]:
     """Mouths in the end of a turning: past its largest round."""
     spot, radius = group.body.spot, group.body.round_radius
-    if radius is None or spot is None or spot.page != group.plane:
+    if radius is None or spot is None or spot.plane != group.plane:
         return
     for opening in group.openings:
         if opening.mouth is not None:

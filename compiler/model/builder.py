@@ -111,7 +111,7 @@ class Builder:
             "span": entry.span,
             "said": tuple(said_of(claim) for claim in entry.claims),
             "numbers": tuple(_numbers(entry)),
-            "plane": spot.page if spot is not None else "",
+            "plane": spot.plane if spot is not None else "",
             "spot": spot,
             "copies": self.layout.copies.get(entry.name, ()),
             "around": str(around.ref("thing")) if around is not None else "",
@@ -193,12 +193,12 @@ class Builder:
             moves = self.layout.copies.get(ref.name, ())
             if int(ref.part) > len(moves) + 1:
                 raise Trouble("unknown-part", f"there is no `{ref}`: the copies are .1 to .{len(moves) + 1}")
-            point = moves[int(ref.part) - 2].point(self.layout.frames[spot.page].point(spot.at))
+            point = moves[int(ref.part) - 2].point(self.layout.frames[spot.plane].point(spot.at))
             return self.layout.frames[plane].onto(point)[0]
-        if spot.page != plane:
+        if spot.plane != plane:
             raise Trouble(
                 "other-plane",
-                f"`{ref}` lies on {spot.page}, but this is drawn on {plane}",
+                f"`{ref}` lies on {spot.plane}, but this is drawn on {plane}",
                 (ref.name,),
                 advice=(f"give `{ref}` the line: on {plane}",),
             )

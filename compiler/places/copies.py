@@ -86,7 +86,7 @@ def _half_along(of: str, pages: Planes, way: Vector) -> float | None:
     if lies is not None and (edge := pages.edge_line(lies.line)) is not None:
         low, high = pages.heights(of)
         return 0.5 * (high - low) if abs(dot(edge[1], way)) > 1.0 - 1e-9 else size
-    frame = pages.layout.frames[spot.page]
+    frame = pages.layout.frames[spot.plane]
     angle = math.atan2(dot(way, frame.up), dot(way, frame.right)) - spot.turn
     if is_box(entry):
         long, wide = half(entry, made=False)
@@ -151,7 +151,7 @@ def _ring(pattern: Placing, pages: Planes) -> tuple[Move, ...]:
             f"ring `{pattern.name}` goes about `{about.thing}`, which has no placed centre",
         )
     pages.layout.use(pattern.entry, about, count, over)
-    frame, number = pages.layout.frames[spot.page], count.number
+    frame, number = pages.layout.frames[spot.plane], count.number
     centre = frame.point(spot.at)
     step = 2 * math.pi / number if over is None else math.radians(over.angle) / max(1, number - 1)
     return tuple(_turn(centre, frame.out, i * step) for i in range(1, number))

@@ -56,9 +56,9 @@ def _between(pages: Planes, fact: Leans | Taper, frame: Frame, heights: tuple[fl
     for ref in (fact.here, fact.there):
         spot = spots.get(ref.name)
         side = pages.side(ref, made=False) if ref.part in SIDES else None
-        if spot is None or (ref.part in SIDES and side is None) or spot.page not in frames:
+        if spot is None or (ref.part in SIDES and side is None) or spot.plane not in frames:
             return None
-        point = side.point if side is not None else frames[spot.page].point(spot.at)
+        point = side.point if side is not None else frames[spot.plane].point(spot.at)
         places.append(frame.onto(point)[0])
         if side is not None:
             ways.append((dot(side.normal, frame.right), dot(side.normal, frame.up)))
@@ -75,9 +75,9 @@ def side_frame(pages: Planes, name: str, side: str) -> Frame | None:
     the reader, up or right stays.
     """
     spot = pages.layout.spots.get(name)
-    if spot is None or spot.page not in pages.layout.frames:
+    if spot is None or spot.plane not in pages.layout.frames:
         return None
-    frame = pages.layout.frames[spot.page]
+    frame = pages.layout.frames[spot.plane]
     low, high = pages.heights(name)
     x, y = spot.at
     w, h = spot.half
@@ -117,7 +117,7 @@ def _square_frame(pages: Planes, entry: Entry, fact: SquareAt) -> Frame | None:
     if edge is None or spot is None:
         return None
     _, direction, out = edge
-    origin = pages.layout.frames[spot.page].point(spot.at)
+    origin = pages.layout.frames[spot.plane].point(spot.at)
     return _turned(pages, entry, Frame(origin, clean(cross(out, direction)), out, direction))
 
 

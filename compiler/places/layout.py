@@ -51,7 +51,7 @@ class Spot(Struct, frozen=True):
     """A thing placed: its plane, (x, y) there, the height it stands at, which way it points (+1 out of the
     plane, -1 into it), its turn, and its half-sizes on the plane as made (a round: both the radius)."""
 
-    page: str
+    plane: str
     at: XY
     base: float = 0.0
     out: int = 1
@@ -91,7 +91,7 @@ class PlaneReadings(Struct, frozen=True, eq=False):
     key, and the placing fact where it is one.
     """
 
-    page: str
+    plane: str
     network: Network
     keys: dict[int, tuple[Entry, Claim]]
     facts: dict[int, PlacingFact]

@@ -251,7 +251,7 @@ class NetworkBuilder:
             return None
         frame = self.layout.frames[self.plane]
         at, _ = frame.onto(self._middle_of(ref.name))
-        parallel = abs(dot(frame.out, self.layout.frames[spot.page].out)) > 0.999999
+        parallel = abs(dot(frame.out, self.layout.frames[spot.plane].out)) > 0.999999
         if not parallel:
             self.pages.height_is_seen(ref.name)
         thing = self.thing(self.claims.entries[ref.name]) if parallel else Centred(ref.name)
@@ -263,7 +263,7 @@ class NetworkBuilder:
         between its front and its back, of anything else on the plane it was read on.
         """
         spot, placing = self.layout.spots[name], self.pages.facts.of[name]
-        frame, height = self.layout.frames[spot.page], spot.base
+        frame, height = self.layout.frames[spot.plane], spot.base
         aside = abs(dot(frame.out, self.layout.frames[self.plane].out)) < 1e-6
         if aside and placing.entry.kind in BODIES and placing.one(LiesAlong) is None:
             height = 0.5 * sum(self.pages.heights(name))

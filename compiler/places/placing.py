@@ -224,7 +224,7 @@ class _Placer:
         if plane == SHEET and first:
             self.found.extend(datum_lines(rows, entries))
         for name, spot in self.layout.spots.items():
-            if spot.page == plane:
+            if spot.plane == plane:
                 rows.net.fixed[name] = FixedThing(rows.thing(self.claims.entries[name]), spot.at)
         if plane == SHEET and first:
             datum_body(rows, entries)

@@ -167,7 +167,7 @@ class Planes:
         that was read.
         """
         spot = self.layout.spots.get(ref.name)
-        frame = self.layout.frames.get(spot.page) if spot is not None else None
+        frame = self.layout.frames.get(spot.plane) if spot is not None else None
         if spot is None or frame is None:
             return None
         angle = OUTWARD[ref.part]
@@ -236,7 +236,7 @@ class Planes:
         spot = self.layout.spots.get(ref.name)
         if side is None or spot is None:
             return None
-        frame = self.layout.frames[spot.page]
+        frame = self.layout.frames[spot.plane]
         return side.point, clean(cross(frame.out, side.normal)), frame.out
 
     def ahead(self, ref: Ref, frame: Frame) -> tuple[Vector, Vector, Vector] | None:

@@ -41,7 +41,7 @@ DETAILED = 200
 def weigh(claims: Claims, layout: Layout) -> Weighed:
     """All readings of a recipe weighed, plane by plane as they were placed, and all sizes by name."""
     fitted: dict[str, float] = {}
-    pages = tuple(_Page(claims, layout.facts, one, fitted).weighed() for one in layout.readings)
+    pages = tuple(_Plane(claims, layout.facts, one, fitted).weighed() for one in layout.readings)
     pages = tuple(page for page in pages if page.readings or page.skipped)
     return Weighed(pages, tuple(_size(one, fitted) for one in listed_sizes(claims)))
 
@@ -59,7 +59,7 @@ def _size(one: ListedSize, fitted: dict[str, float]) -> WeighedSize:
     )
 
 
-class _Page:
+class _Plane:
     """One plane at work."""
 
     def __init__(
@@ -71,7 +71,7 @@ class _Page:
 
     def weighed(self) -> WeighedPlane:
         if len(self.net.things) + len(self.net.lines) > MOST_JUDGED:
-            return WeighedPlane(self.page.page, skipped=True)
+            return WeighedPlane(self.page.plane, skipped=True)
         work = self.work = adjust(self.net)
         bad = [one for one in work.tests if not one.fits]
         if not bad:
@@ -80,7 +80,7 @@ class _Page:
         readings = tuple(self._readings(suspects))
         spacings = tuple(self._spacings())
         return WeighedPlane(
-            self.page.page,
+            self.page.plane,
             readings,
             tuple(self._places()),
             spacings,

@@ -26,7 +26,7 @@ def circles(scene: Scene, ring: RingPattern) -> Iterator[PitchCircle]:
     for thing, places in copied(scene, ring):
         if about is None or thing.centre < Centre.CROSS:
             continue
-        spot, frame = thing.placed, scene.model.frames[thing.placed.page]
+        spot, frame = thing.placed, scene.model.frames[thing.placed.plane]
         centre = frame.point(spot.at, spot.base)
         middle = along(about, (frame.out, dot(frame.out, along(centre, (about, -1.0)))))
         radius = math.dist(middle, centre)

@@ -55,7 +55,7 @@ def _feet(
     thing = scene.model.things.get(base.name)
     if thing is None or thing.spot is None or thing.centre < Centre.RIM:
         return
-    out = scene.way(scene.model.frames[thing.spot.page].out)
+    out = scene.way(scene.model.frames[thing.spot.plane].out)
     for view in views:
         if abs(sum(a * b for a, b in zip(out, view.shown.view.out, strict=True))) > 1 - 1e-9:
             centre, radius = view.of(scene.places(thing)[0]), view.scale * thing.spot.half[1]

@@ -219,7 +219,7 @@ def _with_depth(scene: Scene) -> list[Thing]:
 
 
 def _faces_plan(scene: Scene, thing: Thing) -> bool:
-    return thing.spot is not None and abs(scene.model.frames[thing.spot.page].out[2]) >= 1 - 1e-9
+    return thing.spot is not None and abs(scene.model.frames[thing.spot.plane].out[2]) >= 1 - 1e-9
 
 
 def _slanting(scene: Scene, edges: Edges, count: int) -> list[Shown]:

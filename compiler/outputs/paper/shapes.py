@@ -39,7 +39,7 @@ def sides(
     scene: Scene, thing: Thing, told: tuple[Size, ...], heights: tuple[float, ...]
 ) -> Iterator[Dimension]:
     """How long and how wide a box is on its plane, drawn at one of these heights over it."""
-    spot, frame = thing.placed, scene.model.frames[thing.placed.page]
+    spot, frame = thing.placed, scene.model.frames[thing.placed.plane]
     (x, y), (w, h) = spot.at, spot.half
     ends = [((x - w, y - h), (x + w, y - h)), ((x - w, y - h), (x - w, y + h))]
     for size, (a, b) in zip(map(amount, told), ends, strict=False):

@@ -71,7 +71,7 @@ def slope_sizes(scene: Scene, thing: Thing) -> Iterator[Dimension]:
     frame = scene.model.frames[told.under]
     for size, at in zip((told.first, told.second), told.at, strict=True):
         owner = scene.model.things.get(at.thing)
-        if owner is None or owner.spot is None or owner.spot.page != told.under or at.part not in SIDES:
+        if owner is None or owner.spot is None or owner.spot.plane != told.under or at.part not in SIDES:
             continue
         ends, said = (told.base, told.base + told.out * size.value), amount(size)
         pairs = tuple(
