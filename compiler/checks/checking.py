@@ -17,6 +17,7 @@ from ..mesh.workshop import Workshop
 from ..model import Body, Card, Model, Thing
 from ..outlines.marks import Marks
 from .about import about_numbers
+from .angle_senses import angle_senses
 from .cautions import cautions
 from .floors import thin_floors
 from .hollows import closed_hollows
@@ -51,7 +52,8 @@ def check_part(
     found = [*unknown_plastic(card), *cautions(card, part)]
     if part is None or model is None:
         return tuple(found)
-    found += [*unused_names(model), *about_numbers(model), *copied_wear(model), *other_screws(model)]
+    found += [*angle_senses(model), *unused_names(model), *about_numbers(model)]
+    found += [*copied_wear(model), *other_screws(model)]
     found += [*hidden_sides(model), *closed_hollows(model, part), *too_fine_for_stl(part)]
     found += strained(model, part)
     scene = Scene(model, Workshop(model, Marks(), FINE, meshes or {}))

@@ -14,8 +14,8 @@ from ..facts import Claim, Entry
 from ..facts.extents import across
 from ..facts.made_sizes import made_flat, play
 from ..facts.needs import FIT_WORDS, ROUND_FITS, THREAD_WORDS
-from ..kinds.thread.form import ThreadForm, metric_form
-from ..kinds.thread.model import form_of
+from ..kinds.thread.form import ThreadForm, ThreadName
+from ..kinds.thread.model import form_of, name_of_thread
 from .builder import Builder, said_of, size_of
 from .card import mention
 from .hole_depths import ask_depth, depth_of, mouth_of, owners_of
@@ -27,7 +27,7 @@ from .sections import (
     ToothedSection,
 )
 from .taking import Facts
-from .types import Depth, Fit, Mention, Mouth, Said, Size, Thing, ThreadName
+from .types import Depth, Fit, Mention, Mouth, Said, Size, Thing
 
 FACING = {
     "right": 0.0,
@@ -174,17 +174,6 @@ def thread_name(entry: Entry) -> ThreadName | None:
     return None if claim is None else name_of_thread(claim)
 
 
-def name_of_thread(claim: Claim) -> ThreadName | None:
-    """How a thread that is named after a screw is called (`M8`, `m8x0.75`); None for one that was read."""
-    named = claim.get("mate")
-    if not isinstance(named, str):
-        return None
-    screw, _, pitch = named.upper().partition("X")
-    if claim.get("series") is not None:
-        pitch = f"{metric_form(named, True, True).pitch:g}"
-    return ThreadName(screw, pitch, claim.number("clear") if claim.get("clear") is not None else None)
-
-
 def round_size(section: Section, size: Size | None) -> float | None:
     """The size across as made, mm, of a section that is round; None for another."""
     is_round = isinstance(section, RoundSection | FlattedSection | ToothedSection)
@@ -278,7 +267,6 @@ __all__ = [
     "flat_sizes",
     "hole_fields",
     "mouth_of",
-    "name_of_thread",
     "round_size",
     "section_of",
     "thread_line",

@@ -6,8 +6,12 @@ from __future__ import annotations
 
 from typing import ClassVar
 
+from msgspec import Struct
+
 from ..facts import BODIES, Ref
 from ..facts.extents import across, half, is_box
+from ..facts.placing import LineAngled
+from ..facts.types import SIDES
 from ..places.layout import Frame
 from ..quantities.vectors import XY
 from .builder import Builder, optional_size, said_of, size_of, told_at
@@ -28,11 +32,21 @@ class Point(Thing, frozen=True, kw_only=True):
     idle: ClassVar[str] = "use it in an outline or a place: from {name} ...   or take it out"
 
 
+class TurnedFrom(Struct, frozen=True):
+    """The angle (degrees, anticlockwise) by which a line was said to be turned from another one."""
+
+    angle: float
+    other: str
+    said: Said
+
+
 class Line(Thing, frozen=True, kw_only=True):
-    """A line on a plane: the angle of its normal (radians) and its distance from the plane's origin (mm)."""
+    """A line on a plane: the angle of its normal (radians) and its distance from the plane's origin (mm);
+    `turned_from`: angles told to other lines (none to sides of bodies, which run one way)."""
 
     angle: float
     offset_by: float
+    turned_from: tuple[TurnedFrom, ...] = ()
 
     carries_places: ClassVar[bool] = True
     idle: ClassVar[str] = "use it in an outline or a place: from {name} ...   or take it out"
@@ -140,7 +154,14 @@ def make_line(builder: Builder, facts: Facts) -> Line | None:
     if placed is None:
         return None
     plane, line = placed
-    return Line(**{**builder.thing(facts), "plane": plane}, angle=line.angle, offset_by=line.offset)
+    angles = builder.layout.facts.of[facts.name].all(LineAngled)
+    turned = tuple(
+        TurnedFrom(fact.angle, str(fact.other), said_of(fact.claim))
+        for fact in angles
+        if fact.other is not None and fact.other.part not in SIDES
+    )
+    fields = {**builder.thing(facts), "plane": plane}
+    return Line(**fields, angle=line.angle, offset_by=line.offset, turned_from=turned)
 
 
 def make_plane(builder: Builder, facts: Facts) -> Plane:
@@ -253,4 +274,16 @@ MAKERS = {
 }
 """What makes the things that have no folder of their own."""
 
-__all__ = ["MAKERS", "Arc", "Line", "Neighbour", "Plane", "Point", "Rectangle", "Round", "Said", "Web"]
+__all__ = [
+    "MAKERS",
+    "Arc",
+    "Line",
+    "Neighbour",
+    "Plane",
+    "Point",
+    "Rectangle",
+    "Round",
+    "Said",
+    "TurnedFrom",
+    "Web",
+]

@@ -16,13 +16,17 @@ from ..facts import Claim, Entry
 from ..facts.extents import is_round, radius
 from ..facts.kind_questions import is_line
 from ..facts.placing import (
+    Against,
     AngleAt,
     AngleFrom,
     Beside,
+    FlushWith,
+    From,
     Further,
     Laid,
     LevelLine,
     LineAngled,
+    On,
     ParallelTo,
     PlaceFact,
     PlacingFact,
@@ -50,7 +54,7 @@ from ..network.types import (
     Spoken,
     TwoPlaces,
 )
-from .measured_to import on_side
+from .flat_advice import in_the_middle, on_side
 from .rows import Rows
 
 if TYPE_CHECKING:
@@ -127,7 +131,7 @@ def slip_words(slip: Slip) -> str:
 
 
 def explain(solved: Solved, rows: Rows, entries: list[Entry]) -> list[Diagnostic]:
-    """Diagnostics for a solved page, in the order of the things' names."""
+    """Diagnostics for a solved plane, in the order of the things' names."""
     by_name = {entry.name: entry for entry in entries}
     found: list[Diagnostic] = []
     for one in solved.left_open:
@@ -161,14 +165,15 @@ def _open(one: LeftOpen, rows: Rows, placing: Placing) -> Diagnostic:
         said = f"{entry.name} can still move freely"
     else:
         said = f"{entry.name} can still move: it {motion_words(_told(one.motion, rows))}"
-    would_do = _settling(one, placing, rows)
+    middle = in_the_middle(placing, rows.claims) if free else ()
+    would_do = _settling(one, placing, rows, bool(middle))
     advice: tuple[str, ...] = (
         ("a reading that would settle it:  " + "   or   ".join(would_do),) if would_do else ()
     )
     about = one.motion.other if one.motion.how is Moves.ABOUT else ""
     if about and not is_line(entry) and rows.net.spoken(about) is Spoken.ANYHOW:
         advice += (f"or, at its right:  level with {about}   and   right of {about}",)
-    advice = (*on_side(placing), *advice)
+    advice = (*on_side(placing), *advice, *middle)
     return Diagnostic("left-open", Severity.ERROR, said, entry.span, advice=advice)
 
 
@@ -178,16 +183,20 @@ def _told(motion: Motion, rows: Rows) -> Motion:
     return Motion(Moves.STRAIGHT) if made_up else motion
 
 
-def _settling(one: LeftOpen, placing: Placing, rows: Rows) -> list[str]:
-    """What would settle it: across the side that it slides along first, then what the solver scored best."""
+def _settling(one: LeftOpen, placing: Placing, rows: Rows, in_middle: bool) -> list[str]:
+    """What would settle it: across the side that it slides along first, then what the solver scored best; no
+    bare place where it is told how to lie in the middle of its flat.
+    """
     boxes = rows.net.boxes
+    others = boxes - {placing.name}  # its own sides are no help
     body, _, side = one.motion.other.rpartition(".")
     offers = [offer for offer in one.would_do if _can_be_typed(offer, rows, boxes)]
+    offers = [offer for offer in offers if not (in_middle and offer.asks is Asks.PLACE)]
     if one.motion.how is Moves.ALONG and body and side in _SQUARE_SIDE:
         offers.insert(0, _near_side(body, _SQUARE_SIDE[side]))
-    elif not offers and len(boxes) == 1 and placing.name not in boxes:
+    elif not offers and len(others) == 1:
         sides = {Moves.UPRIGHT: ("bottom",), Moves.ACROSS: ("left",)}.get(one.motion.how, ("left", "bottom"))
-        offers = [_near_side(box, side) for box in boxes for side in sides]
+        offers = [_near_side(box, side) for box in others for side in sides]
     words = [_typed(offer, one.motion, placing, rows) for offer in offers]
     return list(dict.fromkeys(words))[:MOST_OFFERED]
 
@@ -242,7 +251,9 @@ def _two(two: TwoPlaces, entry: Entry, rows: Rows) -> Diagnostic:
         f"both readings are met at {places}" if len(two.places) == 2 else f"the readings are met at {places}"
     )
     if two.key in rows.keys:
-        span, label = rows.keys[two.key][1].span, f"the readings are met on either side of `{two.line}`"
+        fact = rows.facts.get(two.key)
+        other = fact.thing if isinstance(fact, On | From | Against | FlushWith) else two.other
+        span, label = rows.keys[two.key][1].span, f"the readings are met on either side of `{other}`"
     others = (Label(entry.span, ""),) if span != entry.span else ()
     words = "   or   ".join(side_words(one) for one in two.tells)
     advice = (f"say which:  {words}",) if words else ("say which: roughly X, Y",)

@@ -5,12 +5,13 @@ from __future__ import annotations
 import math
 
 from ..diagnostics.types import Trouble
-from ..facts.extents import radius
-from ..facts.kind_questions import is_grid, is_mirror, is_point, is_ring
+from ..facts.extents import half, is_box, radius
+from ..facts.kind_questions import is_grid, is_mirror, is_point, is_ring, is_slot
 from ..facts.needs import ZONES
 from ..facts.placing import (
     About,
     Count,
+    LiesAlong,
     On,
     OverAngle,
     OverRow,
@@ -61,7 +62,7 @@ def _grid(pattern: Placing, pages: Pages, plane: str) -> tuple[Move, ...]:
 def _row(pattern: Placing, of: str, pages: Pages, plane: str) -> tuple[Move, ...]:
     direction, count = _direction(pattern, pages, plane), pattern.one(Count)
     assert count is not None
-    step = _pitch(pattern, pages, of, count.number)
+    step = _pitch(pattern, pages, of, count.number, direction)
     pages.layout.use(pattern.entry, count)
     return tuple(_shift(along(_NONE, (direction, i * step))) for i in range(1, count.number))
 
@@ -73,25 +74,46 @@ def _home(of: str, pages: Pages) -> str:
     return of if on is None else on.thing.name
 
 
-def _pitch(pattern: Placing, pages: Pages, of: str, number: int) -> float:
-    """The pitch of a row as given, or from the size read over all of its rounds: (over - size) / (number -
-    1).
+def _half_along(of: str, pages: Pages, way: Vector) -> float | None:
+    """How far a thing reaches from its middle along a row, in mm as read; None where it was never read."""
+    placing, spot = pages.facts.of[of], pages.layout.spots.get(of)
+    entry, size = placing.entry, radius(placing.entry, made=False)
+    if is_point(entry):
+        return 0.0
+    if spot is None:
+        return size
+    lies = placing.one(LiesAlong)
+    if lies is not None and (edge := pages.edge_line(lies.line)) is not None:
+        low, high = pages.heights(of)
+        return 0.5 * (high - low) if abs(dot(edge[1], way)) > 1.0 - 1e-9 else size
+    frame = pages.layout.frames[spot.page]
+    angle = math.atan2(dot(way, frame.up), dot(way, frame.right)) - spot.turn
+    if is_box(entry):
+        long, wide = half(entry, made=False)
+        return abs(math.cos(angle)) * long + abs(math.sin(angle)) * wide
+    if is_slot(entry) and size is not None:
+        return size + abs(math.cos(angle)) * max(0.0, half(entry, made=False)[0] - size)
+    return size
+
+
+def _pitch(pattern: Placing, pages: Pages, of: str, number: int, way: Vector) -> float:
+    """The pitch of a row as given, or from the size read over all of it: (over - size) / (number - 1), where
+    `size` is how far each of its things reaches from end to end along the row.
     """
     pitch, over = pattern.one(Pitch), pattern.one(OverRow)
     pages.layout.use(pattern.entry, pitch or over)
     if pitch is not None:
         return pitch.pitch
     assert over is not None
-    thing = pages.claims.entries[of]
-    size = radius(thing, made=False)
-    if number < 2 or (size is None and not is_point(thing)):
+    size = _half_along(of, pages, way)
+    if number < 2 or size is None:
         raise Trouble(
             "never-read",
-            f"row `{pattern.name}` is read over all of its copies, so `{thing.name}` must be a round "
+            f"row `{pattern.name}` is read over all of its copies, so `{of}` must be "
             "of a size that was read, and there must be two or more",
             (pattern.name,),
         )
-    return (over.reading.value - 2.0 * (size or 0.0)) / (number - 1)
+    return (over.reading.value - 2.0 * size) / (number - 1)
 
 
 def _shift(by: Vector) -> Move:

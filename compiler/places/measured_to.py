@@ -10,11 +10,10 @@ from msgspec import Struct, field
 from msgspec.structs import replace
 
 from ..diagnostics.types import Diagnostic, Label, Severity
-from ..facts import Claim, Claims, Entry, Ref
+from ..facts import BODIES, Claim, Claims, Entry, Ref
 from ..facts.extents import half, is_box, radius, size_claim
-from ..facts.kind_questions import is_drilled, is_line, is_point, is_slot, same_as
-from ..facts.placing import At, On, PlacingFact
-from ..facts.placing_reader import Placing
+from ..facts.kind_questions import is_drilled, is_line, is_slot, same_as
+from ..facts.placing import At, LiesAlong, PlacingFact
 from ..facts.types import SIDES
 from ..network.types import (
     Coordinate,
@@ -33,25 +32,13 @@ from ..network.types import (
 )
 from ..quantities import Quantity
 from ..quantities.tables.instruments import INSTRUMENTS
-from ..quantities.vectors import XY, dot
+from ..quantities.vectors import XY, Vector, dot
+from .flat_advice import on_side
 from .layout import Layout
 from .planes import OUTWARD, Pages
 
 EXACT = 1e-5
 RIGHT_ANGLE = 0.5 * math.pi
-
-
-def on_side(placing: Placing) -> tuple[str, ...]:
-    """Advice on a point that is `on` a side of a body, where its edge on this plane may be meant."""
-    refs = [fact.thing for fact in placing.all(On)] if is_point(placing.entry) else []
-    return tuple(
-        (
-            f"`on {ref}` makes that side the page of `{placing.name}`; "
-            f"to lie on its edge as seen here:  from {ref} 0"
-        )
-        for ref in refs
-        if ref.part in SIDES
-    )
 
 
 class Collected(Struct):
@@ -263,13 +250,24 @@ class NetworkBuilder:
             )
             return None
         frame = self.layout.frames[self.plane]
-        at, _ = frame.onto(self.layout.frames[spot.page].point(spot.at, spot.base))
+        at, _ = frame.onto(self._middle_of(ref.name))
         parallel = abs(dot(frame.out, self.layout.frames[spot.page].out)) > 0.999999
         if not parallel:
             self.pages.height_is_seen(ref.name)
         thing = self.thing(self.claims.entries[ref.name]) if parallel else Thing(ref.name)
         self.net.fixed[ref.name] = FixedThing(thing, at)
         return ref.name
+
+    def _middle_of(self, name: str) -> Vector:
+        """Where a placed thing has its middle in space: of a body that this plane sees from aside halfway
+        between its front and its back, of anything else on the plane it was read on.
+        """
+        spot, placing = self.layout.spots[name], self.pages.facts.of[name]
+        frame, height = self.layout.frames[spot.page], spot.base
+        aside = abs(dot(frame.out, self.layout.frames[self.plane].out)) < 1e-6
+        if aside and placing.entry.kind in BODIES and placing.one(LiesAlong) is None:
+            height = 0.5 * sum(self.pages.heights(name))
+        return frame.point(spot.at, height)
 
     def _no_point(self, ref: Ref) -> None:
         """A line was named where a place is asked for."""
@@ -294,7 +292,7 @@ class NetworkBuilder:
         if not 1 <= number <= len(moves) + 1:
             self.refuse("unknown-part", f"there is no `{ref}`: the copies are .1 to .{len(moves) + 1}")
             return None
-        point = self.layout.frames[spot.page].point(spot.at, spot.base)
+        point = self._middle_of(ref.name)
         if number > 1:
             point = moves[number - 2].point(point)
         at, _ = self.layout.frames[self.plane].onto(point)

@@ -18,12 +18,15 @@ from makegood.tree import parse_rows
 
 ROOT = Path(__file__).parents[2]
 CASES = Path(__file__).parent / "open_places.txt"
-OFFERED = re.compile(r"^(?:a reading that would settle it|say which|or, at its right): +(.*)$")
+OFFERED = re.compile(
+    r"^(?:a reading that would settle it|say which|or, at its right|in the middle of `[^`]+`): +(.*)$"
+)
+OR = re.compile(r"   or(?:, so far from there:)? +")
 # what a line that was understood may still come to: it contradicts another, or more is open
 PLACING = re.compile(r" +(?:from|at|level|plumb|midway|around|right|left|above|below)\b")
 FINE = {"readings-disagree", "side-word-wrong", "two-places", "left-open"}
 NUMBERS = {"...": "12.3", "X, Y": "3.1, 4.2"}
-WHOLE = 80  # examples with a line left out that are tried, spread over all there are
+WHOLE = 120  # examples with a line left out that are tried, spread over all there are
 
 SHORT = dict(re.findall(r"^=== (.*)\n((?:(?!===).*\n)*)", CASES.read_text(encoding="utf-8"), re.MULTILINE))
 
@@ -44,7 +47,7 @@ def offers(said: tuple[Diagnostic, ...]) -> Iterator[tuple[int, list[str]]]:
             assert at is not None
             for advice in one.advice:
                 found = OFFERED.match(advice)
-                for offer in re.split(r"   or   ", found[1]) if found else ():
+                for offer in OR.split(found[1]) if found else ():
                     yield at.line, re.split(r"   and   ", offer)
 
 
@@ -78,6 +81,13 @@ def test_what_is_offered_in_a_short_recipe_can_be_typed(name: str):
     assert some
 
 
+def test_the_short_recipes_are_offered_everything_there_is_to_offer():
+    first = {
+        one.split()[0] for text in SHORT.values() for _, lines in offers(answered(text)) for one in lines
+    }
+    assert first >= {"from", "at", "upright", "on", "parallel", "square", "level", "right", "above", "below"}
+
+
 def without_a_line() -> Iterator[tuple[str, str]]:
     """Examples with one indented line left out, and the name of each."""
     files = [
@@ -104,4 +114,4 @@ def test_what_is_offered_in_an_example_with_a_line_left_out_can_be_typed():
         recipes += bool(some)
         words += found
     assert recipes >= 40
-    assert {"from", "right", "left", "above", "below", "level", "on"} <= set(words)
+    assert {"from", "right", "left", "level"} <= set(words)

@@ -75,8 +75,8 @@ BODY = 'recipe "t"\n\nblock body\n    long 40.0\n    wide 20.0\n    thick 5.0\n\
             LINE
             + "plane high\n    square to mid at p\n    faces left\n\n"
             + "bore a\n    on high\n    drill 3.0\n    at 0, 0\n    through body\n",
-            {"square to mid at p"},
-            {"faces left"},
+            {"square to mid at p", "faces left"},
+            set(),
         ),
         (
             LINE

@@ -102,6 +102,8 @@ def strip(rnd: Random) -> Recipe:
         at = (at[0] + 25.0 * math.cos(heading), at[1] + 25.0 * math.sin(heading))
         heading += math.radians(rnd.choice((90, 60, 40, -30)))
     side = rnd.choice(("", "outside on path", "inside on path", "middle on path"))
+    if len(known) == 2 and side != "middle on path":
+        side = ""  # a straight path has neither an outside nor an inside
     made.add(
         "strip",
         rnd,
