@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..diagnostics.types import Diagnostic, Label, Severity
-from ..facts.types import FLATS
+from ..kinds.types import FLATS
 from ..model.holes import Hole
 from ..model.types import Depth, Mouth, Thing
 from ..model.zones import Zone
