@@ -67,6 +67,8 @@ class Thing(Struct, frozen=True, kw_only=True):
     """Whether it makes something of the part as it was read, wear included."""
     must_fit: ClassVar[bool] = False
     """Whether it meets something, so that it must not hang on a number that is only about."""
+    lettered: ClassVar[bool] = False
+    """Whether it is a text or an arrow on a flat."""
     carries_places: ClassVar[bool] = False
     """Whether the place of other things may hang on it."""
     idle: ClassVar[str] = ""
