@@ -27,10 +27,12 @@ def thin_floors(scene: Scene, group: Group) -> Iterator[Diagnostic]:
     for one in group.openings:
         told: Depth | Mouth | None = one.hole.depth if one.mouth is None else one.mouth
         blind = told is not None and not (isinstance(told, Mouth) and told.conical) and one.copy == 1
-        if told is None or not blind or math.isinf(one.low) == math.isinf(one.high):
+        if told is None or not blind:
             continue
-        bottom, back = (one.low, low) if math.isinf(one.high) else (one.high, high)
-        floor = abs(bottom - back) if (bottom > back) == math.isinf(one.high) else 0.0
+        # one that begins at a plane inside the body has two ends, and goes against the way the plane faces
+        down = told.out > 0 if math.isfinite(one.low) and math.isfinite(one.high) else math.isinf(one.high)
+        bottom, back = (one.low, low) if down else (one.high, high)
+        floor = abs(bottom - back) if (bottom > back) == down else 0.0
         if floor > FLOOR - EXACT or _goes_on(scene, group, one, back + (back - 0.5 * (low + high)) * _BEYOND):
             continue
         says = f"leaves a floor of only {floor:.2f} mm" if floor > EXACT else "comes out on the other side"

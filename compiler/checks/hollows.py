@@ -71,8 +71,8 @@ def _told(model: Model, part: Part, triangles: Longs, count: int, at: Span | Non
     around = " and ".join(f"`{one.name}`" for one in walls[:3])
     meant = f"if it is meant, say so below the recipe's name:  hollows {count}"
     if holes:
-        said = f"{holes[0].noun} `{holes[0].name}` is closed all round"
-        said += f" by {around}: a hollow of {volume:.4g} mm3 that nothing comes into"
+        said = f"{holes[0].noun} `{holes[0].name}` is closed all round{f' by {around}' if around else ''}"
+        said += f": a hollow of {volume:.4g} mm3 that nothing comes into"
         advice = (_open(holes[0]), meant)
         return Diagnostic("closed-hollow", Severity.ERROR, said, at or holes[0].span, advice=advice)
     closes = "closes" if len(walls) == 1 else "close"

@@ -15,6 +15,7 @@ from msgspec import Struct, field
 from ..diagnostics.types import Span
 from ..kinds import own_file
 from ..kinds.block.model import Block
+from ..mesh.hole_tools import begins_inside, heights_over
 from ..mesh.workshop import Workshop
 from ..model import Body, Model
 from ..model.holes import Hole
@@ -137,7 +138,11 @@ class Scene:
             return -math.inf, math.inf
         height, out = self._start(hole, told, owner)
         bottom = height - out * (told.size.value if isinstance(told, Depth) else told.depth)
-        return (bottom, math.inf) if out > 0 else (-math.inf, bottom)
+        far = math.inf * out
+        if told.from_plane and hole.depth is not None:
+            low, high = heights_over(self.shop.solid(owner), self.model.frame(hole))
+            far = height if begins_inside(told, low, high) else far
+        return (bottom, far) if out > 0 else (far, bottom)
 
     def _start(self, hole: Hole, told: Depth | Mouth, owner: str) -> tuple[float, int]:
         """The height of the flat that an opening starts from, and +1 where that faces out of the plane; of a

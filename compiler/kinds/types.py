@@ -15,8 +15,6 @@ class Body(Struct, frozen=True):
     rounded  readings to its edge are taken to a round
     boxed    it has four straight sides on the page
     thick    the fact that says how far it reaches out of its page, where that is one fact
-    shown    words of the facts that a drawing writes at its middle (a kind without any is written with its
-             thickness)
 
     Its lines, what it needs and excludes, and the classes of things it belongs to stand in `lines.shapes`."""
 
@@ -24,7 +22,6 @@ class Body(Struct, frozen=True):
     rounded: bool = False
     boxed: bool = False
     thick: str = ""
-    shown: tuple[str, ...] = ()
 
 
 __all__ = ["FLATS", "SIDES", "Body"]

@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from ..model.holes import Hole
 from ..model.sections import Section
-from ..model.types import Mouth
+from ..model.types import Depth, Mouth
 from ..outlines import Region, canonical, facet, turned_over
 from ..outlines.measure import ring_area
 from ..outlines.sections import section_path
@@ -22,6 +22,9 @@ from .workshop import Workshop
 
 BEYOND = 1.0
 """So far (mm) a cutter stands out past what it cuts."""
+
+SKIN = 1e-3
+"""A plane that lies no deeper (mm) than this under the flat of a body is taken for that flat."""
 
 Ends = tuple[float, float]
 
@@ -51,6 +54,12 @@ def reach_of(body: str, solid: Solid, frame: Frame) -> Reach:
     return Reach(*heights_over(solid, frame), body, solid)
 
 
+def begins_inside(told: Depth | Mouth, low: float, high: float) -> bool:
+    """Whether a depth is counted from a plane that lies inside a body between these heights: nothing is cut
+    in front of it.  From the body's own flat, or from outside, a hole is open past all that stands there."""
+    return told.from_plane and low + SKIN < told.start < high - SKIN
+
+
 def run(hole: Hole, reach: Reach) -> Ends:
     """From where to where the cutter of a hole goes: through all, or from its flat to its depth."""
     low, high = reach.low - BEYOND, reach.high + BEYOND
@@ -58,6 +67,8 @@ def run(hole: Hole, reach: Reach) -> Ends:
         return low, high
     start, out = hole.depth.start, hole.depth.out
     bottom = start - out * hole.depth.size.value
+    if begins_inside(hole.depth, reach.low, reach.high):
+        return (bottom, start) if out > 0 else (start, bottom)
     return (bottom, max(high, start + BEYOND)) if out > 0 else (min(low, start - BEYOND), bottom)
 
 
@@ -76,7 +87,11 @@ def _solid_side(region: Region) -> Region:
 def mouth_tool(shop: Workshop, hole: Hole, mouth: Mouth, reach: Reach) -> Solid:
     """A counterbore or countersink over the plane of its hole, open outwards past all that stands there."""
     height, out, label = mouth.start, mouth.out, shop.marks.of(hole.name, mouth.said.word)
+    closed = hole.depth is not None and all(
+        begins_inside(one, reach.low, reach.high) for one in (hole.depth, mouth)
+    )
     beyond = max((reach.high - height if out > 0 else height - reach.low) + BEYOND, BEYOND)
+    beyond = 0.0 if closed else beyond
     wide = mouth.wide.value
     if mouth.conical:
         bore = hole.size.value if hole.size is not None else 0.0

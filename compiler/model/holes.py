@@ -10,15 +10,15 @@ from typing import Any, ClassVar
 from msgspec import Struct
 
 from ..diagnostics.types import Answered, Trouble, at_fault
-from ..facts import Claim, Entry, Ref
+from ..facts import Claim, Entry
 from ..facts.extents import across
 from ..facts.made_sizes import made_flat, play
 from ..facts.needs import FIT_WORDS, ROUND_FITS, THREAD_WORDS
-from ..facts.pockets import MOUTHS, pocket_name
-from ..kinds.thread.form import ThreadForm, metric_form
-from ..kinds.thread.model import form_of
+from ..kinds.thread.form import ThreadForm, ThreadName
+from ..kinds.thread.model import form_of, name_of_thread
 from .builder import Builder, said_of, size_of
 from .card import mention
+from .hole_depths import ask_depth, depth_of, mouth_of, owners_of
 from .sections import (
     FlattedSection,
     PolygonSection,
@@ -27,8 +27,7 @@ from .sections import (
     ToothedSection,
 )
 from .taking import Facts
-from .things import names_a_body
-from .types import Depth, Fit, Mouth, Said, Size, Thing, ThreadName
+from .types import Depth, Fit, Mention, Mouth, Said, Size, Thing
 
 FACING = {
     "right": 0.0,
@@ -73,12 +72,17 @@ class Hole(Thing, frozen=True, kw_only=True):
     thread: ThreadForm | None = None
     thread_said: Said | None = None
     drilled: bool = False
-    on_flat: str = ""
+    on: Mention | None = None
     straight: bool = False
 
     thread_name: ThreadName | None = None
 
     makes: ClassVar[bool] = True
+
+    @property
+    def on_flat(self) -> str:
+        """The flat or plane it is on, '' where it is on none."""
+        return "" if self.on is None else self.on.name
 
     @property
     def diameter(self) -> float | None:
@@ -103,22 +107,25 @@ class Hole(Thing, frozen=True, kw_only=True):
 
 def hole_fields(builder: Builder, facts: Facts) -> dict[str, Any]:
     """The fields of a `Hole` but its section and sizes.  Raises Trouble: 'which-body', 'which-flat',
-    'not-parallel', 'mouth-too-small'."""
+    'not-parallel', 'facts-disagree' for a hole that goes `through` a body and ends inside it."""
     spot = builder.layout.spots.get(facts.name)
     if spot is None:
         raise Answered(facts.name)
     through = facts.one("through")
-    own = _owners(builder, facts.entry)
+    own = owners_of(builder, facts.entry)
     flats = [
         claim.ref("thing") for claim in facts.entry.all("on") if builder.planes.is_flat(claim.ref("thing"))
     ]
-    on_flat = str(flats[0]) if flats else ""
+    on = mention(flats[0]) if flats else None
+    depth = depth_of(builder, facts, own, on)
+    if depth is not None:
+        ask_depth(builder, facts.entry, own, depth)
     return {
         **builder.thing(facts),
         "owners": own,
         "everywhere": through is not None and any(not ref.name for ref in through.refs("things")),
-        "depth": _depth(builder, facts, own, on_flat),
-        "on_flat": on_flat,
+        "depth": depth,
+        "on": on,
         "named_for": _named_for(facts.entry),
     }
 
@@ -129,129 +136,6 @@ def _named_for(entry: Entry) -> NamedFor | None:
         return None
     named = claim.get("screw") or claim.get("mate")
     return NamedFor(named if isinstance(named, str) else "", said_of(claim))
-
-
-def _owners(builder: Builder, entry: Entry) -> tuple[str, ...]:
-    """The bodies a hole cuts: those it goes `through`, else the body whose flat it is on or deep from, else
-    the body it is around, else the only body, else the one whose sides it is read from, else the only one of
-    its plane."""
-    through = entry.one("through")
-    if through is not None:
-        names = [ref.name for ref in through.refs("things")]
-        return tuple(builder.bodies) if "" in names else tuple(sorted(set(names)))
-    for claim in (*entry.all("deep"), *entry.all("on"), *entry.all(*MOUTHS)):
-        for key in ("thing", "other"):
-            ref = claim.get(key)
-            if isinstance(ref, Ref) and ref.name and names_a_body(builder, ref):
-                return (ref.name,)
-    around = entry.one("around")
-    if around is not None and names_a_body(builder, around.ref("thing")):
-        return (around.ref("thing").name,)
-    if len(builder.bodies) == 1:
-        return tuple(builder.bodies)
-    read_from = _read_from(builder, entry)
-    if len(read_from) == 1:
-        return tuple(read_from)
-    plane = builder.layout.spots[entry.name].page
-    here = [name for name in builder.bodies if builder.planes.stand(name)[0] == plane]
-    if len(here) == 1:
-        return tuple(here)
-    some = here or builder.bodies
-    raise Trouble(
-        "which-body",
-        f"{entry.kind} `{entry.name}` could go through several bodies: " + ", ".join(some),
-        (entry.name,),
-        advice=(f"through {some[0]}" if some else "make a body first", "through all"),
-    )
-
-
-def _read_from(builder: Builder, entry: Entry) -> set[str]:
-    """The bodies whose sides a hole's place is read from."""
-    found = set()
-    for claim in entry.all("from", "midway", "flush with"):
-        for key in ("thing", "first", "second"):
-            ref = claim.get(key)
-            if isinstance(ref, Ref) and ref.part and names_a_body(builder, ref):
-                found.add(ref.name)
-    return found
-
-
-def _depth(builder: Builder, facts: Facts, own: tuple[str, ...], on_flat: str) -> Depth | None:
-    claim = facts.one("deep")
-    if claim is None:
-        return None
-    ref = claim.get("thing")
-    if not isinstance(ref, Ref):
-        if not on_flat:
-            raise Trouble(
-                "which-flat",
-                f"`{facts.name}` does not say from which flat its depth is counted",
-                (facts.name,),
-                advice=("deep 4.0 from front   or   put it on a flat: on body.front",),
-                span=claim.span,
-            )
-        ref = None
-    with at_fault(claim.span):
-        start, out, flat, bare = _start(builder, facts.name, ref, own)
-    of = None if ref is None else mention(ref)
-    return Depth(size_of(claim), start, out, flat, bare, said_of(claim), of)
-
-
-def _start(
-    builder: Builder, name: str, ref: Ref | None, own: tuple[str, ...]
-) -> tuple[float, int, str, bool]:
-    """Height over the hole's plane and direction of the flat that a depth is counted from, its name, and
-    whether it was named without its body."""
-    spot = builder.layout.spots[name]
-    if ref is None:
-        return spot.base, spot.out, "", False
-    bare = not ref.name
-    if bare:
-        ref = Ref(own[0], ref.part, ref.span)
-    height = builder.planes.height_of(ref, spot.page)
-    return height, 1 if builder.planes.faces_out(ref, spot.page) else -1, str(ref), bare
-
-
-def mouth_of(builder: Builder, facts: Facts, own: tuple[str, ...], on_flat: str, turn: float) -> Mouth | None:
-    """The counterbore or countersink of a hole.  Raises Trouble('mouth-too-small')."""
-    claim = facts.one(*MOUTHS)
-    if claim is None:
-        return None
-    told = claim.get("thing")
-    ref = told if isinstance(told, Ref) else None
-    if ref is None and not on_flat:
-        ref = Ref("", "front", claim.span)
-    with at_fault(claim.span):
-        start, out, flat, bare = _start(builder, facts.name, ref, own)
-    wide, size = size_of(claim, "number"), across(facts.entry)
-    bore = size.made.value if size is not None else 0.0
-    if wide.value <= bore:
-        raise Trouble(
-            "mouth-too-small",
-            f"the {claim.word} of `{facts.name}` ({wide.value:g}) is not wider than the hole ({bore:g})",
-            (facts.name,),
-            span=claim.span,
-        )
-    conical = claim.word == "countersink"
-    deep = None if conical else size_of(claim, "depth")
-    # A countersink is 90 degrees included, as ISO 10642 heads are: its depth is half the difference.
-    depth = 0.5 * (wide.value - bore) if deep is None else deep.value
-    return Mouth(
-        conical,
-        wide,
-        depth,
-        deep,
-        claim.word_of("which") == "nut",
-        turn,
-        start,
-        out,
-        flat,
-        bare,
-        claim.word_of("screw"),
-        claim.word_of("standard"),
-        pocket_name(claim) or "",
-        said_of(claim),
-    )
 
 
 def fit_of(facts: Facts) -> Fit | None:
@@ -288,17 +172,6 @@ def thread_name(entry: Entry) -> ThreadName | None:
     """How the thread of a bore or peg is called; None for one that was read, or where there is none."""
     claim = entry.one(*THREAD_WORDS)
     return None if claim is None else name_of_thread(claim)
-
-
-def name_of_thread(claim: Claim) -> ThreadName | None:
-    """How a thread that is named after a screw is called (`M8`, `m8x0.75`); None for one that was read."""
-    named = claim.get("mate")
-    if not isinstance(named, str):
-        return None
-    screw, _, pitch = named.upper().partition("X")
-    if claim.get("series") is not None:
-        pitch = f"{metric_form(named, True, True).pitch:g}"
-    return ThreadName(screw, pitch, claim.number("clear") if claim.get("clear") is not None else None)
 
 
 def round_size(section: Section, size: Size | None) -> float | None:
@@ -394,7 +267,6 @@ __all__ = [
     "flat_sizes",
     "hole_fields",
     "mouth_of",
-    "name_of_thread",
     "round_size",
     "section_of",
     "thread_line",

@@ -12,125 +12,23 @@ from typing import TYPE_CHECKING, ClassVar, TypeVar
 from msgspec import Struct
 
 from ..diagnostics.types import Span
-from ..facts.types import Taken
-from ..places.layout import Flat, Frame, Move, Spot
-from ..places.planes import SHEET as SHEET
-from ..quantities import Quantity, Standing
+from ..places.layout import Frame, Move, Spot
+from ..places.planes import SHEET
+from ..quantities import Quantity
 from ..quantities.vectors import XY, Vector
+from .stated import (
+    Distance,
+    FlatOf,
+    Mention,
+    Number,
+    Offset,
+    Rest,
+    Said,
+    Size,
+)
 
 if TYPE_CHECKING:
     from .card import Card
-
-
-class Said(Struct, frozen=True):
-    """A fact as it stands in the recipe: its leading words, the whole line, where, and the things it speaks
-    of (`body.front`); `bare`: the line up to its size as read, behind which `made ...` may stand."""
-
-    word: str
-    text: str
-    span: Span
-    of: tuple[str, ...] = ()
-    bare: str = ""
-
-
-class Mention(Struct, frozen=True):
-    """A thing as a fact speaks of it: the whole name (`leaf.front`, `pin.2`), its thing and part, where it
-    was said.
-    """
-
-    name: str
-    thing: str
-    part: str
-    span: Span
-
-
-class Size(Struct, frozen=True):
-    """A size as it was read (None: only wanted) and as it is made, with the fact it rests on."""
-
-    read: Quantity | None
-    made: Quantity
-    said: Said
-
-    @property
-    def value(self) -> float:
-        """As made, in mm (degrees for an angle)."""
-        return self.made.value
-
-    @property
-    def as_read(self) -> float:
-        """As read, in mm; as made where it was never read."""
-        return (self.made if self.read is None else self.read).value
-
-    @property
-    def standing(self) -> Standing:
-        """What the size as made rests on."""
-        return self.made.standing
-
-
-class Number(Struct, frozen=True):
-    """One number of a statement, of whatever fact: the slot it stands in, the size, the readings behind it
-    one by one.
-
-    `is_size`: the slot holds a size (that may be read and made), not just a number.  `fitted`: what the
-    thing is for settles the size, so how it was read does not.  `trims`: neither place nor size of the thing
-    rests on it.  `ends_line`: nothing stands behind it in its line; `may_be_made`: `made ...` may.
-    """
-
-    key: str
-    size: Size
-    taken: tuple[Taken, ...]
-    is_size: bool
-    fitted: bool
-    trims: bool
-    ends_line: bool
-    may_be_made: bool
-
-
-class Rest(Struct, frozen=True):
-    """A fact that the place or a size of a thing rests on, and the things it speaks of.
-
-    `sizes`: it tells a size; `by_fit`: by what the thing is for; `about`: a number in it is only about.
-    """
-
-    said: Said
-    names: tuple[str, ...]
-    sizes: bool
-    by_fit: bool
-    about: bool
-
-
-class FlatOf(Struct, frozen=True):
-    """A flat or side of a body, or a plane, that the recipe speaks of, with its place in space."""
-
-    name: str
-    body: str
-    part: str
-    flat: Flat
-
-
-class Distance(Struct, frozen=True):
-    """A place read `from` another thing: the other (`pin`, `wall.top`, `pin.2`), which edges, the reading.
-
-    `sides`: -1 the near edge, +1 the far one, 0 the middle: of this thing and of the other; only one where
-    one is told, of whichever of the two is round; none where none is."""
-
-    other: str
-    name: str
-    part: str
-    edges: str
-    reading: Quantity
-    said: Said
-    sides: tuple[int, ...] = ()
-
-
-class Offset(Struct, frozen=True):
-    """A place told as `at X, Y`, from the middle of another thing or (None) from the origin of its plane."""
-
-    x: Quantity
-    y: Quantity
-    other: str | None
-    part: str
-    said: Said
 
 
 class Centre(IntEnum):
@@ -349,20 +247,13 @@ class Fit(Struct, frozen=True):
     locates: bool = False
 
 
-class ThreadName(Struct, frozen=True):
-    """How a thread that is named after a screw is called: `M8`, its pitch (mm) as told or where it is not the
-    coarse one ('' else), the play (mm across) where that is told."""
-
-    screw: str
-    pitch: str
-    clear: float | None
-
-
 class Depth(Struct, frozen=True):
     """How deep a hole goes: from the height of a flat over its plane, against the way that flat faces.
 
     `flat` names the flat it is counted from; empty where the hole stands on it.  `bare`: the flat was named
-    without its body (`from front`), so each body the hole goes through has its own."""
+    without its body (`from front`), so each body the hole goes through has its own.  `from_plane`: it is
+    counted from a plane of its own, no flat of a body; where that lies inside a body the hole begins there.
+    """
 
     size: Size
     start: float
@@ -370,6 +261,7 @@ class Depth(Struct, frozen=True):
     flat: str
     bare: bool
     said: Said
+    from_plane: bool
     of: Mention | None = None
 
 
@@ -378,7 +270,7 @@ class Mouth(Struct, frozen=True):
     hexagon for a nut.
 
     `screw`, `standard`: the screw it is named for and whose head, nut or washer that is; empty where a size
-    is told."""
+    is told.  `from_plane`: as of a `Depth`."""
 
     conical: bool
     wide: Size
@@ -394,6 +286,7 @@ class Mouth(Struct, frozen=True):
     standard: str
     called: str
     said: Said
+    from_plane: bool
 
 
 class Pattern(Thing, frozen=True, kw_only=True):
@@ -434,3 +327,31 @@ class Model(Struct, frozen=True):
     def frame(self, thing: Thing) -> Frame:
         """The frame of the plane that a thing lies on."""
         return self.frames[thing.plane]
+
+
+__all__ = [
+    "SHEET",
+    "Any",
+    "Bevels",
+    "Body",
+    "Centre",
+    "Corners",
+    "Depth",
+    "Distance",
+    "Fit",
+    "FlatOf",
+    "Mention",
+    "Model",
+    "Mouth",
+    "Number",
+    "Offset",
+    "Pattern",
+    "Prism",
+    "Rest",
+    "Said",
+    "Size",
+    "Slope",
+    "Spring",
+    "Thing",
+    "Trim",
+]

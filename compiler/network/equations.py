@@ -181,5 +181,5 @@ def normal_equation(line: int, angle: float, u: float) -> Equation:
 
 
 def offset_equation(line: int, u: float) -> Equation:
-    """A line runs through the page's origin: chooses a frame, is no reading."""
+    """A line runs through the plane's origin: chooses a frame, is no reading."""
     return Equation(None, (line,), (u,), line_offset(line))

@@ -276,7 +276,7 @@ def line_gap(line: int, other: int, value: float, side: int) -> MissFunction:
 
 
 def line_offset(line: int) -> MissFunction:
-    """A line runs through the page's origin; only used to choose a frame."""
+    """A line runs through the plane's origin; only used to choose a frame."""
 
     def measure(at: Unknowns, _: int) -> list[MissAndSlopes]:
         return [(at[2 * line + 1], ((2 * line + 1, 1.0),))]

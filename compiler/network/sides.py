@@ -1,6 +1,6 @@
 """Side words: does a layout meet them, and which of them tell two places apart.
 
-left/right/above/below compare along the page's axes; against a line they mean the way along that axis from
+left/right/above/below compare along the plane's axes; against a line they mean the way along that axis from
 the line to the thing.  `beyond`/`short`: further from, or nearer to, `base` than b is, along the direction
 base -> b.  `same`: on the same side of line b as thing `base`."""
 

@@ -216,8 +216,8 @@ def _two_places(problem: Problem, found: Ambiguity, owners: Mapping[int, str]) -
         mine = whose[0]
         tells = telling_words(problem, found.layouts, mine, _named(problem, either[0].members, mine))
         places = tuple((snap(x), snap(y)) for x, y in (spot(problem, at, mine) for at in found.layouts))
-        line = problem.names[either[0].members[1]]
-        return TwoPlaces(problem.names[mine], places, tells, either[0].row.key, line)
+        other = next(problem.names[m] for m in either[0].members if m != mine)
+        return TwoPlaces(problem.names[mine], places, tells, either[0].row.key, other)
     near = {m for e in problem.touching[item] for m in problem.equations[e].members} - {item}
     moved = {i for i in near if any(_apart(found.layouts[0], at, i) for at in found.layouts[1:])}
     things_first = sorted(near - moved, key=lambda i: (i not in problem.things, i))

@@ -1,8 +1,8 @@
-"""Which way round a sheet lies that nothing ties to the page but side words ("rod above pin, grip right of
+"""Which way round a sheet lies that nothing ties to the plane but side words ("rod above pin, grip right of
 rod").
 
 Problem: the first direction is only a choice, so a side word that fails at quarter turns may still be met at
-20 degrees. Choice: all mirror answers are built without the page's side words; each is turned through whole
+20 degrees. Choice: all mirror answers are built without the plane's side words; each is turned through whole
 degrees, and of the arcs where all words hold the one nearest to the usual direction is taken, in its middle.
 The words then pick the mirror answer. Rejected: exact ends of the arcs (words about lines make them awkward,
 and nobody means a word to a hair)."""

@@ -27,7 +27,7 @@ class Thing(Struct, frozen=True):
     """Something with a centre to be found.
 
     Half-size along a unit direction n: `radius` + |n . u| `half_long` + |n . v| `half_wide`, where u is the
-    direction at `turn` radians from the page's x and v is square to it.  A point has all three zero, a round
+    direction at `turn` radians from the plane's x and v is square to it.  A point has all three zero, a round
     only a radius, a slot a radius and half_long (half the distance between its end centres), a rectangle
     half_long and half_wide.
 
@@ -149,7 +149,7 @@ class Midway(Struct, frozen=True):
 
 
 class LineAngle(Struct, frozen=True):
-    """The direction of a line: `value` radians anticlockwise from the page's x, or from another line's
+    """The direction of a line: `value` radians anticlockwise from the plane's x, or from another line's
     direction.
     """
 
@@ -161,8 +161,8 @@ class LineAngle(Struct, frozen=True):
 
 
 class Heading(Struct, frozen=True):
-    """The direction from thing a to thing b: `value` radians anticlockwise from the page's x or from a line's
-    direction.
+    """The direction from thing a to thing b: `value` radians anticlockwise from the plane's x or from a
+    line's direction.
     """
 
     key: int
@@ -219,7 +219,7 @@ class SizeReading(Struct, frozen=True):
 class SideWord(Struct, frozen=True):
     """A side word: of the answers that fit, only those where thing `a` lies `word` of `b` (thing or line).
 
-    `word` is one of left, right, above, below (page words), or beyond / short (further along from b, seen
+    `word` is one of left, right, above, below (of the sheet), or beyond / short (further along from b, seen
     from `base`), or same (on the same side of line b as thing `base`)."""
 
     key: int
@@ -240,7 +240,7 @@ class Roughly(Struct, frozen=True):
 class Network(Struct, frozen=True):
     """All that is known of one plane.  The order of the tuples never changes the answer.
 
-    `free_frame`: nothing ties this plane to the page, so origin and direction may be chosen (see `solve`).
+    `free_frame`: nothing ties this plane to the sheet, so origin and direction may be chosen (see `solve`).
     `sizes`: readings of shared diameters; places are sought with the things' own radii, `adjust` then frees
     both."""
 
@@ -330,14 +330,14 @@ class PlaceOffer(Struct, frozen=True):
 class TwoPlaces(Struct, frozen=True):
     """A thing that fits in several places, all other things held: the places, and what tells them apart.
 
-    `key` and `line`: the row that leaves it open and the line it is read from, where it may be met on either
+    `key` and `other`: the row that leaves it open and what that is read from, where it may be met on either
     side of that; else 0 and nothing."""
 
     name: str
     places: tuple[XY, ...]
     tells: tuple[SideOffer | PlaceOffer, ...]
     key: int = 0
-    line: str = ""
+    other: str = ""
 
 
 class Misfit(Struct, frozen=True):

@@ -16,13 +16,17 @@ from ..facts import Claim, Entry
 from ..facts.extents import is_round, radius
 from ..facts.kind_questions import is_line
 from ..facts.placing import (
+    Against,
     AngleAt,
     AngleFrom,
     Beside,
+    FlushWith,
+    From,
     Further,
     Laid,
     LevelLine,
     LineAngled,
+    On,
     ParallelTo,
     PlaceFact,
     PlacingFact,
@@ -127,7 +131,7 @@ def slip_words(slip: Slip) -> str:
 
 
 def explain(solved: Solved, rows: Rows, entries: list[Entry]) -> list[Diagnostic]:
-    """Diagnostics for a solved page, in the order of the things' names."""
+    """Diagnostics for a solved plane, in the order of the things' names."""
     by_name = {entry.name: entry for entry in entries}
     found: list[Diagnostic] = []
     for one in solved.left_open:
@@ -247,7 +251,9 @@ def _two(two: TwoPlaces, entry: Entry, rows: Rows) -> Diagnostic:
         f"both readings are met at {places}" if len(two.places) == 2 else f"the readings are met at {places}"
     )
     if two.key in rows.keys:
-        span, label = rows.keys[two.key][1].span, f"the readings are met on either side of `{two.line}`"
+        fact = rows.facts.get(two.key)
+        other = fact.thing if isinstance(fact, On | From | Against | FlushWith) else two.other
+        span, label = rows.keys[two.key][1].span, f"the readings are met on either side of `{other}`"
     others = (Label(entry.span, ""),) if span != entry.span else ()
     words = "   or   ".join(side_words(one) for one in two.tells)
     advice = (f"say which:  {words}",) if words else ("say which: roughly X, Y",)

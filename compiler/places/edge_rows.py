@@ -54,7 +54,7 @@ class EdgeRows(NetworkBuilder):
     def _stands_outside(self, entry: Entry, ref: Ref, outwards: float) -> bool:
         """`from head.bottom near 2.5` with `below head`: the reading runs away from the body, not into it.
 
-        `outwards`: which way (radians) the side faces on this page, where it may face another way than its
+        `outwards`: which way (radians) the side faces on this plane, where it may face another way than its
         name says."""
         beside = _BESIDE.get(ref.part, "")
         if beside and self.pages.stand(ref.name)[0] != self.plane:

@@ -1,6 +1,6 @@
 """Readings that check each other: the places they agree on, and, where they don't agree, what may be wrong.
 
-Only a page with more readings than it needs is adjusted here; elsewhere every reading is met as it stands.
+Only a plane with more readings than it needs is adjusted here; elsewhere every reading is met as it stands.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ _LAST_NUMBER = re.compile(r"(?<![\w.])(\d+(?:\.\d+)?)(?![\w./])")
 
 
 def redundant(network: Network) -> bool:
-    """True where a page has more readings than unknowns (a count: what is open elsewhere on it may hide
+    """True where a plane has more readings than unknowns (a count: what is open elsewhere on it may hide
     one).
     """
     if len(network.things) + len(network.lines) > MOST_JUDGED:

@@ -1,9 +1,9 @@
-"""Where everything is: pages (planes with a frame), spots on them, and flats, all in the frame of the first
+"""Where everything is: planes with a frame, spots on them, and flats, all in the frame of the first
 sheet.
 
-Lengths in mm, angles in radians.  A *page* is a plane as its reader sees it: x to the right, y up, `out`
-towards the reader.  The fronts and backs of a body lie on the same page as the body, only higher or lower, so
-that all that is read in one direction is solved together."""
+Lengths in mm, angles in radians.  A plane is taken as its reader sees it: x to the right, y up, `out`
+towards the reader.  The fronts and backs of a body lie on the same plane as the body, only higher or lower,
+so that all that is read in one direction is solved together."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from ..quantities.vectors import XY, Vector, along, clean, cross, dot
 
 
 class Frame(Struct, frozen=True):
-    """A page in space: origin (mm) and unit vectors to its right, up and out of it towards the reader."""
+    """A plane in space: origin (mm) and unit vectors to its right, up and out of it towards the reader."""
 
     origin: Vector = (0.0, 0.0, 0.0)
     right: Vector = (1.0, 0.0, 0.0)
@@ -27,16 +27,16 @@ class Frame(Struct, frozen=True):
     out: Vector = (0.0, 0.0, 1.0)
 
     def point(self, at: XY, height: float = 0.0) -> Vector:
-        """The point in space at (x, y) on the page and `height` above it."""
+        """The point in space at (x, y) on the plane and `height` above it."""
         return along(self.origin, (self.right, at[0]), (self.up, at[1]), (self.out, height))
 
     def onto(self, point: Vector) -> tuple[XY, float]:
-        """(x, y) and height of a point in space, seen on this page."""
+        """(x, y) and height of a point in space, seen on this plane."""
         away = (point[0] - self.origin[0], point[1] - self.origin[1], point[2] - self.origin[2])
         return (dot(away, self.right), dot(away, self.up)), dot(away, self.out)
 
     def direction(self, angle: float) -> Vector:
-        """The direction in space at an angle (radians) from the page's x."""
+        """The direction in space at an angle (radians) from the plane's x."""
         return clean(along((0.0, 0.0, 0.0), (self.right, math.cos(angle)), (self.up, math.sin(angle))))
 
 
@@ -48,8 +48,8 @@ class Flat(Struct, frozen=True):
 
 
 class Spot(Struct, frozen=True):
-    """A thing placed: its page, (x, y) there, the height it stands at, which way it points (+1 out of the
-    page, -1 into it), its turn, and its half-sizes on the page as made (a round: both the radius)."""
+    """A thing placed: its plane, (x, y) there, the height it stands at, which way it points (+1 out of the
+    plane, -1 into it), its turn, and its half-sizes on the plane as made (a round: both the radius)."""
 
     page: str
     at: XY
@@ -87,7 +87,7 @@ class Move(Struct, frozen=True):
 
 
 class PageReadings(Struct, frozen=True, eq=False):
-    """The readings of one page as they were solved: its network, the statement and claim behind each row's
+    """The readings of one plane as they were solved: its network, the statement and claim behind each row's
     key, and the placing fact where it is one.
     """
 

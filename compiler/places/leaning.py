@@ -12,11 +12,11 @@ NEAREST = 1e-6
 
 
 def leaning(frame: Frame, a: XY, b: XY, heights: tuple[float, float]) -> Frame:
-    """The plane that lies `heights` (mm) over the page of `frame` at a and b and is level square to that
+    """The plane that lies `heights` (mm) over the plane of `frame` at a and b and is level square to that
     direction.
 
-    It faces as the page does, and its right or up runs as near to the page's as can be. Trouble('left-open')
-    where a and b are one place."""
+    It faces as that plane does, and its right or up runs as near to that plane's as can be.
+    Trouble('left-open') where a and b are one place."""
     (a, first), (b, second) = sorted(((a, heights[0]), (b, heights[1])))
     heights, way = (first, second), (b[0] - a[0], b[1] - a[1])
     size = math.hypot(*way)
@@ -43,7 +43,7 @@ def leaning(frame: Frame, a: XY, b: XY, heights: tuple[float, float]) -> Frame:
 
 
 def height_over(frame: Frame, plane: Frame, at: XY) -> float:
-    """Height over the page of `frame` at which a plane lies at (x, y)."""
+    """Height over the plane of `frame` at which a plane lies at (x, y)."""
     point = frame.point(at)
     away = tuple(plane.origin[k] - point[k] for k in range(3))
     return dot((away[0], away[1], away[2]), plane.out) / dot(frame.out, plane.out)

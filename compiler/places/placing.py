@@ -52,24 +52,24 @@ class _Placer:
         self.copying = Copying(self.pages, self.lost, self.found, self._say)
 
     def run(self) -> None:
-        by_page = self._by_page()
-        waiting = dict(sorted(by_page.items()))
+        by_plane = self._by_page()
+        waiting = dict(sorted(by_plane.items()))
         while waiting:
-            ready = [page for page in waiting if not self._before(page) & set(waiting)]
+            ready = [plane for plane in waiting if not self._before(plane) & set(waiting)]
             if not ready:
                 self._circle(waiting)
                 return
-            for page in ready:
-                self._page(page, waiting.pop(page))
+            for plane in ready:
+                self._place(plane, waiting.pop(plane))
         for name in self.claims.entries:
             if self.claims.entries[name].kind in BODIES:
                 self._guarded(name, lambda name=name: self.pages.heights(name))
         self.copying.run()
         self.pages.complete()
 
-    def _before(self, page: str) -> set[str]:
+    def _before(self, plane: str) -> set[str]:
         try:
-            return dependencies(self.pages, page)
+            return dependencies(self.pages, plane)
         except Trouble:
             return set()
 
@@ -81,7 +81,7 @@ class _Placer:
         )
 
     def _by_page(self) -> dict[str, list[Entry]]:
-        """The things and lines to be placed, by page.  What is only a measure (a neighbour of sizes) has no
+        """The things and lines to be placed, by plane.  What is only a measure (a neighbour of sizes) has no
         place.
         """
         read_to = {ref.name for placing in self.facts.values() for ref in placing.leans_on}
@@ -111,33 +111,34 @@ class _Placer:
             Diagnostic(trouble.code, Severity.ERROR, trouble.says, entry.span, advice=trouble.advice)
         )
 
-    def _page(self, page: str, entries: list[Entry]) -> None:
-        frame = self._frame(page)
+    def _place(self, plane: str, entries: list[Entry]) -> None:
+        frame = self._frame(plane)
         if frame is None:
             self.lost.update(entry.name for entry in entries)
             return
-        self.layout.frames[page] = frame
+        self.layout.frames[plane] = frame
         waiting = [entry for entry in entries if not self._leans_on_lost(entry)]
         first = True
         while waiting:
             ready = [
-                entry for entry in waiting if self._turn_known(entry, page) and self._copies_known(entry)
+                entry for entry in waiting if self._turn_known(entry, plane) and self._copies_known(entry)
             ]
             ready = self._closed(ready, waiting) if len(ready) < len(waiting) else ready
             if not ready:
                 ready = waiting
-            self._solve(page, ready, first)
+            self._solve(plane, ready, first)
             self._copies_read_to()
             first = False
             done = {entry.name for entry in ready}
             waiting = [entry for entry in waiting if entry.name not in done]
 
-    def _frame(self, page: str) -> Frame | None:
+    def _frame(self, plane: str) -> Frame | None:
         try:
-            return self.pages.frame(page)
+            return self.pages.frame(plane)
         except Trouble as trouble:
             self._say(
-                trouble, self.claims.entries[page if page in self.claims.entries else page.rpartition(".")[0]]
+                trouble,
+                self.claims.entries[plane if plane in self.claims.entries else plane.rpartition(".")[0]],
             )
             return None
 
@@ -169,16 +170,16 @@ class _Placer:
             others |= {entry.name for entry in ready} - {entry.name for entry in keep}
             ready = keep
 
-    def _turn_known(self, entry: Entry, page: str) -> bool:
-        """True when the way a slot, notch or bar lies on the page can be said before its place is."""
+    def _turn_known(self, entry: Entry, plane: str) -> bool:
+        """True when the way a slot, notch or bar lies on the plane can be said before its place is."""
         if not is_turned(entry):
             return True
-        turn = self._turn(entry, page)
+        turn = self._turn(entry, plane)
         if turn is not None:
             self.turns[entry.name] = turn
         return turn is not None
 
-    def _turn(self, entry: Entry, page: str) -> float | None:
+    def _turn(self, entry: Entry, plane: str) -> float | None:
         facts = [one for one in self.facts[entry.name].facts if isinstance(one, TurnFact | BetweenEnds)]
         turn: float | None = 0.0
         match facts[0] if facts else None:
@@ -187,9 +188,9 @@ class _Placer:
             case RunsUpright():
                 turn = 0.5 * math.pi
             case RunsAlong() as fact:
-                turn = self._angle_of(fact.thing, page)
+                turn = self._angle_of(fact.thing, plane)
             case RunsSquareTo() as fact:
-                along = self._angle_of(fact.thing, page)
+                along = self._angle_of(fact.thing, plane)
                 turn = None if along is None else along + 0.5 * math.pi
             case _:
                 pass
@@ -197,15 +198,15 @@ class _Placer:
             self.layout.use(entry, facts[0])
         return turn
 
-    def _angle_of(self, ref: Ref, page: str) -> float | None:
-        """Direction on a page of a line or of a side seen edge-on, None while it is not known."""
+    def _angle_of(self, ref: Ref, plane: str) -> float | None:
+        """Direction on a plane of a line or of a side seen edge-on, None while it is not known."""
         entry = self.claims.entries.get(ref.name)
         if entry is not None and is_line(entry):
             placed = self.layout.lines.get(ref.name)
-            return None if placed is None or placed[0] != page else placed[1].angle - 0.5 * math.pi
-        if ref.part in SIDES and self.pages.stand(ref.name)[0] == page:
+            return None if placed is None or placed[0] != plane else placed[1].angle - 0.5 * math.pi
+        if ref.part in SIDES and self.pages.stand(ref.name)[0] == plane:
             return OUTWARD[ref.part] - 0.5 * math.pi
-        flat, frame = (self.pages.flat(ref) if self.pages.is_flat(ref) else None), self.layout.frames[page]
+        flat, frame = (self.pages.flat(ref) if self.pages.is_flat(ref) else None), self.layout.frames[plane]
         if flat is None:
             return None
         at, _ = frame.onto(
@@ -217,15 +218,15 @@ class _Placer:
         )
         return math.atan2(at[1], at[0]) - 0.5 * math.pi
 
-    def _rows(self, page: str, entries: list[Entry], first: bool) -> Rows:
+    def _rows(self, plane: str, entries: list[Entry], first: bool) -> Rows:
         """The network of some things and lines of a plane, those placed before being fixed."""
-        rows = Rows(self.pages, page, self.turns)
-        if page == SHEET and first:
+        rows = Rows(self.pages, plane, self.turns)
+        if plane == SHEET and first:
             self.found.extend(datum_lines(rows, entries))
         for name, spot in self.layout.spots.items():
-            if spot.page == page:
+            if spot.page == plane:
                 rows.net.fixed[name] = FixedThing(rows.thing(self.claims.entries[name]), spot.at)
-        if page == SHEET and first:
+        if plane == SHEET and first:
             datum_body(rows, entries)
         for entry in entries:
             if entry.name != rows.datum:
@@ -233,22 +234,22 @@ class _Placer:
         for entry in entries:
             rows.add(entry)
         add_ring_readings(rows, {entry.name for entry in entries})
-        if page == SHEET:
+        if plane == SHEET:
             laid_sides(rows)
         return rows
 
-    def _solve(self, page: str, entries: list[Entry], first: bool) -> None:
-        rows = self._rows(page, entries, first)
+    def _solve(self, plane: str, entries: list[Entry], first: bool) -> None:
+        rows = self._rows(plane, entries, first)
         self.found.extend(rows.found)
         broken = {_owner(rows, diagnostic) for diagnostic in rows.found}
-        network = rows.net.network(page == SHEET and first)
+        network = rows.net.network(plane == SHEET and first)
         owners = {key: entry.name for key, (entry, _) in rows.keys.items()}
         mirrors = solve_layout(network)
         solved = solved_as(mirrors, owners)
         if solved.left_open and (settled := ring_angles(rows, network, solved, entries)) is not None:
             network, mirrors = settled, solve_layout(settled)
             solved = solved_as(mirrors, owners)
-        self.layout.readings.append(PageReadings(page, network, dict(rows.keys), dict(rows.facts)))
+        self.layout.readings.append(PageReadings(plane, network, dict(rows.keys), dict(rows.facts)))
         if not rows.found:
             before = len(self.found)
             solved = self._agreed(network, mirrors, solved, rows)
@@ -256,7 +257,7 @@ class _Placer:
             self.found.extend(explain(solved, rows, entries))
             if not disagree:
                 self.found.extend(unmet_sides(network, solved, rows))
-        self._keep(solved, rows, page, entries)
+        self._keep(solved, rows, plane, entries)
         self.lost |= {name for name in broken if name}
 
     def _agreed(self, network: Network, mirrors: SolvedLayout, solved: Solved, rows: Rows) -> Solved:
@@ -294,19 +295,19 @@ class _Placer:
             solved, things=things, lines={**solved.lines, **lines}, residuals=residuals, misfits=sides
         )
 
-    def _keep(self, solved: Solved, rows: Rows, page: str, entries: list[Entry]) -> None:
+    def _keep(self, solved: Solved, rows: Rows, plane: str, entries: list[Entry]) -> None:
         for name, line in solved.lines.items():
             if name in self.claims.entries:
-                self.layout.lines[name] = (page, line)
+                self.layout.lines[name] = (plane, line)
         for name, fixed in rows.net.fixed_lines.items():
             if name in self.claims.entries:
-                self.layout.lines.setdefault(name, (page, _placed(fixed)))
+                self.layout.lines.setdefault(name, (plane, _placed(fixed)))
         for entry in entries:
             if entry.name in solved.things:
                 _, base, out = self.pages.stand(entry.name)
                 turn = self.turns.get(entry.name, 0.0)
                 self.layout.spots[entry.name] = Spot(
-                    page, solved.things[entry.name], base, out, turn, spot_half(entry)
+                    plane, solved.things[entry.name], base, out, turn, spot_half(entry)
                 )
         for key, residual in solved.residuals.items():
             if key in rows.keys:

@@ -22,7 +22,7 @@ class ReadingShare(Struct, frozen=True):
 
 
 class WeighedReading(Struct, frozen=True):
-    """One reading after all readings of its page were fitted together.
+    """One reading after all readings of its plane were fitted together.
 
     `residual` is fitted minus given, `redundancy` the share of a slip that it would show, `slip` the smallest
     slip that would be noticed (inf: none would), `moves` how far (mm) `moved` goes when the reading is off by
@@ -125,7 +125,7 @@ class RoundSize(Struct, frozen=True):
 
 
 class WeighedPage(Struct, frozen=True):
-    """One page (or a later part of it): its readings, places, spacings, and the test of the whole.
+    """One plane (or a later part of it): its readings, places, spacings, and the test of the whole.
 
     `datum`: what places are counted from; `agrees`: False where the chi-square test at 1 % fails; `total` and
     `freedoms` of it, summed over what hangs together; `skipped` where there are too many things to weigh, not
@@ -148,13 +148,13 @@ class WeighedPage(Struct, frozen=True):
 
 
 class Weighed(Struct, frozen=True):
-    """All pages of a recipe, and every size with its standing."""
+    """All planes of a recipe, and every size with its standing."""
 
     pages: tuple[WeighedPage, ...]
     sizes: tuple[WeighedSize, ...]
 
     def place(self, name: str) -> WeighedPlace | None:
-        """What is known of a thing's place; None for what no page holds."""
+        """What is known of a thing's place; None for what no plane holds."""
         return next((one for page in self.pages for one in page.places if one.name == name), None)
 
     def spacings(self) -> dict[frozenset[str], float]:

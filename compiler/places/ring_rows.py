@@ -115,7 +115,7 @@ def ring_angles(rows: Rows, network: Network, solved: Solved, entries: list[Entr
     """The network with the angle of rings settled that nothing tells: their first copy lies at the right of
     the turning.
 
-    Only where all that a page holds is such a turning, what is around it and full rings about it: there no
+    Only where all that a plane holds is such a turning, what is around it and full rings about it: there no
     angle can matter but that between rings, and of one ring it is chosen so as a frame.  None where there is
     nothing to settle."""
     about: dict[str, str] = {}
@@ -159,7 +159,7 @@ def _only_how_far(row: object, one: str, middle: str) -> bool:
 
 
 def _turns_with(rows: Rows, entry: Entry, middle: str, about: dict[str, str]) -> bool:
-    """Whether a thing looks the same wherever the page is turned to: the middle itself, what is around it, a
+    """Whether a thing looks the same wherever the plane is turned to: the middle itself, what is around it, a
     ring's first.
     """
     around = rows.pages.facts.of[entry.name].one(Around)

@@ -74,7 +74,7 @@ class Rows(EdgeRows):
                 self.refuse(trouble.code, trouble.says, *trouble.advice)
 
     def on(self, entry: Entry, fact: On) -> None:
-        """`on LINE`: the centre lies on it.  (On a flat: that is the page, and was dealt with.)"""
+        """`on LINE`: the centre lies on it.  (On a flat: that is the plane, and was dealt with.)"""
         ref = fact.thing
         if self.pages.is_flat(ref) or not ref.name:
             return
@@ -111,7 +111,7 @@ class Rows(EdgeRows):
                 self.put(Coordinate(self.key(), entry.name, other, angle, 0.0, EXACT))
 
     def level(self, entry: Entry, fact: LevelWith | PlumbWith) -> None:
-        """`level with OTHER` (the same height on the page) and `plumb with OTHER` (one above the other)."""
+        """`level with OTHER` (the same height on the plane) and `plumb with OTHER` (one above the other)."""
         other = self.centre(fact.thing)
         if other is not None:
             angle = RIGHT_ANGLE if isinstance(fact, LevelWith) else 0.0
@@ -177,7 +177,7 @@ class Rows(EdgeRows):
             self.net.sides.append(SideWord(self.key(), entry.name, _FURTHER[type(fact)], other, base))
 
     def angle(self, entry: Entry, fact: AngleFrom | AngleAt) -> None:
-        """`angle 30 from OTHER`: the direction from it to me, anticlockwise from the page's right; `angle 45
+        """`angle 30 from OTHER`: the direction from it to me, anticlockwise from the plane's right; `angle 45
         at VERTEX from OTHER`: the angle at a third thing, anticlockwise from OTHER to me."""
         value, u = math.radians(fact.angle.value), max(math.radians(fact.angle.u), EXACT)
         other = self.centre(fact.other)

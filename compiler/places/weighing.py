@@ -39,7 +39,7 @@ DETAILED = 200
 
 
 def weigh(claims: Claims, layout: Layout) -> Weighed:
-    """All readings of a recipe weighed, page by page in the order they were placed, and all sizes by name."""
+    """All readings of a recipe weighed, plane by plane as they were placed, and all sizes by name."""
     fitted: dict[str, float] = {}
     pages = tuple(_Page(claims, layout.facts, one, fitted).weighed() for one in layout.readings)
     pages = tuple(page for page in pages if page.readings or page.skipped)
@@ -60,7 +60,7 @@ def _size(one: ListedSize, fitted: dict[str, float]) -> WeighedSize:
 
 
 class _Page:
-    """One page at work."""
+    """One plane at work."""
 
     def __init__(
         self, claims: Claims, facts: PlacingFacts, page: PageReadings, fitted: dict[str, float]

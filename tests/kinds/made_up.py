@@ -14,12 +14,25 @@ import json, sys
 import makegood.kinds
 makegood.kinds.__path__.append(sys.argv[1])
 import makegood
+from makegood.outputs.paper import checks, drawing_sheet
+from makegood.outputs.paper.marks import Text
+
+
+def paper(part):
+    scene = part._scene()
+    return {
+        "drawn": [one.text for one in drawing_sheet(scene).marks if isinstance(one, Text)],
+        "measured": {one.key: one.value for one in checks(scene)},
+    }
+
+
 part = makegood.compile_text('recipe "x"\\n' + sys.argv[2])
 print(json.dumps({
     "ok": part.ok, "said": [one.headline for one in part.diagnostics],
     "codes": [one.code for one in part.diagnostics],
     "volume": part.figures.volume if part.figures else None,
     "watertight": part.figures.watertight if part.figures else None,
+    **(paper(part) if part.ok else {}),
 }))
 """
 

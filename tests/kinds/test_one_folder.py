@@ -26,18 +26,19 @@ FILES = {
     "__init__.py": """
 from makegood.kinds.types import FLATS, Body
 
-BODY = Body(parts=FLATS, rounded=True, thick="high", shown=("across",))
+BODY = Body(parts=FLATS, rounded=True, thick="high")
 """,
     "model.py": """
 from makegood.model.builder import size_of
-from makegood.model.types import Body
+from makegood.model.types import Body, Size
 
 class Cone(Body, frozen=True, kw_only=True):
     wide: float
+    tall: Size
 
 def make(builder, facts):
-    facts.need("high")
-    return Cone(**builder.body(facts), wide=size_of(facts.need("across")).value)
+    wide = size_of(facts.need("across")).value
+    return Cone(**builder.body(facts), wide=wide, tall=size_of(facts.need("high")))
 """,
     "solid.py": """
 import manifold3d
@@ -57,23 +58,52 @@ def build(shop, body):
     solid = from_arrays(points, triangles, label).translate((*spot.at, spot.base))
     return shop.placed(solid, body.frame)
 """,
+    "notes.py": """
+from makegood.outputs.paper.dimensions import height
+from makegood.outputs.paper.measuring import outside
+from makegood.outputs.paper.pointers import at_centre
+
+def notes(scene, cone):
+    yield at_centre(scene, cone, f"{cone.name} cone {cone.wide:g}", 0.5 * cone.wide)
+
+def sizes(scene, cone):
+    yield from height(scene, cone, cone.tall)
+
+def checks(scene, cone):
+    yield from outside(cone.name, "high", cone.tall)
+""",
 }
+HAT = (
+    "block base\n    long 20\n    wide 20\n    thick 4\n"
+    "cone hat\n    on base.front\n    across 10\n    high 6\n"
+    "    from base.left near 3\n    from base.bottom centre 10\n"
+)
 
 
 def test_a_new_kind_stands_on_a_block_and_adds_its_volume(tmp_path: Path):
     """A cone of 48 facets: a third of its foot (48 triangles) times its height; read from its edge like any
     round.
     """
-    text = (
-        "block base\n    long 20\n    wide 20\n    thick 4\n"
-        "cone hat\n    on base.front\n    across 10\n    high 6\n"
-        "    from base.left near 3\n    from base.bottom centre 10\n"
-    )
-    told = compiled(tmp_path, "cone", FILES, text)
+    told = compiled(tmp_path, "cone", FILES, HAT)
     foot = 0.5 * 48 * 25.0 * math.sin(2 * math.pi / 48)
     assert told["said"] == []
     assert told["watertight"]
     assert told["volume"] == pytest.approx(20 * 20 * 4 + foot * 6 / 3, rel=1e-9)
+
+
+def test_its_own_notes_are_drawn_and_measured(tmp_path: Path):
+    """What it is called, how high it is drawn (6, as read), and how high it is to be measured."""
+    told = compiled(tmp_path, "cone", FILES, HAT)
+    assert {"hat cone 10", "6 \u00b10.5"} <= set(told["drawn"])  # type: ignore[call-overload]
+    assert told["measured"]["hat high"] == 6.0  # type: ignore[index]
+
+
+def test_a_kind_without_notes_is_drawn_from_its_mesh(tmp_path: Path):
+    """Its places are dimensioned, 3 from the left and 10 from the bottom; nothing is written at it."""
+    files = {name: content for name, content in FILES.items() if name != "notes.py"}
+    told = compiled(tmp_path, "cone", files, HAT)
+    assert not any("cone" in text for text in told["drawn"])  # type: ignore[attr-defined]
+    assert any(text.startswith("10 ") for text in told["drawn"])  # type: ignore[attr-defined]
 
 
 def test_what_it_needs_and_excludes_is_asked_for(tmp_path: Path):

@@ -44,7 +44,7 @@ def make(builder: Builder, facts: Facts) -> Bore:
     section = section_of(builder, facts, size, spot.turn)
     thread = thread_of(builder, facts, True)
     turned = section.turn if isinstance(section, PolygonSection | ToothedSection) else _turn(facts, spot.turn)
-    mouth = mouth_of(builder, facts, fields["owners"], fields["on_flat"], turned)
+    mouth = mouth_of(builder, facts, fields["owners"], fields["on"], turned)
     straight = (
         isinstance(section, RoundSection)
         and thread is None

@@ -4,4 +4,4 @@ from __future__ import annotations
 
 from ..types import FLATS, Body
 
-BODY = Body(parts=FLATS, rounded=True, thick="thick", shown=("teeth", "module", "span", "shift", "helix"))
+BODY = Body(parts=FLATS, rounded=True, thick="thick")

@@ -21,9 +21,9 @@ from ...model.holes import (
 )
 from ...model.sections import PolygonSection, RoundSection, Section
 from ...model.taking import Facts
-from ...model.types import Body, Centre, Fit, Said, Size, ThreadName
+from ...model.types import Body, Centre, Fit, Said, Size
 from ...places.planes import OUTWARD
-from ..thread.form import ThreadForm
+from ..thread.form import ThreadForm, ThreadName
 
 
 class Peg(Body, frozen=True, kw_only=True):

@@ -64,7 +64,7 @@ def make(builder: Builder, facts: Facts) -> Slot:
         section=SlotSection(first, second, radius, square, spot.turn),
         size=size,
         sizes=(),
-        mouth=mouth_of(builder, facts, fields["owners"], fields["on_flat"], spot.turn),
+        mouth=mouth_of(builder, facts, fields["owners"], fields["on"], spot.turn),
         fit=fit_of(facts),
         drilled=drilled(facts.entry),
         long=size_of(long) if long is not None else None,

@@ -63,6 +63,15 @@ class ThreadForm(Struct, frozen=True):
         return self.core - 2.0 * self.root_radius * (1.0 - math.sin(self.slope))
 
 
+class ThreadName(Struct, frozen=True):
+    """How a thread that is named after a screw is called: `M8`, its pitch (mm) as told or where it is not the
+    coarse one ('' else), the play (mm across) where that is told."""
+
+    screw: str
+    pitch: str
+    clear: float | None
+
+
 def metric_form(name: str, fine: bool, outside: bool) -> ThreadForm:
     """The basic profile of ISO 68-1; raises Trouble as `metric_thread` does."""
     one = metric_thread(name, fine)

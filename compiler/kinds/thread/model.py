@@ -7,7 +7,7 @@ from __future__ import annotations
 from ...diagnostics.types import Trouble
 from ...facts import Claim, Claims, Entry, Ref
 from ...facts.needs import USUAL_CLEAR
-from .form import ThreadForm, check_form, mate, metric_form
+from .form import ThreadForm, ThreadName, check_form, mate, metric_form
 
 
 def form_of(claim: Claim, claims: Claims, inside: bool) -> ThreadForm:
@@ -79,3 +79,14 @@ def _missing(entry: Entry, what: str, write: str) -> Trouble:
         (entry.name,),
         advice=(f"add a line such as: {write}",),
     )
+
+
+def name_of_thread(claim: Claim) -> ThreadName | None:
+    """How a thread that is named after a screw is called (`M8`, `m8x0.75`); None for one that was read."""
+    named = claim.get("mate")
+    if not isinstance(named, str):
+        return None
+    screw, _, pitch = named.upper().partition("X")
+    if claim.get("series") is not None:
+        pitch = f"{metric_form(named, True, True).pitch:g}"
+    return ThreadName(screw, pitch, claim.number("clear") if claim.get("clear") is not None else None)

@@ -15,14 +15,13 @@ from ...facts import Claim
 from ...facts.needs import THREAD_WORDS
 from ...facts.turned import PLACED, StationSize, station_places, station_sizes
 from ...model.builder import Builder, optional_size, said_of, size_of
-from ...model.holes import name_of_thread
 from ...model.taking import Facts
-from ...model.types import Body, Centre, Said, Size, ThreadName
+from ...model.types import Body, Centre, Said, Size
 from ...places.layout import Frame
 from ...quantities import Quantity
 from ...quantities.vectors import Vector, clean, cross
-from ..thread.form import ThreadForm
-from ..thread.model import form_of
+from ..thread.form import ThreadForm, ThreadName
+from ..thread.model import form_of, name_of_thread
 
 MEETS = 1e-6  # mm: threads that share less than this of a stretch only meet
 

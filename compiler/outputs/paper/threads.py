@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from ...kinds.thread.form import ThreadForm
-from ...model.types import Said, ThreadName
+from ...kinds.thread.form import ThreadForm, ThreadName
+from ...model.types import Said
 from .amounts import wanted
 from .measuring import changed, plain
 from .types import Check
