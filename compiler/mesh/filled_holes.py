@@ -115,9 +115,31 @@ class Fillings:
         if free and enters:
             return None
         how = Filled.FREE if free else Filled.APART
-        if not (free or enters or body_of(name) in own) and self._holds_when_cut(body_of(name), cut.tools):
-            how = Filled.BOTH
+        if not (free or enters or body_of(name) in own):
+            if self._on_purpose(cut, own, solid, inner, frame):
+                how = Filled.MEANT
+            elif self._holds_when_cut(body_of(name), cut.tools):
+                how = Filled.BOTH
         return in_the_way(self.model, cut.hole, name, own, how)
+
+    def _on_purpose(
+        self, cut: Cut, own: set[str], solid: Solid, inner: Sequence[Solid], frame: Frame
+    ) -> bool:
+        """True for a body that ends below the mouth of a hole with a floor and lies wholly within the bodies
+        that the hole cuts, as they were before it: without the hole it would change nothing, so it is there
+        to fill some of it.
+        """
+        if cut.hole.depth is None:
+            return False
+        way = cut.hole.depth.out
+        bare = join([self.shop.solid(name) for name in sorted(own)])
+        foot, top = min(_along(bare, way, frame)), max(_along(solid, way, frame))
+        for one in inner:
+            if overlap(solid, one) > SLIVER:
+                floor, mouth = sorted(_along(one, way, frame))
+                if floor < foot + FLOOR or mouth < top + FLOOR:
+                    return False
+        return bool(remove(solid, [bare]).volume() <= SLIVER)
 
     def _leans_on_wall(self, inside: Solid, own: set[str], frame: Frame) -> bool:
         """True where what stands in a hole comes to its wall; it may stand on its floor."""
@@ -172,6 +194,11 @@ class Fillings:
         if len(cutters) * len(self.parts) > MOST_MEETINGS:
             return True
         return any(self._near(cut.tools, set(cut.hole.owners))[1] for cut in cutters)
+
+
+def _along(solid: Solid, way: int, frame: Frame) -> list[float]:
+    """The heights between which a solid lies over a plane, counted the other way where `way` is -1."""
+    return [way * height for height in heights_over(solid, frame)]
 
 
 def meeting(mine: Floats, boxes: Floats) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
