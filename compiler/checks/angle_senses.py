@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ..diagnostics.types import Diagnostic, Severity
 from ..model import Model
-from ..model.things import Line
+from ..model.things import DatumLine
 
 SQUARE = 90.0
 
@@ -14,7 +14,7 @@ def angle_senses(model: Model) -> list[Diagnostic]:
     None for a right angle, nor where the angle has its sign.
     """
     found = []
-    for line in model.of(Line):
+    for line in model.of(DatumLine):
         for turned in line.turned_from:
             if turned.angle <= 0.0 or abs(turned.angle % SQUARE) < 1e-9:
                 continue

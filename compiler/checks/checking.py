@@ -23,7 +23,7 @@ from .floors import thin_floors
 from .hollows import closed_hollows
 from .laid import hidden_sides
 from .mouths import eaten_mouths
-from .openings import FINE, Group, Scene
+from .openings import FINE, Group, Survey
 from .plastics import unknown_plastic
 from .screws import other_screws
 from .snaps import strained
@@ -33,7 +33,7 @@ from .unused import unused_names
 from .walls import thin_walls
 from .worn import copied_wear
 
-_OF_HOLES: tuple[Callable[[Scene, Group], Iterable[Diagnostic]], ...] = (
+_OF_HOLES: tuple[Callable[[Survey, Group], Iterable[Diagnostic]], ...] = (
     thin_walls,
     eaten_mouths,
     thin_floors,
@@ -56,11 +56,11 @@ def check_part(
     found += [*copied_wear(model), *other_screws(model)]
     found += [*hidden_sides(model), *closed_hollows(model, part), *too_fine_for_stl(part)]
     found += strained(model, part)
-    scene = Scene(model, Workshop(model, Marks(), FINE, meshes or {}))
+    scene = Survey(model, Workshop(model, Marks(), FINE, meshes or {}))
     return (*found, *_of_shape(scene))
 
 
-def _of_shape(scene: Scene) -> Iterator[Diagnostic]:
+def _of_shape(scene: Survey) -> Iterator[Diagnostic]:
     """What is asked of the holes of each body, of trimmed bodies, and by the kinds of their own things."""
     for question in _OF_HOLES:
         for group in scene.groups():

@@ -12,13 +12,13 @@ import numpy as np
 from ..diagnostics.types import Diagnostic, Label, Severity, Span
 from ..outlines.measure import edges_of
 from .gaps import among, to_edges
-from .openings import Group, Opening, Scene
+from .openings import Group, Opening, Survey
 from .walls import MEETS, _outside
 
 TOUCHES = 2e-3
 
 
-def eaten_mouths(scene: Scene, group: Group) -> list[Diagnostic]:
+def eaten_mouths(scene: Survey, group: Group) -> list[Diagnostic]:
     """A warning for each mouth of a hole that is eaten: by the edge, a bevel, or another hole; each pair
     once.
     """
@@ -34,7 +34,7 @@ def _once(some: list[Diagnostic]) -> list[Diagnostic]:
     return list(kept.values())
 
 
-def _edges(scene: Scene, group: Group) -> Iterator[Diagnostic]:
+def _edges(scene: Survey, group: Group) -> Iterator[Diagnostic]:
     region = scene.edge(group.body, group.plane)
     if region is None:
         yield from _turned(group)
@@ -79,7 +79,7 @@ def _flat_of(group: Group, opening: Opening) -> str:
 def _turned(group: Group) -> Iterator[Diagnostic]:
     """Mouths in the end of a turning: past its largest round."""
     spot, radius = group.body.spot, group.body.round_radius
-    if radius is None or spot is None or spot.page != group.plane:
+    if radius is None or spot is None or spot.plane != group.plane:
         return
     for opening in group.openings:
         if opening.mouth is not None:

@@ -78,7 +78,7 @@ class Group(Struct):
         return Stadiums(flat[:, 0], flat[:, 1], radii, np.repeat(np.arange(len(counts)), counts))
 
 
-class Scene:
+class Survey:
     """Holes, bodies and their edges of a model that was built without error."""
 
     def __init__(self, model: Model, shop: Workshop) -> None:

@@ -15,17 +15,17 @@ from ..mesh.combine import trim
 from ..mesh.kernel import Solid
 from ..model import Body
 from ..model.types import Prism, Trim
-from .openings import Scene
+from .openings import Survey
 
 
-def trimmed_flats(scene: Scene, body: Body) -> Iterator[Diagnostic]:
+def trimmed_flats(scene: Survey, body: Body) -> Iterator[Diagnostic]:
     """A note for each line that speaks of a flat or side of a prism of which a trim has left nothing."""
     if isinstance(body, Prism) and body.trims:
         for part, by in _gone(scene, body).items():
             yield from _told(scene, body, part, by)
 
 
-def _gone(scene: Scene, body: Body) -> dict[str, Trim]:
+def _gone(scene: Survey, body: Body) -> dict[str, Trim]:
     """The flats and sides of a body of which trims leave nothing, each with the trim that takes it."""
     found: dict[str, Trim] = {}
     solid = scene.shop.solid(body.name)
@@ -40,13 +40,13 @@ def _gone(scene: Scene, body: Body) -> dict[str, Trim]:
     return found
 
 
-def _faces(scene: Scene, body: Body, solid: Solid) -> set[str]:
+def _faces(scene: Survey, body: Body, solid: Solid) -> set[str]:
     """The flats and sides that a solid still has."""
     labels = set(np.asarray(solid.to_mesh64().face_id).tolist())
     return {part for part in (*FLATS, *SIDES) if scene.shop.marks.of(body.name, part) in labels}
 
 
-def _told(scene: Scene, body: Body, part: str, by: Trim) -> Iterator[Diagnostic]:
+def _told(scene: Survey, body: Body, part: str, by: Trim) -> Iterator[Diagnostic]:
     flat = f"{body.name}.{part}"
     for thing in scene.model.things.values():
         for said in thing.said if thing.name != by.by.body else ():

@@ -21,7 +21,7 @@ from ..outlines import Region, contains
 from ..outlines.measure import edges_of
 from ..quantities.vectors import XY
 from .gaps import Near, Stadiums, among, core_gaps, to_edges
-from .openings import Group, Opening, Scene
+from .openings import Group, Opening, Survey
 
 WALL = 0.8
 EXACT = 2e-3
@@ -31,7 +31,7 @@ SHOWN = 12
 _BESIDE = 1e-3
 
 
-class Wall(Struct, frozen=True):
+class ThinWall(Struct, frozen=True):
     """A wall: how thick (0 or less: none is left), beside what, and what stands on its other side and
     where.
     """
@@ -43,7 +43,7 @@ class Wall(Struct, frozen=True):
     key: tuple[str, ...]
 
 
-def thin_walls(scene: Scene, group: Group) -> list[Diagnostic]:
+def thin_walls(scene: Survey, group: Group) -> list[Diagnostic]:
     """Warnings for walls beside the holes of a body that are too thin, notes for holes that run out through
     an edge."""
     stadiums = group.stadiums()
@@ -52,7 +52,7 @@ def thin_walls(scene: Scene, group: Group) -> list[Diagnostic]:
     return told([*_to_edge(scene, group, stadiums, region, voids), *_between(group, stadiums, region, voids)])
 
 
-def told(walls: Iterable[Wall], limit: float = WALL) -> list[Diagnostic]:
+def told(walls: Iterable[ThinWall], limit: float = WALL) -> list[Diagnostic]:
     """The messages for some walls, thinnest first: each pair of statements once, and no more than a
     screenful.
     """
@@ -81,7 +81,7 @@ def shown(thick: float, limit: float = WALL) -> str:
     return f"{thick:.2f}" if round(thick, 2) < limit else f"{thick:.4g}"
 
 
-def _thin(wall: Wall, limit: float) -> Diagnostic:
+def _thin(wall: ThinWall, limit: float) -> Diagnostic:
     said = f"the wall between {wall.opening.shown} and {wall.other} is only {shown(wall.thick, limit)} thick"
     advice = (
         (
@@ -99,7 +99,7 @@ def _thin(wall: Wall, limit: float) -> Diagnostic:
     )
 
 
-def _runs_out(wall: Wall) -> Diagnostic:
+def _runs_out(wall: ThinWall) -> Diagnostic:
     said = f"{wall.opening.shown} runs out through {wall.other}"
     meant = "all is well (a notch says so)"
     if isinstance(wall.opening.hole.section, SlotSection):
@@ -118,8 +118,8 @@ def _runs_out(wall: Wall) -> Diagnostic:
 
 
 def _to_edge(
-    scene: Scene, group: Group, some: Stadiums, region: Region | None, voids: Voids
-) -> Iterator[Wall]:
+    scene: Survey, group: Group, some: Stadiums, region: Region | None, voids: Voids
+) -> Iterator[ThinWall]:
     if region is None:
         return
     a, b, labels = edges_of(region.rings)
@@ -136,7 +136,7 @@ def _to_edge(
             continue
         owner = _owner(scene, int(labels[edge]), group.body)
         shown = "the edge" if owner is group.body else f"the edge at `{owner.name}`"
-        wall = Wall(
+        wall = ThinWall(
             float(near.gap[k]),
             opening,
             f"{shown} of `{group.body.name}`",
@@ -151,7 +151,7 @@ def _to_edge(
             yield seen.shown(wall)
 
 
-def _between(group: Group, some: Stadiums, region: Region | None, voids: Voids) -> Iterator[Wall]:
+def _between(group: Group, some: Stadiums, region: Region | None, voids: Voids) -> Iterator[ThinWall]:
     low = np.array([one.low for one in group.openings], dtype=np.float64)
     high = np.array([one.high for one in group.openings], dtype=np.float64)
     near = among(some, low, high, WALL - EXACT)
@@ -166,7 +166,7 @@ def _between(group: Group, some: Stadiums, region: Region | None, voids: Voids) 
         ):
             continue
         names = sorted((one.hole.name, two.hole.name))
-        wall = Wall(float(near.gap[k]), one, two.shown, two.span, (names[0], "hole", names[1]))
+        wall = ThinWall(float(near.gap[k]), one, two.shown, two.span, (names[0], "hole", names[1]))
         if seen.settled(wall):
             yield from seen.counted(wall)
         elif _is_material(voids, region, near, k):
@@ -181,16 +181,16 @@ class _Seen:
         self.keys: set[tuple[str, ...]] = set()
         self.full = 0
 
-    def settled(self, wall: Wall) -> bool:
+    def settled(self, wall: ThinWall) -> bool:
         """True where no closer look is needed."""
         return wall.key in self.keys or self.full >= SHOWN
 
-    def counted(self, wall: Wall) -> Iterator[Wall]:
+    def counted(self, wall: ThinWall) -> Iterator[ThinWall]:
         """The wall, if it belongs to a pair that was not told yet."""
         if wall.key not in self.keys:
             yield self.shown(wall)
 
-    def shown(self, wall: Wall) -> Wall:
+    def shown(self, wall: ThinWall) -> ThinWall:
         """The wall, kept in mind."""
         self.keys.add(wall.key)
         self.full += 1
@@ -247,6 +247,6 @@ def _outside(a: np.ndarray, b: np.ndarray, near: np.ndarray) -> XY:
     return (float(foot[0] + _BESIDE * along[1] / size), float(foot[1] - _BESIDE * along[0] / size))
 
 
-def _owner(scene: Scene, label: int, body: Thing) -> Thing:
+def _owner(scene: Survey, label: int, body: Thing) -> Thing:
     """The statement that an edge came from."""
     return scene.model.things.get(scene.marks.faces[label][0], body)

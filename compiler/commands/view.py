@@ -15,7 +15,7 @@ from ..terminal import Screen
 from .running import GOOD, RECIPE_WRONG, WrongUsage, compiled, for_each, put, recipes_named
 
 if TYPE_CHECKING:
-    from ..outputs.live import Board, LiveServer
+    from ..outputs.live import EditionBoard, LiveServer
 
 
 def options(parser: argparse.ArgumentParser) -> None:
@@ -65,11 +65,11 @@ def _save(path: Path, output: str, screen: Screen) -> int:
 
 
 def _follow(path: Path, chosen: argparse.Namespace, screen: Screen) -> None:
-    from ..outputs.live import Board, serve
+    from ..outputs.live import EditionBoard, serve
     from .viewing import Editions
     from .watching import watch
 
-    board = Board()
+    board = EditionBoard()
     servers = _servers(board, chosen, screen)
     serving = []
     try:
@@ -97,7 +97,7 @@ def _follow(path: Path, chosen: argparse.Namespace, screen: Screen) -> None:
             server.server_close()
 
 
-def _servers(board: Board, chosen: argparse.Namespace, screen: Screen) -> list[LiveServer]:
+def _servers(board: EditionBoard, chosen: argparse.Namespace, screen: Screen) -> list[LiveServer]:
     """One for this machine, and one for the home network where that was asked for.  Raises WrongUsage."""
     from ..outputs.live import LiveServer
 

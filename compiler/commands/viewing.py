@@ -11,7 +11,7 @@ from .. import compile_file
 from ..diagnostics.cells import harmless
 from ..diagnostics.types import Diagnostic, Severity, Trouble
 from ..model import card_of
-from ..outputs.live import Board, Edition, Unwanted, part_document, state_document, whole_page
+from ..outputs.live import Edition, EditionBoard, Unwanted, part_document, state_document, whole_page
 from ..outputs.readings import readings_json
 from ..result import Result
 from ..source import Source
@@ -22,7 +22,7 @@ from .running import apologise, counted, why_not
 class Editions:
     """Compiles the recipe anew at each `take` and puts what came of it on the board."""
 
-    def __init__(self, path: Path, board: Board, screen: Screen) -> None:
+    def __init__(self, path: Path, board: EditionBoard, screen: Screen) -> None:
         self._path, self._board, self._screen = path, board, screen
         self._number = 0
         self._good: tuple[int, dict[str, Callable[[], bytes]]] | None = None

@@ -13,16 +13,16 @@ from importlib import import_module
 from pathlib import Path
 from types import ModuleType
 
-from .types import Body
+from .types import KindTraits
 
 SHAPES = "lines.shapes"
 
 
 @cache
-def own_bodies() -> dict[str, Body]:
+def own_bodies() -> dict[str, KindTraits]:
     """Every kind whose lines stand in its folder, by its word; one without a `BODY` has nothing to add."""
     return {
-        folder.name: getattr(import_module(f"{__name__}.{folder.name}"), "BODY", Body())
+        folder.name: getattr(import_module(f"{__name__}.{folder.name}"), "BODY", KindTraits())
         for folder in _folders()
         if (folder / SHAPES).exists()
     }

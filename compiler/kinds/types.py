@@ -8,7 +8,7 @@ FLATS = ("front", "back")
 SIDES = ("left", "right", "top", "bottom")
 
 
-class Body(Struct, frozen=True):
+class KindTraits(Struct, frozen=True):
     """A kind of body in figures and words; what it computes stands in the other files of its folder.
 
     parts    flats and sides it gives names to
@@ -24,4 +24,4 @@ class Body(Struct, frozen=True):
     thick: str = ""
 
 
-__all__ = ["FLATS", "SIDES", "Body"]
+__all__ = ["FLATS", "SIDES", "KindTraits"]

@@ -8,7 +8,7 @@ from msgspec import Struct
 
 from ..kinds import own_file
 from ..model.holes import Hole
-from .hole_tools import Reach
+from .hole_tools import BodyExtent
 from .kernel import Solid
 from .workshop import Workshop
 
@@ -20,7 +20,7 @@ class Cut(Struct):
     tools: list[Solid]
 
 
-def hole_tool(shop: Workshop, hole: Hole, reach: Reach) -> Solid:
+def hole_tool(shop: Workshop, hole: Hole, reach: BodyExtent) -> Solid:
     """The cutter of a hole in space, by what its kind says.  Raises Trouble as its kind does."""
     own = own_file(hole.noun, "solid")
     assert own is not None, hole.noun

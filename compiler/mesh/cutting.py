@@ -16,7 +16,7 @@ from .crowds import crowded, too_fine
 from .cutters import Cut, hole_tool
 from .depth_notes import counted
 from .hole_tools import reach_of
-from .holes_in_outline import Round, let_in, round_hole
+from .holes_in_outline import RoundHole, let_in, round_hole
 from .kernel import Solid
 from .misses import Misses
 from .types import Part
@@ -29,7 +29,7 @@ class Cutting:
     def __init__(self, shop: Workshop, answers: Answers) -> None:
         self.shop, self.model, self.answers = shop, shop.model, answers
         self.cuts: list[Cut] = []
-        self.let_in: list[tuple[Round, str]] = []
+        self.let_in: list[tuple[RoundHole, str]] = []
         self.misses = Misses()
         self._untried: list[tuple[Hole, str, Solid, Solid]] = []
         self._of: dict[str, list[Hole]] = {}

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..diagnostics.types import Diagnostic, Label, Severity
-from ..facts.types import FLATS
+from ..kinds.types import FLATS
 from ..model.holes import Hole
 from ..model.types import Depth, Mouth, Thing
 from ..model.zones import Zone
@@ -27,7 +27,7 @@ def counted(shop: Workshop, hole: Hole, body: str, tool: Solid, solid: Solid) ->
         flat = "" if one is None else one.flat or hole.on_flat
         if one is None or flat not in {f"{body}.{part}" for part in FLATS}:
             continue
-        start = Spot(spot.page, spot.at, one.start, one.out)
+        start = Spot(spot.plane, spot.at, one.start, one.out)
         over, faces = surface(tool, solid, shop.model.frame(hole), start, shop.marks)
         zones = sorted(each for each in faces if isinstance(things.get(each), Zone))
         if over and zones:

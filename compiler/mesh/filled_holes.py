@@ -16,7 +16,7 @@ from .combine import common, join, moved, overlap, pieces, remove, touches, trim
 from .crowds import MOST_MEETINGS
 from .cutters import Cut, hole_tool
 from .hole_tools import heights_over, reach_of
-from .holes_in_outline import Round
+from .holes_in_outline import RoundHole
 from .kernel import Solid
 from .refilled_holes import ROOM, Filled, body_of, closed, in_the_way, mouths, refilled
 from .workshop import Workshop
@@ -177,7 +177,7 @@ class Fillings:
         left = [remove(solid, tools) if body_of(name) == body else solid for name, solid in self.parts]
         return len(pieces(join(left))) == 1 and not any(one.is_empty() for one in left)
 
-    def met(self, let_in: Sequence[tuple[Round, str]]) -> list[Cut]:
+    def met(self, let_in: Sequence[tuple[RoundHole, str]]) -> list[Cut]:
         """Cutters, to be judged like the others, of the holes let into an outline that another body's box
         meets.
         """

@@ -29,7 +29,7 @@ SKIN = 1e-3
 Ends = tuple[float, float]
 
 
-class Reach(NamedTuple):
+class BodyExtent(NamedTuple):
     """The lowest and the highest height of a body over the plane of a hole, its name, its material without
     holes.
     """
@@ -49,9 +49,9 @@ def heights_over(solid: Solid, frame: Frame) -> Ends:
     return min(heights), max(heights)
 
 
-def reach_of(body: str, solid: Solid, frame: Frame) -> Reach:
+def reach_of(body: str, solid: Solid, frame: Frame) -> BodyExtent:
     """How far a body reaches over the plane of a hole."""
-    return Reach(*heights_over(solid, frame), body, solid)
+    return BodyExtent(*heights_over(solid, frame), body, solid)
 
 
 def begins_inside(told: Depth | Mouth, low: float, high: float) -> bool:
@@ -60,7 +60,7 @@ def begins_inside(told: Depth | Mouth, low: float, high: float) -> bool:
     return told.from_plane and low + SKIN < told.start < high - SKIN
 
 
-def run(hole: Hole, reach: Reach) -> Ends:
+def run(hole: Hole, reach: BodyExtent) -> Ends:
     """From where to where the cutter of a hole goes: through all, or from its flat to its depth."""
     low, high = reach.low - BEYOND, reach.high + BEYOND
     if hole.depth is None:
@@ -84,7 +84,7 @@ def _solid_side(region: Region) -> Region:
     return canonical([ring if ring_area(ring) > 0 else turned_over(ring) for ring in region.rings])
 
 
-def mouth_tool(shop: Workshop, hole: Hole, mouth: Mouth, reach: Reach) -> Solid:
+def mouth_tool(shop: Workshop, hole: Hole, mouth: Mouth, reach: BodyExtent) -> Solid:
     """A counterbore or countersink over the plane of its hole, open outwards past all that stands there."""
     height, out, label = mouth.start, mouth.out, shop.marks.of(hole.name, mouth.said.word)
     closed = hole.depth is not None and all(
@@ -106,7 +106,7 @@ def mouth_tool(shop: Workshop, hole: Hole, mouth: Mouth, reach: Reach) -> Solid:
     return tool.translate((*hole.placed.at, 0.0))
 
 
-def cutter(shop: Workshop, hole: Hole, bare: Solid, reach: Reach) -> Solid:
+def cutter(shop: Workshop, hole: Hole, bare: Solid, reach: BodyExtent) -> Solid:
     """The cutter in space: what was made over the hole's plane, with its mouth."""
     tool = bare if hole.mouth is None else added([bare, mouth_tool(shop, hole, hole.mouth, reach)])
     return shop.placed(tool, shop.model.frame(hole))

@@ -22,7 +22,7 @@ CLEAR = 1e-3
 UPRIGHT = 1e-9
 
 
-class Round(Struct, frozen=True):
+class RoundHole(Struct, frozen=True):
     """A round hole straight through a plate: radius (mm), and centres on the plate's plane, copies too."""
 
     hole: Hole
@@ -30,7 +30,7 @@ class Round(Struct, frozen=True):
     centres: tuple[XY, ...]
 
 
-def round_hole(hole: Hole, model: Model) -> Round | None:
+def round_hole(hole: Hole, model: Model) -> RoundHole | None:
     """A plain round hole with all its copies, or None where it is another or a copy does not stand upright
     on the same plane.
     """
@@ -44,10 +44,10 @@ def round_hole(hole: Hole, model: Model) -> Round | None:
         if abs(abs(dot((x, y, z), frame.out)) - 1.0) > UPRIGHT:
             return None
         centres.append(frame.onto(move.point(first))[0])
-    return Round(hole, hole.section.radius, tuple(centres))
+    return RoundHole(hole, hole.section.radius, tuple(centres))
 
 
-def let_in(region: Region, holes: Sequence[Round], marks: Marks, chord: float) -> tuple[Region, set[str]]:
+def let_in(region: Region, holes: Sequence[RoundHole], marks: Marks, chord: float) -> tuple[Region, set[str]]:
     """The region with the holes that stand clear let in as rings, and the names of those; the others need a
     cutter.
     """

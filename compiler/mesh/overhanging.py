@@ -18,7 +18,7 @@ from ..quantities.vectors import cross, dot
 from .combine import block, overlap, place, trim
 from .corner_bodies import Filling
 from .kernel import Solid
-from .rounds import Round, core, round_at
+from .rounds import RoundBody, core, round_at
 from .workshop import Workshop
 
 UNDER = 0.05
@@ -60,7 +60,7 @@ def overhanging(shop: Workshop, built: Mapping[str, Solid]) -> Iterator[Diagnost
 
 
 def _at_round(
-    shop: Workshop, body: CornerFill, side: FlatOf, one: Round, built: Mapping[str, Solid]
+    shop: Workshop, body: CornerFill, side: FlatOf, one: RoundBody, built: Mapping[str, Solid]
 ) -> Iterator[Diagnostic]:
     corner = body.corner
     other = corner.second if side is corner.first else corner.first

@@ -30,7 +30,7 @@ BURIED = 0.05
 """How far (mm) a fill reaches into a round, besides what the round's facets fall short of it."""
 
 
-class Round(Struct, frozen=True):
+class RoundBody(Struct, frozen=True):
     """A round body: a point of its axis in space, the way the axis runs, a way square to it, its radius in
     mm.
     """
@@ -41,16 +41,16 @@ class Round(Struct, frozen=True):
     radius: float
 
 
-def round_at(shop: Workshop, flat: FlatOf) -> Round | None:
+def round_at(shop: Workshop, flat: FlatOf) -> RoundBody | None:
     """The round body that this is a side of; None for a side that is flat."""
     body = shop.model.things.get(flat.body)
     if flat.part not in SIDES or not isinstance(body, Body) or body.round_radius is None:
         return None
     frame = body.frame
-    return Round(frame.point(body.placed.at), frame.out, frame.right, body.round_radius)
+    return RoundBody(frame.point(body.placed.at), frame.out, frame.right, body.round_radius)
 
 
-def core(fill: Solid, one: Round, chord: float) -> Solid:
+def core(fill: Solid, one: RoundBody, chord: float) -> Solid:
     """What of a fill lies well inside the round that it is made for."""
     inside = peg(2.0 * (one.radius - 2.0 * chord), -FAR, FAR, chord, 0)
     up = cross(one.axis, one.right)
@@ -59,7 +59,9 @@ def core(fill: Solid, one: Round, chord: float) -> Solid:
     )
 
 
-def behind(one: Round | None, edge: Vector, way: Vector, start: float, stop: float, chord: float) -> float:
+def behind(
+    one: RoundBody | None, edge: Vector, way: Vector, start: float, stop: float, chord: float
+) -> float:
     """How far (mm) a rib that stands between `start` and `stop` along the edge must reach behind the flat to
     meet the round.
     """
@@ -70,7 +72,7 @@ def behind(one: Round | None, edge: Vector, way: Vector, start: float, stop: flo
     return one.radius - math.sqrt(one.radius**2 - off**2) + BURIED + 2.0 * chord
 
 
-def round_fillet(shop: Workshop, name: str, radius: float, one: Round, other: FlatOf) -> Solid:
+def round_fillet(shop: Workshop, name: str, radius: float, one: RoundBody, other: FlatOf) -> Solid:
     """A fillet that runs all round the foot of a round body on a flat, as far as the flat's body reaches.
 
     Its section is that of a straight fillet; its facets stay inside the true round and touch the hollow from

@@ -24,7 +24,7 @@ MOST_FACETS = 2_000_000
 ON_AXIS = 1e-9  # mm: radii below this are the axis
 
 
-class Strip(Struct, frozen=True):
+class SurfaceStrip(Struct, frozen=True):
     """What stands in the place of a cylinder between two circles of n corners: further points (k, 3), and
     triangles (m, 3) that face away from the axis, counted over the lower circle, the upper one, then the
     further points."""
@@ -98,7 +98,7 @@ def swept(
     labels: Ints,
     outside: Bools,
     counts: Longs,
-    strips: Mapping[int, Callable[[int], Strip]] | None = None,
+    strips: Mapping[int, Callable[[int], SurfaceStrip]] | None = None,
 ) -> Solid:
     """The solid of a half profile with `counts` facets round each corner; at some edges a strip, made for the
     count there, takes the place of the plain cylinder.  Raises Trouble('crosses-itself')."""
@@ -148,7 +148,7 @@ def _crosses(ring: Floats) -> bool:
     return bool((parted & (apart > 1) & (apart < n - 1)).any())
 
 
-def _swept(profile: Floats, labels: Ints, counts: Longs, strips: dict[int, Strip]) -> Solid:
+def _swept(profile: Floats, labels: Ints, counts: Longs, strips: dict[int, SurfaceStrip]) -> Solid:
     """The rings of all corners, each of as many points as its count (one on the axis), and what lies between
     each two.
     """

@@ -35,7 +35,7 @@ def answer_at(trouble: Trouble, thing: Thing, model: Model) -> Diagnostic:
     """The error for a thing of the model, at the line the reason names, else at the thing's head."""
     others = {name: one.span for name, one in model.things.items()}
     spots = [(one.name, one.spot) for one in model.things.values()]
-    near = [(name, spot.at) for name, spot in spots if spot is not None and spot.page == thing.plane]
+    near = [(name, spot.at) for name, spot in spots if spot is not None and spot.plane == thing.plane]
     return answer(trouble, thing.span, others, near)
 
 

@@ -14,7 +14,7 @@ from ..facts import BODIES, Claim, Claims, Entry, Measure, Ref
 from ..facts.extents import half, radius, thickness
 from ..facts.needs import FIT_WORDS
 from ..places.layout import Layout
-from ..places.planes import Pages
+from ..places.planes import Planes
 from ..quantities import Quantity, Standing
 from ..quantities.vectors import XY
 from .card import mention
@@ -33,11 +33,11 @@ from .taking import Facts
 from .types import (
     Bevels,
     Corners,
-    Distance,
     FlatOf,
     Mention,
     Number,
-    Offset,
+    PlacedAt,
+    ReadDistance,
     Rest,
     Said,
     Size,
@@ -75,7 +75,7 @@ class Builder:
 
     def __init__(self, claims: Claims, layout: Layout) -> None:
         self.claims, self.layout = claims, layout
-        self.planes = Pages(claims, layout)
+        self.planes = Planes(claims, layout)
         self.bodies = [entry.name for entry in claims.entries.values() if entry.kind in BODIES]
         self._facts: dict[str, Facts] = {}
 
@@ -111,7 +111,7 @@ class Builder:
             "span": entry.span,
             "said": tuple(said_of(claim) for claim in entry.claims),
             "numbers": tuple(_numbers(entry)),
-            "plane": spot.page if spot is not None else "",
+            "plane": spot.plane if spot is not None else "",
             "spot": spot,
             "copies": self.layout.copies.get(entry.name, ()),
             "around": str(around.ref("thing")) if around is not None else "",
@@ -193,12 +193,12 @@ class Builder:
             moves = self.layout.copies.get(ref.name, ())
             if int(ref.part) > len(moves) + 1:
                 raise Trouble("unknown-part", f"there is no `{ref}`: the copies are .1 to .{len(moves) + 1}")
-            point = moves[int(ref.part) - 2].point(self.layout.frames[spot.page].point(spot.at))
+            point = moves[int(ref.part) - 2].point(self.layout.frames[spot.plane].point(spot.at))
             return self.layout.frames[plane].onto(point)[0]
-        if spot.page != plane:
+        if spot.plane != plane:
             raise Trouble(
                 "other-plane",
-                f"`{ref}` lies on {spot.page}, but this is drawn on {plane}",
+                f"`{ref}` lies on {spot.plane}, but this is drawn on {plane}",
                 (ref.name,),
                 advice=(f"give `{ref}` the line: on {plane}",),
             )
@@ -324,19 +324,19 @@ def _is_distance(claim: Claim) -> bool:
 _EDGES = {"near": -1, "far": 1}
 
 
-def _distance(claim: Claim) -> Distance:
+def _distance(claim: Claim) -> ReadDistance:
     ref, edges = claim.ref("thing"), claim.word_of("edges")
     sides = tuple(_EDGES.get(word, 0) for word in edges.split("-")) if edges else ()
     reading = claim.quantity("readings")
-    return Distance(str(ref), ref.name, ref.part, edges, reading, said_of(claim), sides)
+    return ReadDistance(str(ref), ref.name, ref.part, edges, reading, said_of(claim), sides)
 
 
-def _offset(claim: Claim | None) -> Offset | None:
+def _offset(claim: Claim | None) -> PlacedAt | None:
     if claim is None:
         return None
     other = claim.get("other")
     name, part = (other.name, other.part) if isinstance(other, Ref) else (None, "")
-    return Offset(claim.quantity("x"), claim.quantity("y"), name, part, said_of(claim))
+    return PlacedAt(claim.quantity("x"), claim.quantity("y"), name, part, said_of(claim))
 
 
 def told_at(claim: Claim, key: str, own: str) -> Mention:

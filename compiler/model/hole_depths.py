@@ -37,7 +37,7 @@ def owners_of(builder: Builder, entry: Entry) -> tuple[str, ...]:
     read_from = _read_from(builder, entry)
     if len(read_from) == 1:
         return tuple(read_from)
-    plane = builder.layout.spots[entry.name].page
+    plane = builder.layout.spots[entry.name].plane
     here = [name for name in builder.bodies if builder.planes.stand(name)[0] == plane]
     if len(here) == 1:
         return tuple(here)
@@ -105,8 +105,8 @@ def _start(
     bare = not ref.name
     if bare:
         ref = Ref(own[0], ref.part, ref.span)
-    height = builder.planes.height_of(ref, spot.page)
-    return height, 1 if builder.planes.faces_out(ref, spot.page) else -1, str(ref), bare
+    height = builder.planes.height_of(ref, spot.plane)
+    return height, 1 if builder.planes.faces_out(ref, spot.plane) else -1, str(ref), bare
 
 
 def ask_depth(builder: Builder, entry: Entry, own: tuple[str, ...], depth: Depth) -> None:
@@ -116,7 +116,7 @@ def ask_depth(builder: Builder, entry: Entry, own: tuple[str, ...], depth: Depth
     through = entry.one("through")
     if through is None or own != (_of_flat(builder, entry),):
         return
-    reach = _reach(builder, own[0], builder.layout.spots[entry.name].page)
+    reach = _reach(builder, own[0], builder.layout.spots[entry.name].plane)
     if reach is None:
         return
     bottom = depth.start - depth.out * depth.size.value

@@ -98,7 +98,7 @@ class FlatOf(Struct, frozen=True):
     flat: Flat
 
 
-class Distance(Struct, frozen=True):
+class ReadDistance(Struct, frozen=True):
     """A place read `from` another thing: the other (`pin`, `wall.top`, `pin.2`), which edges, the reading.
 
     `sides`: -1 the near edge, +1 the far one, 0 the middle: of this thing and of the other; only one where
@@ -113,7 +113,7 @@ class Distance(Struct, frozen=True):
     sides: tuple[int, ...] = ()
 
 
-class Offset(Struct, frozen=True):
+class PlacedAt(Struct, frozen=True):
     """A place told as `at X, Y`, from the middle of another thing or (None) from the origin of its plane."""
 
     x: Quantity

@@ -40,7 +40,7 @@ class TurnedFrom(Struct, frozen=True):
     said: Said
 
 
-class Line(Thing, frozen=True, kw_only=True):
+class DatumLine(Thing, frozen=True, kw_only=True):
     """A line on a plane: the angle of its normal (radians) and its distance from the plane's origin (mm);
     `turned_from`: angles told to other lines (none to sides of bodies, which run one way)."""
 
@@ -116,7 +116,7 @@ class Web(Thing, frozen=True, kw_only=True):
     idle: ClassVar[str] = "put it into a body: merge ..., {name}"
 
 
-class Arc(Thing, frozen=True, kw_only=True):
+class OutlineArc(Thing, frozen=True, kw_only=True):
     """An arc of an outline, by its rise or its radius."""
 
     rise: Size | None
@@ -148,7 +148,7 @@ def make_point(builder: Builder, facts: Facts) -> Point:
     return Point(**builder.thing(facts))
 
 
-def make_line(builder: Builder, facts: Facts) -> Line | None:
+def make_line(builder: Builder, facts: Facts) -> DatumLine | None:
     """A line; None for one that is on no plane that was placed."""
     placed = builder.layout.lines.get(facts.name)
     if placed is None:
@@ -161,7 +161,7 @@ def make_line(builder: Builder, facts: Facts) -> Line | None:
         if fact.other is not None and fact.other.part not in SIDES
     )
     fields = {**builder.thing(facts), "plane": plane}
-    return Line(**fields, angle=line.angle, offset_by=line.offset, turned_from=turned)
+    return DatumLine(**fields, angle=line.angle, offset_by=line.offset, turned_from=turned)
 
 
 def make_plane(builder: Builder, facts: Facts) -> Plane:
@@ -227,9 +227,9 @@ def make_web(builder: Builder, facts: Facts) -> Web:
     )
 
 
-def make_arc(builder: Builder, facts: Facts) -> Arc:
+def make_arc(builder: Builder, facts: Facts) -> OutlineArc:
     """An arc."""
-    return Arc(
+    return OutlineArc(
         **builder.thing(facts),
         rise=optional_size(facts.one("rise")),
         radius=optional_size(facts.one("radius")),
@@ -276,9 +276,9 @@ MAKERS = {
 
 __all__ = [
     "MAKERS",
-    "Arc",
-    "Line",
+    "DatumLine",
     "Neighbour",
+    "OutlineArc",
     "Plane",
     "Point",
     "Rectangle",

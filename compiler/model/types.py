@@ -17,11 +17,11 @@ from ..places.planes import SHEET
 from ..quantities import Quantity
 from ..quantities.vectors import XY, Vector
 from .stated import (
-    Distance,
     FlatOf,
     Mention,
     Number,
-    Offset,
+    PlacedAt,
+    ReadDistance,
     Rest,
     Said,
     Size,
@@ -57,8 +57,8 @@ class Thing(Struct, frozen=True, kw_only=True):
     spot: Spot | None = None
     copies: tuple[Move, ...] = ()
     around: str = ""
-    distances: tuple[Distance, ...] = ()
-    offset: Offset | None = None
+    distances: tuple[ReadDistance, ...] = ()
+    offset: PlacedAt | None = None
     stands_on: tuple[Mention, ...] = ()
     rests: tuple[Rest, ...] = ()
     fit: Fit | None = None
@@ -67,6 +67,8 @@ class Thing(Struct, frozen=True, kw_only=True):
     """Whether it makes something of the part as it was read, wear included."""
     must_fit: ClassVar[bool] = False
     """Whether it meets something, so that it must not hang on a number that is only about."""
+    lettered: ClassVar[bool] = False
+    """Whether it is a text or an arrow on a flat."""
     carries_places: ClassVar[bool] = False
     """Whether the place of other things may hang on it."""
     idle: ClassVar[str] = ""
@@ -353,16 +355,16 @@ __all__ = [
     "Centre",
     "Corners",
     "Depth",
-    "Distance",
     "Fit",
     "FlatOf",
     "Mention",
     "Model",
     "Mouth",
     "Number",
-    "Offset",
     "Pattern",
+    "PlacedAt",
     "Prism",
+    "ReadDistance",
     "Rest",
     "Said",
     "Size",

@@ -55,7 +55,7 @@ ROUGH_ROUNDS = 8
 FITS = 3.0
 
 
-class Builder:
+class BranchBuilder:
     """Builds the layouts of a group of clusters (tied by side words) from a common start, which it takes
     over.
 

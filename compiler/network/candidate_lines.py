@@ -14,7 +14,7 @@ from msgspec import Struct
 from ..quantities.vectors import XY
 from .candidate_places import _half_to, _mean_half
 from .equations import Equation
-from .types import Heading, LineAngle, LineGap, Midway, Tangent, Thing, ToLine
+from .types import Centred, Heading, LineAngle, LineGap, Midway, Tangent, ToLine
 
 LinePlace = tuple[float, float]
 
@@ -26,7 +26,7 @@ class _Reach(Struct, frozen=True):
 
     x: float
     y: float
-    thing: Thing
+    thing: Centred
     edge: int
     value: float
     sides: tuple[int, ...]
@@ -41,7 +41,7 @@ class _Reach(Struct, frozen=True):
         return self.value - self.edge * _mean_half(self.thing)
 
 
-def _reach(eq: Equation, at: Sequence[float], things: dict[int, Thing]) -> _Reach | None:
+def _reach(eq: Equation, at: Sequence[float], things: dict[int, Centred]) -> _Reach | None:
     row = eq.row
     if not isinstance(row, ToLine | Tangent):
         return None
@@ -73,7 +73,7 @@ def _angles(eq: Equation, item: int, at: Sequence[float]) -> list[float]:
 
 
 def _offsets(
-    eq: Equation, item: int, angle: float, at: Sequence[float], things: dict[int, Thing]
+    eq: Equation, item: int, angle: float, at: Sequence[float], things: dict[int, Centred]
 ) -> list[float]:
     """Offsets that one equation allows at a given normal angle."""
     row, m = eq.row, eq.members
@@ -97,7 +97,7 @@ def _offsets(
     return []
 
 
-def _middle(eq: Equation, item: int, at: Sequence[float], things: dict[int, Thing]) -> list[LinePlace]:
+def _middle(eq: Equation, item: int, at: Sequence[float], things: dict[int, Centred]) -> list[LinePlace]:
     """Places of a line from one middle row alone."""
     a, f, g = eq.members
     if item == a and f in things:
@@ -147,7 +147,7 @@ def _common(p: _Reach, q: _Reach) -> list[LinePlace]:
 
 
 def line_places(
-    eqs: Sequence[Equation], item: int, at: Sequence[float], things: dict[int, Thing]
+    eqs: Sequence[Equation], item: int, at: Sequence[float], things: dict[int, Centred]
 ) -> list[LinePlace]:
     """Candidate places (normal angle, offset) of line `item`; empty where the readings don't fix one."""
     for eq in eqs:
@@ -171,7 +171,12 @@ def line_places(
 
 
 def line_guesses(
-    eqs: Sequence[Equation], item: int, at: Sequence[float], things: dict[int, Thing], count: int, turn: float
+    eqs: Sequence[Equation],
+    item: int,
+    at: Sequence[float],
+    things: dict[int, Centred],
+    count: int,
+    turn: float,
 ) -> list[LinePlace]:
     """Places to start from where one reading at most is at hand."""
     angles = next((a for eq in eqs if (a := _angles(eq, item, at))), None)

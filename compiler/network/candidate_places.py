@@ -14,7 +14,7 @@ from msgspec import Struct
 from ..quantities.vectors import XY
 from .equations import Equation
 from .problem import Problem
-from .types import Coordinate, Distance, Heading, Midway, Tangent, Thing, ToLine
+from .types import Centred, Coordinate, Distance, Heading, Midway, Tangent, ToLine
 
 DOUBLE = 1e-12
 NEAR_PAIRS = 8
@@ -54,17 +54,17 @@ def _line(at: Sequence[float], line: int) -> tuple[float, float, float]:
     return math.cos(at[2 * line]), math.sin(at[2 * line]), at[2 * line + 1]
 
 
-def _mean_half(thing: Thing) -> float:
+def _mean_half(thing: Centred) -> float:
     return thing.radius + (thing.half_long + thing.half_wide) * 2 / math.pi
 
 
-def _half_to(thing: Thing, nx: float, ny: float) -> float:
+def _half_to(thing: Centred, nx: float, ny: float) -> float:
     along = abs(nx * math.cos(thing.turn) + ny * math.sin(thing.turn))
     across = abs(ny * math.cos(thing.turn) - nx * math.sin(thing.turn))
     return thing.radius + along * thing.half_long + across * thing.half_wide
 
 
-def loci(eq: Equation, item: int, at: Sequence[float], things: dict[int, Thing]) -> list[Locus]:
+def loci(eq: Equation, item: int, at: Sequence[float], things: dict[int, Centred]) -> list[Locus]:
     """The alternatives one equation leaves for thing `item`, all its other members being placed in `at`."""
     row, m = eq.row, eq.members
     match row:
@@ -133,7 +133,7 @@ def _heading(m: tuple[int, ...], item: int, at: Sequence[float], value: float) -
     return [_ray(at[2 * other], at[2 * other + 1], value + base)]
 
 
-def _midway(m: tuple[int, ...], item: int, at: Sequence[float], things: dict[int, Thing]) -> list[Locus]:
+def _midway(m: tuple[int, ...], item: int, at: Sequence[float], things: dict[int, Centred]) -> list[Locus]:
     a, f, g = m
     if f not in things:
         (fx, fy, fc), (gx, gy, gc) = _line(at, f), _line(at, g)

@@ -28,6 +28,7 @@ from .measures import (
     to_line,
 )
 from .types import (
+    Centred,
     Coordinate,
     Distance,
     Heading,
@@ -36,7 +37,6 @@ from .types import (
     Midway,
     ReadingRow,
     Tangent,
-    Thing,
     ToLine,
 )
 
@@ -86,7 +86,7 @@ def standing_in(eq: Equation, of: int, item: int) -> Equation:
     return Equation(eq.row, tuple(item if m == of else m for m in eq.members), eq.us, measure, eq.open_sign)
 
 
-def equation(row: ReadingRow, where: dict[str, int], things: dict[int, Thing], lever: float) -> Equation:
+def equation(row: ReadingRow, where: dict[str, int], things: dict[int, Centred], lever: float) -> Equation:
     """The equation of one row.  `where` gives item numbers by name, `lever` (mm) weighs angles of a middle
     line.
 
@@ -148,7 +148,7 @@ def equation(row: ReadingRow, where: dict[str, int], things: dict[int, Thing], l
             return _midway(row, where, things, lever)
 
 
-def _midway(row: Midway, where: dict[str, int], things: dict[int, Thing], lever: float) -> Equation:
+def _midway(row: Midway, where: dict[str, int], things: dict[int, Centred], lever: float) -> Equation:
     for name in (row.a, row.first, row.second):
         if name not in where:
             raise ValueError(f"{name} is not in this plane")

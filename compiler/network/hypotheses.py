@@ -13,7 +13,17 @@ from collections.abc import Iterable, Mapping, Sequence
 from msgspec.structs import replace
 
 from .adjustment_types import Alternative, EdgeSlip, Misread, NumberSlip, Slip, UnitSlip
-from .types import Coordinate, Distance, LineGap, Network, ReadEdge, ReadingRow, SizeReading, Thing, ToLine
+from .types import (
+    Centred,
+    Coordinate,
+    Distance,
+    LineGap,
+    Network,
+    ReadEdge,
+    ReadingRow,
+    SizeReading,
+    ToLine,
+)
 
 INCH = 25.4
 _EDGE_ORDER = {ReadEdge.CENTRE: 0, ReadEdge.FAR: 1, ReadEdge.NEAR: 2}
@@ -114,7 +124,7 @@ def number_alternatives(
 
 def sized_things(net: Network) -> dict[str, bool]:
     """Which things have an edge apart from their centre."""
-    things: Iterable[Thing] = (*net.things, *(f.thing for f in net.fixed_things))
+    things: Iterable[Centred] = (*net.things, *(f.thing for f in net.fixed_things))
     return {t.name: bool(t.radius or t.half_long or t.half_wide or t.size) for t in things}
 
 

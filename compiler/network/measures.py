@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 
-from .types import Thing
+from .types import Centred
 
 Slopes = tuple[tuple[int, float], ...]
 MissAndSlopes = tuple[float, Slopes]
@@ -24,7 +24,7 @@ def wrap(angle: float, period: float) -> float:
     return math.remainder(angle, period)
 
 
-def half_size(thing: Thing, nx: float, ny: float) -> tuple[float, float, float]:
+def half_size(thing: Centred, nx: float, ny: float) -> tuple[float, float, float]:
     """Half-size of a thing towards unit (nx, ny), and its slopes with nx and ny; a kink has slope zero."""
     if not (thing.half_long or thing.half_wide):
         return thing.radius, 0.0, 0.0
@@ -49,11 +49,11 @@ def _round_distance(a: int, b: int, between: float) -> MissFunction:
     return measure
 
 
-def _is_round(thing: Thing) -> bool:
+def _is_round(thing: Centred) -> bool:
     return not (thing.half_long or thing.half_wide)
 
 
-def distance(a: int, b: int, ta: Thing, tb: Thing, ea: int, eb: int, value: float) -> MissFunction:
+def distance(a: int, b: int, ta: Centred, tb: Centred, ea: int, eb: int, value: float) -> MissFunction:
     """Between two things, to the edges `ea` and `eb` of theirs."""
 
     if _is_round(ta) and _is_round(tb):
@@ -96,7 +96,7 @@ def _round_to_line(p: int, line: int, away: float, side: int) -> MissFunction:
     return measure
 
 
-def to_line(p: int, line: int, thing: Thing, edge: int, value: float, side: int) -> MissFunction:
+def to_line(p: int, line: int, thing: Centred, edge: int, value: float, side: int) -> MissFunction:
     """From a line to an edge of a thing; `side` 0 leaves the side of the line open."""
 
     if _is_round(thing):

@@ -14,6 +14,7 @@ from msgspec.structs import astuple, replace
 
 from .equations import Equation, equation
 from .types import (
+    Centred,
     Coordinate,
     Distance,
     FixedLine,
@@ -26,7 +27,6 @@ from .types import (
     SideWord,
     Spoken,
     Tangent,
-    Thing,
     ToLine,
 )
 
@@ -45,7 +45,7 @@ class Problem(Struct, frozen=True, eq=False, dict=True):
 
     names: tuple[str, ...]
     where: dict[str, int]
-    things: dict[int, Thing]
+    things: dict[int, Centred]
     fixed: frozenset[int]
     start: tuple[float, ...]
     equations: tuple[Equation, ...]
@@ -141,7 +141,7 @@ def arrange(net: Network) -> Problem:
     names = (*lines, *sorted(things))
     where = {name: i for i, name in enumerate(names)}
     numbered = {where[name]: thing for name, thing in things.items()}
-    named: list[Thing | LineThing | FixedLine] = [*things.values(), *net.lines, *net.fixed_lines]
+    named: list[Centred | LineThing | FixedLine] = [*things.values(), *net.lines, *net.fixed_lines]
     lever = _lever(net)
     sided = {f.name: f for f in net.fixed_lines if f.open_side}
     rows = sorted((_facing(_turned(r), sided) for r in net.rows), key=content)

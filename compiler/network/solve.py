@@ -17,7 +17,7 @@ from collections.abc import Mapping, Sequence
 from msgspec import Struct
 from msgspec.structs import replace
 
-from .branches import Builder
+from .branches import BranchBuilder
 from .equations import Equation
 from .looseness import left_open, report
 from .partial import Ambiguity, Branch, canonical_line
@@ -99,7 +99,7 @@ def _build(
     first: tuple[list[Plan], Branch] | None = None
     for quarter in range(4):
         plans = [make_plan(problem, part, free, quarter * math.pi / 2) for part, free in group]
-        kept = Builder(problem, plans, at if first is None else list(at)).run()[0]
+        kept = BranchBuilder(problem, plans, at if first is None else list(at)).run()[0]
         if not kept.broken:
             return plans, kept
         first = first or (plans, replace(kept, at=list(kept.at)))
@@ -111,7 +111,7 @@ def _build(
         turn = fitting_turn(problem, plans, at)
         if turn is not None:
             plans = [make_plan(problem, part, free, turn) for part, free in group]
-            kept = Builder(problem, plans, list(at)).run()[0]
+            kept = BranchBuilder(problem, plans, list(at)).run()[0]
             return (plans, kept) if not kept.broken else first
     return first
 

@@ -12,7 +12,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from .branches import Builder
+from .branches import BranchBuilder
 from .plan import Plan
 from .problem import Problem
 from .sides import AXES, SURE, met_by
@@ -68,7 +68,7 @@ def _arcs(good: Sequence[int]) -> list[tuple[int, int]]:
 
 def fitting_turn(problem: Problem, plans: Sequence[Plan], start: Sequence[float]) -> float | None:
     """The turn (radians) at which some mirror answer meets all side words; None where there is none."""
-    builder = Builder(problem, plans, list(start), page_words=False)
+    builder = BranchBuilder(problem, plans, list(start), page_words=False)
     page = [side for side in builder.sides if side.word in AXES]
     best: tuple[float, float] | None = None
     for branch in builder.run():

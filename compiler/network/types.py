@@ -23,7 +23,7 @@ class Spoken(Enum):
     NEVER = 2
 
 
-class Thing(Struct, frozen=True):
+class Centred(Struct, frozen=True):
     """Something with a centre to be found.
 
     Half-size along a unit direction n: `radius` + |n . u| `half_long` + |n . v| `half_wide`, where u is the
@@ -65,7 +65,7 @@ class FixedLine(Struct, frozen=True):
 class FixedThing(Struct, frozen=True):
     """A thing whose centre is known beforehand."""
 
-    thing: Thing
+    thing: Centred
     at: XY
 
 
@@ -244,7 +244,7 @@ class Network(Struct, frozen=True):
     `sizes`: readings of shared diameters; places are sought with the things' own radii, `adjust` then frees
     both."""
 
-    things: tuple[Thing, ...]
+    things: tuple[Centred, ...]
     lines: tuple[LineThing, ...] = ()
     fixed_things: tuple[FixedThing, ...] = ()
     fixed_lines: tuple[FixedLine, ...] = ()

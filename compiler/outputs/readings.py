@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from ..diagnostics.cells import harmless
-from ..places.reading_weights import ReadingShare, Weighed, WeighedPage, WeighedReading
+from ..places.reading_weights import ReadingShare, Weighed, WeighedPlane, WeighedReading
 from .report import SEEN, aligned, finite, place_json, rounded, shown, size_json, size_table, sources_json
 
 NOTHING = "there are no readings of places here: every size is taken as it stands"
@@ -43,7 +43,7 @@ def _legend() -> list[str]:
     ]
 
 
-def _page(page: WeighedPage) -> Iterator[str]:
+def _page(page: WeighedPlane) -> Iterator[str]:
     if page.skipped:
         yield f"{_of(page)}: too many things to weigh one by one; they were fitted all the same"
         return
@@ -67,7 +67,7 @@ def _page(page: WeighedPage) -> Iterator[str]:
             yield from told
 
 
-def _of(page: WeighedPage) -> str:
+def _of(page: WeighedPlane) -> str:
     return f"readings on {page.page}" if page.page != "sheet" else "readings"
 
 
@@ -83,7 +83,7 @@ def _reading_row(one: WeighedReading) -> tuple[str, ...]:
     return (*start, shown(one.residual, "+"), shown(one.give), slip, _VERDICTS.get(one.verdict, one.verdict))
 
 
-def _together(page: WeighedPage) -> str:
+def _together(page: WeighedPlane) -> str:
     if page.freedoms < 1:
         return "nothing is read twice: every reading is met as it stands, and none checks another"
     count = f"{page.freedoms} more than needed, chi-square {page.total:.1f}"
@@ -92,7 +92,7 @@ def _together(page: WeighedPage) -> str:
     return f"together they do NOT agree: {count}; places are told when they do"
 
 
-def _places(page: WeighedPage) -> list[str]:
+def _places(page: WeighedPlane) -> list[str]:
     rows = []
     for one in page.places:
         size = "open" if math.isinf(one.expanded) else f"+-{shown(one.expanded)}"
@@ -115,7 +115,7 @@ def _owed(by: Sequence[ReadingShare]) -> str:
     return "mostly from " + " and ".join(f"`{one.text}` of {one.name}" for one in told) if told else ""
 
 
-def _spacings(page: WeighedPage) -> list[str]:
+def _spacings(page: WeighedPlane) -> list[str]:
     rows = [
         (
             f"{one.first} to {one.second}",
@@ -128,7 +128,7 @@ def _spacings(page: WeighedPage) -> list[str]:
     return aligned(rows, "  ", ("", ">", ">", "")) if rows else []
 
 
-def _doubles(page: WeighedPage) -> Iterator[str]:
+def _doubles(page: WeighedPlane) -> Iterator[str]:
     for one in page.doubles:
         verdict = "agrees" if one.agrees else "does NOT agree"
         yield harmless(
@@ -137,14 +137,14 @@ def _doubles(page: WeighedPage) -> Iterator[str]:
         )
 
 
-def _unchecked(page: WeighedPage) -> Iterator[str]:
+def _unchecked(page: WeighedPlane) -> Iterator[str]:
     for one in page.readings:
         if one.verdict == "unchecked" and one.moved and one.moves > SEEN:
             moves = f"moves {one.moved} by {shown(one.moves)} unseen"
             yield harmless(f"  `{one.text}` of {one.name}: 0.10 wrong there {moves}")
 
 
-def _weak(page: WeighedPage) -> Iterator[str]:
+def _weak(page: WeighedPlane) -> Iterator[str]:
     for one in page.weak:
         better = f"; better: {one.better} would hold it to +-{shown(one.expanded)}" if one.better else ""
         yield harmless(
@@ -152,7 +152,7 @@ def _weak(page: WeighedPage) -> Iterator[str]:
         )
 
 
-def _rounds(page: WeighedPage) -> list[str]:
+def _rounds(page: WeighedPlane) -> list[str]:
     rows = [
         (one.what, f"{shown(one.value)} +-{shown(one.expanded)}", f"-> {one.offer}", f"write:  {one.accept}")
         for one in page.rounds
@@ -160,7 +160,7 @@ def _rounds(page: WeighedPage) -> list[str]:
     return aligned(rows, "  ", ("", ">", "", "")) if rows else []
 
 
-_SECTIONS: dict[str, Callable[[WeighedPage], Iterable[str]]] = {
+_SECTIONS: dict[str, Callable[[WeighedPlane], Iterable[str]]] = {
     "places": _places,
     "between holes": _spacings,
     "read over both edges": _doubles,
@@ -182,7 +182,7 @@ def readings_json(weighed: Weighed, title: str) -> str:
     return json.dumps(said, sort_keys=True, indent=2, allow_nan=False) + "\n"
 
 
-def _page_json(page: WeighedPage) -> dict[str, object]:
+def _page_json(page: WeighedPlane) -> dict[str, object]:
     return {
         "page": page.page,
         "datum": list(page.datum),

@@ -15,7 +15,7 @@ from ..places.layout import Frame
 from ..quantities.vectors import dot
 
 
-class Slope(Struct, frozen=True):
+class SlopeAngle(Struct, frozen=True):
     """A slope: whose, in which word (`leans`, `taper`), its degrees from what the heights are read from, its
     frame and of that, before the part is finished."""
 
@@ -26,7 +26,7 @@ class Slope(Struct, frozen=True):
     under: Frame
 
 
-def slopes(model: Model) -> tuple[Slope, ...]:
+def slopes(model: Model) -> tuple[SlopeAngle, ...]:
     """Every plane that leans and every body that tapers."""
     found = []
     for thing in model.things.values():
@@ -36,5 +36,5 @@ def slopes(model: Model) -> tuple[Slope, ...]:
         if under is not None:
             frame = thing.slope.plane
             turn = math.degrees(math.acos(min(1.0, abs(dot(frame.out, under.out)))))
-            found.append(Slope(thing.name, thing.slope.said.word, turn, frame, under))
+            found.append(SlopeAngle(thing.name, thing.slope.said.word, turn, frame, under))
     return tuple(found)

@@ -24,13 +24,13 @@ from ..facts.placing import (
 from ..facts.placing_reader import Placing
 from ..quantities.vectors import Vector, along, cross, dot
 from .layout import Move
-from .planes import Pages
+from .planes import Planes
 
 MOST = 10_000
 _NONE: Vector = (0.0, 0.0, 0.0)
 
 
-def moves_of(pattern: Placing, of: str, pages: Pages) -> tuple[Move, ...]:
+def moves_of(pattern: Placing, of: str, pages: Planes) -> tuple[Move, ...]:
     """Moves of the copies .2, .3, ... of the thing `of`; raises Trouble where the pattern's own line is not
     placed.
     """
@@ -42,7 +42,7 @@ def moves_of(pattern: Placing, of: str, pages: Pages) -> tuple[Move, ...]:
     return _grid(pattern, pages, plane) if is_grid(pattern.entry) else _row(pattern, of, pages, plane)
 
 
-def _grid(pattern: Placing, pages: Pages, plane: str) -> tuple[Move, ...]:
+def _grid(pattern: Placing, pages: Planes, plane: str) -> tuple[Move, ...]:
     frame, count, pitch = pages.layout.frames[plane], pattern.one(Count), pattern.one(Pitch)
     assert count is not None and pitch is not None
     if count.number * count.up > MOST:
@@ -59,7 +59,7 @@ def _grid(pattern: Placing, pages: Pages, plane: str) -> tuple[Move, ...]:
     )
 
 
-def _row(pattern: Placing, of: str, pages: Pages, plane: str) -> tuple[Move, ...]:
+def _row(pattern: Placing, of: str, pages: Planes, plane: str) -> tuple[Move, ...]:
     direction, count = _direction(pattern, pages, plane), pattern.one(Count)
     assert count is not None
     step = _pitch(pattern, pages, of, count.number, direction)
@@ -67,14 +67,14 @@ def _row(pattern: Placing, of: str, pages: Pages, plane: str) -> tuple[Move, ...
     return tuple(_shift(along(_NONE, (direction, i * step))) for i in range(1, count.number))
 
 
-def _home(of: str, pages: Pages) -> str:
+def _home(of: str, pages: Planes) -> str:
     """The thing on whose plane a pattern is laid out: of a zone, the body it works on."""
     placing = pages.facts.of[of]
     on = placing.one(On) if placing.entry.kind in ZONES else None
     return of if on is None else on.thing.name
 
 
-def _half_along(of: str, pages: Pages, way: Vector) -> float | None:
+def _half_along(of: str, pages: Planes, way: Vector) -> float | None:
     """How far a thing reaches from its middle along a row, in mm as read; None where it was never read."""
     placing, spot = pages.facts.of[of], pages.layout.spots.get(of)
     entry, size = placing.entry, radius(placing.entry, made=False)
@@ -86,7 +86,7 @@ def _half_along(of: str, pages: Pages, way: Vector) -> float | None:
     if lies is not None and (edge := pages.edge_line(lies.line)) is not None:
         low, high = pages.heights(of)
         return 0.5 * (high - low) if abs(dot(edge[1], way)) > 1.0 - 1e-9 else size
-    frame = pages.layout.frames[spot.page]
+    frame = pages.layout.frames[spot.plane]
     angle = math.atan2(dot(way, frame.up), dot(way, frame.right)) - spot.turn
     if is_box(entry):
         long, wide = half(entry, made=False)
@@ -96,7 +96,7 @@ def _half_along(of: str, pages: Pages, way: Vector) -> float | None:
     return size
 
 
-def _pitch(pattern: Placing, pages: Pages, of: str, number: int, way: Vector) -> float:
+def _pitch(pattern: Placing, pages: Planes, of: str, number: int, way: Vector) -> float:
     """The pitch of a row as given, or from the size read over all of it: (over - size) / (number - 1), where
     `size` is how far each of its things reaches from end to end along the row.
     """
@@ -120,7 +120,7 @@ def _shift(by: Vector) -> Move:
     return Move(((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)), by)
 
 
-def _direction(pattern: Placing, pages: Pages, plane: str) -> Vector:
+def _direction(pattern: Placing, pages: Planes, plane: str) -> Vector:
     fact = pattern.one(TurnFact)
     frame = pages.layout.frames[plane]
     pages.layout.use(pattern.entry, fact)
@@ -141,7 +141,7 @@ def _direction(pattern: Placing, pages: Pages, plane: str) -> Vector:
             return frame.right
 
 
-def _ring(pattern: Placing, pages: Pages) -> tuple[Move, ...]:
+def _ring(pattern: Placing, pages: Planes) -> tuple[Move, ...]:
     about, count, over = pattern.one(About), pattern.one(Count), pattern.one(OverAngle)
     assert about is not None and count is not None
     spot = pages.layout.spots.get(about.thing.name)
@@ -151,7 +151,7 @@ def _ring(pattern: Placing, pages: Pages) -> tuple[Move, ...]:
             f"ring `{pattern.name}` goes about `{about.thing}`, which has no placed centre",
         )
     pages.layout.use(pattern.entry, about, count, over)
-    frame, number = pages.layout.frames[spot.page], count.number
+    frame, number = pages.layout.frames[spot.plane], count.number
     centre = frame.point(spot.at)
     step = 2 * math.pi / number if over is None else math.radians(over.angle) / max(1, number - 1)
     return tuple(_turn(centre, frame.out, i * step) for i in range(1, number))
@@ -174,7 +174,7 @@ def _about(point: Vector, rows: tuple[Vector, Vector, Vector]) -> Move:
     return Move(rows, along(point, (moved, -1.0)))
 
 
-def _mirror(pattern: Placing, pages: Pages) -> Move:
+def _mirror(pattern: Placing, pages: Planes) -> Move:
     about = pattern.one(About)
     assert about is not None
     ref = about.thing

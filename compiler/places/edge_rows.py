@@ -7,7 +7,7 @@ from __future__ import annotations
 from ..facts import Entry, Ref
 from ..facts.extents import is_round, radius
 from ..facts.placing import Beside, From, Over
-from ..network.types import Coordinate, Distance, ReadEdge, Thing, ToLine
+from ..network.types import Centred, Coordinate, Distance, ReadEdge, ToLine
 from .measured_to import EXACT, RIGHT_ANGLE, NetworkBuilder
 
 # which wall of mine is near, and which far, where I lie so of another thing; and how something beside a wall
@@ -141,7 +141,7 @@ class EdgeRows(NetworkBuilder):
             edge = EDGES[second] if second and other.radius > 0 else ReadEdge.CENTRE
             self.put(Coordinate(self.key(), name, anchor[0], anchor[1], value, u, edge, side))
 
-    def _ask_wall(self, entry: Entry, fact: From | Over, said: list[str], other: Thing) -> None:
+    def _ask_wall(self, entry: Entry, fact: From | Over, said: list[str], other: Centred) -> None:
         name, value = str(fact.thing), fact.reading.value
         ways = ("near-near", "far-far", "near-far", "far-near") if other.radius > 0 else ("near", "far")
         advice = [
@@ -162,7 +162,7 @@ class EdgeRows(NetworkBuilder):
         self.refuse("which-edge", f"`{fact.claim.text}`: to which wall of {entry.name}?", *advice)
 
     def _two_edges(
-        self, entry: Entry, fact: From | Over, words: str, mine: Thing, theirs: Thing
+        self, entry: Entry, fact: From | Over, words: str, mine: Centred, theirs: Centred
     ) -> tuple[ReadEdge, ReadEdge] | None:
         """Edges of mine and theirs that a reading was taken between, by which of the two is round."""
         other, value = self.claims.entries[fact.thing.name], fact.reading.value

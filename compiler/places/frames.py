@@ -16,7 +16,7 @@ from .layout import Frame
 from .leaning import leaning
 
 if TYPE_CHECKING:
-    from .planes import Pages
+    from .planes import Planes
 
 _WAYS: dict[str, Vector] = {
     "left": (-1.0, 0.0, 0.0),
@@ -27,7 +27,7 @@ _WAYS: dict[str, Vector] = {
 _NONE: Vector = (0.0, 0.0, 0.0)
 
 
-def taper_frame(pages: Pages, name: str) -> Frame | None:
+def taper_frame(pages: Planes, name: str) -> Frame | None:
     """The frame of the flat of a body that slopes because the body tapers."""
     plane, _, out = pages.stand(name)
     fact, frame = pages.facts.of[name].one(Taper), pages.layout.frames.get(plane)
@@ -39,7 +39,7 @@ def taper_frame(pages: Pages, name: str) -> Frame | None:
     return _between(pages, fact, frame, (foot + out * fact.first, foot + out * fact.second))
 
 
-def leaning_frame(pages: Pages, fact: Leans) -> Frame | None:
+def leaning_frame(pages: Planes, fact: Leans) -> Frame | None:
     """The frame of a plane told by its height over a flat at two places."""
     plane, base, out = pages.lean(fact)
     frame = pages.layout.frames.get(plane)
@@ -48,7 +48,7 @@ def leaning_frame(pages: Pages, fact: Leans) -> Frame | None:
     return _between(pages, fact, frame, (base + out * fact.first, base + out * fact.second))
 
 
-def _between(pages: Pages, fact: Leans | Taper, frame: Frame, heights: tuple[float, float]) -> Frame | None:
+def _between(pages: Planes, fact: Leans | Taper, frame: Frame, heights: tuple[float, float]) -> Frame | None:
     """The plane through two heights (mm) over a plane, each read at a thing or at a side."""
     spots, frames = pages.layout.spots, pages.layout.frames
     places: list[XY] = []
@@ -56,9 +56,9 @@ def _between(pages: Pages, fact: Leans | Taper, frame: Frame, heights: tuple[flo
     for ref in (fact.here, fact.there):
         spot = spots.get(ref.name)
         side = pages.side(ref, made=False) if ref.part in SIDES else None
-        if spot is None or (ref.part in SIDES and side is None) or spot.page not in frames:
+        if spot is None or (ref.part in SIDES and side is None) or spot.plane not in frames:
             return None
-        point = side.point if side is not None else frames[spot.page].point(spot.at)
+        point = side.point if side is not None else frames[spot.plane].point(spot.at)
         places.append(frame.onto(point)[0])
         if side is not None:
             ways.append((dot(side.normal, frame.right), dot(side.normal, frame.up)))
@@ -70,14 +70,14 @@ def _between(pages: Pages, fact: Leans | Taper, frame: Frame, heights: tuple[flo
     return leaning(frame, (ax, ay), (bx, by), heights)
 
 
-def side_frame(pages: Pages, name: str, side: str) -> Frame | None:
+def side_frame(pages: Planes, name: str, side: str) -> Frame | None:
     """The frame of a side of a body, seen as in third-angle projection (ISO 128): the side is turned towards
     the reader, up or right stays.
     """
     spot = pages.layout.spots.get(name)
-    if spot is None or spot.page not in pages.layout.frames:
+    if spot is None or spot.plane not in pages.layout.frames:
         return None
-    frame = pages.layout.frames[spot.page]
+    frame = pages.layout.frames[spot.plane]
     low, high = pages.heights(name)
     x, y = spot.at
     w, h = spot.half
@@ -93,7 +93,7 @@ def side_frame(pages: Pages, name: str, side: str) -> Frame | None:
     return Frame(frame.point((x - w, y - h), low), frame.right, frame.out, down)
 
 
-def plane_frame(pages: Pages, entry: Entry) -> Frame | None:
+def plane_frame(pages: Planes, entry: Entry) -> Frame | None:
     """The frame of a `plane` statement."""
     placing = pages.facts.of[entry.name]
     for fact in placing.facts:
@@ -111,17 +111,17 @@ def plane_frame(pages: Pages, entry: Entry) -> Frame | None:
     raise AssertionError(entry.name)
 
 
-def _square_frame(pages: Pages, entry: Entry, fact: SquareAt) -> Frame | None:
+def _square_frame(pages: Planes, entry: Entry, fact: SquareAt) -> Frame | None:
     edge = pages.edge_line(fact.line)
     spot = pages.layout.spots.get(fact.point.name)
     if edge is None or spot is None:
         return None
     _, direction, out = edge
-    origin = pages.layout.frames[spot.page].point(spot.at)
+    origin = pages.layout.frames[spot.plane].point(spot.at)
     return _turned(pages, entry, Frame(origin, clean(cross(out, direction)), out, direction))
 
 
-def _turned(pages: Pages, entry: Entry, frame: Frame) -> Frame:
+def _turned(pages: Planes, entry: Entry, frame: Frame) -> Frame:
     """A plane turned so that it faces the way it says, where it says one."""
     faces = pages.facts.of[entry.name].one(Faces)
     if faces is None:
@@ -130,7 +130,7 @@ def _turned(pages: Pages, entry: Entry, frame: Frame) -> Frame:
     return _facing(entry, faces, frame)
 
 
-def _standing_frame(pages: Pages, entry: Entry, fact: StandsOn) -> Frame | None:
+def _standing_frame(pages: Planes, entry: Entry, fact: StandsOn) -> Frame | None:
     edge = pages.edge_line(fact.thing)
     if edge is None:
         return None

@@ -13,12 +13,12 @@ from ..facts.placing_reader import Placing
 from ..quantities.vectors import dot
 
 if TYPE_CHECKING:
-    from .planes import Pages
+    from .planes import Planes
 
 Heights = tuple[float, float]
 
 
-def body_heights(pages: Pages, placing: Placing, base: float, out: int) -> Heights:
+def body_heights(pages: Planes, placing: Placing, base: float, out: int) -> Heights:
     """Lowest and highest height (mm) of a body that stands `base` over its plane and points `out` of it."""
     entry, raised = placing.entry, placing.one(Raised)
     if is_turning(entry):
@@ -36,7 +36,7 @@ def body_heights(pages: Pages, placing: Placing, base: float, out: int) -> Heigh
     return min(base, top), max(base, top)
 
 
-def _reach(pages: Pages, placing: Placing, base: float, out: int) -> float | None:
+def _reach(pages: Planes, placing: Placing, base: float, out: int) -> float | None:
     """How far a block goes that ends a distance from a flat."""
     fact = placing.one(Reaches)
     if fact is None:
@@ -47,7 +47,7 @@ def _reach(pages: Pages, placing: Placing, base: float, out: int) -> float | Non
     return abs(there + (out if out else away) * fact.size - base)
 
 
-def _met(pages: Pages, placing: Placing, thick: float) -> Heights | None:
+def _met(pages: Planes, placing: Placing, thick: float) -> Heights | None:
     """The heights of a body one of whose flats lies in, or against, a parallel one; None where none does."""
     plane = pages.stand(placing.entry.name)[0]
     facts: tuple[FlushWith | Against, ...] = (*placing.all(FlushWith), *placing.all(Against))
@@ -60,7 +60,7 @@ def _met(pages: Pages, placing: Placing, thick: float) -> Heights | None:
     return None
 
 
-def height_of(pages: Pages, ref: Ref, plane: str) -> float:
+def height_of(pages: Planes, ref: Ref, plane: str) -> float:
     """Height over a plane of a flat that lies parallel to it; raises Trouble where it does not."""
     height = parallel_height(pages, ref, plane)
     if height is None:
@@ -72,7 +72,7 @@ def height_of(pages: Pages, ref: Ref, plane: str) -> float:
     return height
 
 
-def parallel_height(pages: Pages, ref: Ref, plane: str) -> float | None:
+def parallel_height(pages: Planes, ref: Ref, plane: str) -> float | None:
     """Height over a plane of a flat, None where it is none or does not lie parallel to the plane."""
     if not pages.is_flat(ref) or not ref.name:
         return None
@@ -86,7 +86,7 @@ def parallel_height(pages: Pages, ref: Ref, plane: str) -> float | None:
     return frame.onto(flat.point)[1]
 
 
-def faces_out(pages: Pages, ref: Ref, plane: str) -> bool:
+def faces_out(pages: Planes, ref: Ref, plane: str) -> bool:
     """Whether a flat parallel to a plane faces the way the plane does."""
     there, _, out = pages.flat_page(ref)
     if there == plane:

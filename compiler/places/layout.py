@@ -51,7 +51,7 @@ class Spot(Struct, frozen=True):
     """A thing placed: its plane, (x, y) there, the height it stands at, which way it points (+1 out of the
     plane, -1 into it), its turn, and its half-sizes on the plane as made (a round: both the radius)."""
 
-    page: str
+    plane: str
     at: XY
     base: float = 0.0
     out: int = 1
@@ -86,12 +86,12 @@ class Move(Struct, frozen=True):
         return dot(cross(self.rows[0], self.rows[1]), self.rows[2]) < 0
 
 
-class PageReadings(Struct, frozen=True, eq=False):
+class PlaneReadings(Struct, frozen=True, eq=False):
     """The readings of one plane as they were solved: its network, the statement and claim behind each row's
     key, and the placing fact where it is one.
     """
 
-    page: str
+    plane: str
     network: Network
     keys: dict[int, tuple[Entry, Claim]]
     facts: dict[int, PlacingFact]
@@ -114,7 +114,7 @@ class Layout(Struct):
     heights: dict[str, tuple[float, float]] = field(default_factory=dict)
     copies: dict[str, tuple[Move, ...]] = field(default_factory=dict)
     residuals: dict[tuple[str, str], float] = field(default_factory=dict)
-    readings: list[PageReadings] = field(default_factory=list)
+    readings: list[PlaneReadings] = field(default_factory=list)
     stands: dict[str, tuple[str, float, int]] = field(default_factory=dict)
     facts: PlacingFacts = field(default_factory=lambda: PlacingFacts({}))
     used: set[tuple[str, str]] = field(default_factory=set)

@@ -22,7 +22,17 @@ from ..facts.placing import (
     UprightLine,
 )
 from ..facts.types import SIDES
-from ..network.types import Coordinate, LineAngle, LineGap, Midway, ReadEdge, Spoken, Tangent, Thing, ToLine
+from ..network.types import (
+    Centred,
+    Coordinate,
+    LineAngle,
+    LineGap,
+    Midway,
+    ReadEdge,
+    Spoken,
+    Tangent,
+    ToLine,
+)
 from .edge_rows import EDGES
 from .measured_to import EXACT, RIGHT_ANGLE
 
@@ -128,7 +138,7 @@ def _parallel_through(rows: Rows, name: str, anchor: tuple[str, float], shift: f
     normal.
     """
     foot = f"{name}~{anchor[0]}"
-    rows.net.things[foot] = Thing(foot, spoken=Spoken.NEVER)
+    rows.net.things[foot] = Centred(foot, spoken=Spoken.NEVER)
     rows.put(
         Coordinate(rows.key(), foot, anchor[0], anchor[1], shift, u),
         Coordinate(0, foot, anchor[0], anchor[1] + RIGHT_ANGLE, 0.0, EXACT),

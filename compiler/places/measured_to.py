@@ -16,6 +16,7 @@ from ..facts.kind_questions import is_drilled, is_line, is_slot, same_as
 from ..facts.placing import At, LiesAlong, PlacingFact
 from ..facts.types import SIDES
 from ..network.types import (
+    Centred,
     Coordinate,
     FixedLine,
     FixedThing,
@@ -28,14 +29,13 @@ from ..network.types import (
     SideWord,
     SizeReading,
     Spoken,
-    Thing,
 )
 from ..quantities import Quantity
 from ..quantities.tables.instruments import INSTRUMENTS
 from ..quantities.vectors import XY, Vector, dot
 from .flat_advice import on_side
 from .layout import Layout
-from .planes import OUTWARD, Pages
+from .planes import OUTWARD, Planes
 
 EXACT = 1e-5
 RIGHT_ANGLE = 0.5 * math.pi
@@ -44,7 +44,7 @@ RIGHT_ANGLE = 0.5 * math.pi
 class Collected(Struct):
     """The parts of a network while it is collected, by name where they have one."""
 
-    things: dict[str, Thing] = field(default_factory=dict)
+    things: dict[str, Centred] = field(default_factory=dict)
     lines: dict[str, LineThing] = field(default_factory=dict)
     fixed: dict[str, FixedThing] = field(default_factory=dict)
     fixed_lines: dict[str, FixedLine] = field(default_factory=dict)
@@ -79,7 +79,7 @@ class Collected(Struct):
         lines: dict[str, LineThing | FixedLine] = {**self.lines, **self.fixed_lines}
         return lines[name].spoken if name in lines else self.thing(name).spoken
 
-    def thing(self, name: str) -> Thing:
+    def thing(self, name: str) -> Centred:
         """A thing to be found or fixed, by its name."""
         return self.things[name] if name in self.things else self.fixed[name].thing
 
@@ -97,7 +97,7 @@ class NetworkBuilder:
     `facts` which placing fact.
     """
 
-    def __init__(self, pages: Pages, plane: str, turns: dict[str, float]) -> None:
+    def __init__(self, pages: Planes, plane: str, turns: dict[str, float]) -> None:
         self.pages, self.plane, self.turns = pages, plane, turns
         self.net = Collected()
         self.keys: dict[int, tuple[Entry, Claim]] = {}
@@ -158,14 +158,14 @@ class NetworkBuilder:
         goes = min(size.u, INSTRUMENTS["drill"].limit / math.sqrt(3)) if is_drilled(claim) else None
         return SizeReading(self.key(), shared, size.value, max(size.u, EXACT), goes)
 
-    def thing(self, entry: Entry) -> Thing:
+    def thing(self, entry: Entry) -> Centred:
         """A thing with its half-sizes as read."""
         if is_box(entry):
             long, wide = half(entry, made=False)
-            return Thing(entry.name, 0.0, long, wide, self.turns.get(entry.name, 0.0))
+            return Centred(entry.name, 0.0, long, wide, self.turns.get(entry.name, 0.0))
         size = radius(entry, made=False) or radius(entry, made=True) or 0.0
         long = max(0.0, half(entry, made=False)[0] - size) if is_slot(entry) else 0.0
-        return Thing(entry.name, size, long, 0.0, self.turns.get(entry.name, 0.0))
+        return Centred(entry.name, size, long, 0.0, self.turns.get(entry.name, 0.0))
 
     def anchor(self, ref: Ref) -> tuple[str, float] | None:
         """A side or flat seen edge-on: a thing in the middle of it and the angle of its outward normal on
@@ -198,7 +198,7 @@ class NetworkBuilder:
         outwards.
         """
         middle = f"{name}~"
-        self.net.fixed[middle] = FixedThing(Thing(middle, spoken=Spoken.NEVER), at)
+        self.net.fixed[middle] = FixedThing(Centred(middle, spoken=Spoken.NEVER), at)
         offset = at[0] * math.cos(angle) + at[1] * math.sin(angle)
         self.net.fixed_lines[name] = FixedLine(name, angle, offset, -1, Spoken.AS_EDGE)
         return middle, angle
@@ -212,7 +212,7 @@ class NetworkBuilder:
                 name, (x + reach * round(math.cos(angle)), y + reach * round(math.sin(angle))), angle
             )
         if name not in self.net.things:
-            self.net.things[name] = Thing(name, spoken=Spoken.AS_EDGE)
+            self.net.things[name] = Centred(name, spoken=Spoken.AS_EDGE)
             self.put(Coordinate(0, ref.name, name, angle, 0.0, EXACT, ReadEdge.NEAR, -1))
             self.put(Coordinate(0, name, ref.name, angle + RIGHT_ANGLE, 0.0, EXACT))
         return name, angle
@@ -251,10 +251,10 @@ class NetworkBuilder:
             return None
         frame = self.layout.frames[self.plane]
         at, _ = frame.onto(self._middle_of(ref.name))
-        parallel = abs(dot(frame.out, self.layout.frames[spot.page].out)) > 0.999999
+        parallel = abs(dot(frame.out, self.layout.frames[spot.plane].out)) > 0.999999
         if not parallel:
             self.pages.height_is_seen(ref.name)
-        thing = self.thing(self.claims.entries[ref.name]) if parallel else Thing(ref.name)
+        thing = self.thing(self.claims.entries[ref.name]) if parallel else Centred(ref.name)
         self.net.fixed[ref.name] = FixedThing(thing, at)
         return ref.name
 
@@ -263,7 +263,7 @@ class NetworkBuilder:
         between its front and its back, of anything else on the plane it was read on.
         """
         spot, placing = self.layout.spots[name], self.pages.facts.of[name]
-        frame, height = self.layout.frames[spot.page], spot.base
+        frame, height = self.layout.frames[spot.plane], spot.base
         aside = abs(dot(frame.out, self.layout.frames[self.plane].out)) < 1e-6
         if aside and placing.entry.kind in BODIES and placing.one(LiesAlong) is None:
             height = 0.5 * sum(self.pages.heights(name))
@@ -298,7 +298,7 @@ class NetworkBuilder:
         at, _ = self.layout.frames[self.plane].onto(point)
         thing = self.thing(self.claims.entries[ref.name])
         self.net.fixed[name] = FixedThing(
-            Thing(name, thing.radius, thing.half_long, thing.half_wide, thing.turn), at
+            Centred(name, thing.radius, thing.half_long, thing.half_wide, thing.turn), at
         )
         return name
 
@@ -316,12 +316,12 @@ class NetworkBuilder:
         return ref.name
 
     @staticmethod
-    def support(thing: Thing, angle: float) -> float:
+    def support(thing: Centred, angle: float) -> float:
         """Half-size of a thing in a direction, in mm."""
         c, s = math.cos(angle - thing.turn), math.sin(angle - thing.turn)
         return thing.radius + abs(c) * thing.half_long + abs(s) * thing.half_wide
 
-    def here(self, entry: Entry) -> Thing:
+    def here(self, entry: Entry) -> Centred:
         """The thing at work as the network has it."""
         return self.net.things[entry.name]
 
@@ -335,6 +335,6 @@ class NetworkBuilder:
         """A hidden thing midway between two others."""
         name = f"{first}|{second}"
         if name not in self.net.things:
-            self.net.things[name] = Thing(name, spoken=Spoken.NEVER)
+            self.net.things[name] = Centred(name, spoken=Spoken.NEVER)
             self.put(Midway(0, name, first, second, EXACT))
         return name

@@ -12,7 +12,7 @@ from ..facts import BODIES, CENTRED, HOLES, PATTERNS, ZONES, Entry, Ref
 from ..facts.placing import Of, OverRow, RingReading
 from ..facts.placing_reader import Placing
 from .copies import MOST, moves_of
-from .planes import Pages
+from .planes import Planes
 
 
 class Copying:
@@ -22,7 +22,7 @@ class Copying:
 
     def __init__(
         self,
-        pages: Pages,
+        pages: Planes,
         lost: set[str],
         found: list[Diagnostic],
         tell: Callable[[Trouble, Entry], None],

@@ -20,9 +20,9 @@ from ..network.types import Distance, FixedLine, FixedThing, Network, PlacedLine
 from .answers import disagreements, explain, unmet_sides
 from .datums import datum_body, datum_lines, laid_sides
 from .judging import redundant, typed_numbers
-from .layout import Frame, Layout, PageReadings, Spot
+from .layout import Frame, Layout, PlaneReadings, Spot
 from .patterns import Copying
-from .planes import OUTWARD, SHEET, Pages, dependencies, spot_half
+from .planes import OUTWARD, SHEET, Planes, dependencies, spot_half
 from .ring_rows import add_ring_readings, ring_angles
 from .rows import Rows
 
@@ -44,7 +44,7 @@ class _Placer:
     def __init__(self, claims: Claims) -> None:
         self.claims = claims
         self.layout = Layout()
-        self.pages = Pages(claims, self.layout)
+        self.pages = Planes(claims, self.layout)
         self.facts = self.pages.facts.of
         self.found: list[Diagnostic] = []
         self.lost: set[str] = set()
@@ -224,7 +224,7 @@ class _Placer:
         if plane == SHEET and first:
             self.found.extend(datum_lines(rows, entries))
         for name, spot in self.layout.spots.items():
-            if spot.page == plane:
+            if spot.plane == plane:
                 rows.net.fixed[name] = FixedThing(rows.thing(self.claims.entries[name]), spot.at)
         if plane == SHEET and first:
             datum_body(rows, entries)
@@ -249,7 +249,7 @@ class _Placer:
         if solved.left_open and (settled := ring_angles(rows, network, solved, entries)) is not None:
             network, mirrors = settled, solve_layout(settled)
             solved = solved_as(mirrors, owners)
-        self.layout.readings.append(PageReadings(plane, network, dict(rows.keys), dict(rows.facts)))
+        self.layout.readings.append(PlaneReadings(plane, network, dict(rows.keys), dict(rows.facts)))
         if not rows.found:
             before = len(self.found)
             solved = self._agreed(network, mirrors, solved, rows)

@@ -22,7 +22,7 @@ MOST_STORIES = 100
 OUTWARD = {"right": 0.0, "top": 0.5 * math.pi, "left": math.pi, "bottom": 1.5 * math.pi}
 
 
-class Pages:
+class Planes:
     """Answers for one recipe: plane, base and heights of every thing, from its placing facts and what is
     placed so far.
     """
@@ -167,7 +167,7 @@ class Pages:
         that was read.
         """
         spot = self.layout.spots.get(ref.name)
-        frame = self.layout.frames.get(spot.page) if spot is not None else None
+        frame = self.layout.frames.get(spot.plane) if spot is not None else None
         if spot is None or frame is None:
             return None
         angle = OUTWARD[ref.part]
@@ -236,7 +236,7 @@ class Pages:
         spot = self.layout.spots.get(ref.name)
         if side is None or spot is None:
             return None
-        frame = self.layout.frames[spot.page]
+        frame = self.layout.frames[spot.plane]
         return side.point, clean(cross(frame.out, side.normal)), frame.out
 
     def ahead(self, ref: Ref, frame: Frame) -> tuple[Vector, Vector, Vector] | None:
@@ -268,7 +268,7 @@ def spot_half(entry: Entry) -> tuple[float, float]:
     return half(entry, made=True)
 
 
-def dependencies(pages: Pages, plane: str) -> set[str]:
+def dependencies(pages: Planes, plane: str) -> set[str]:
     """Other planes that must be placed before this one."""
     found: set[str] = set()
     if plane in pages.claims.entries:
@@ -279,4 +279,4 @@ def dependencies(pages: Pages, plane: str) -> set[str]:
     return found - {plane}
 
 
-__all__ = ["OUTWARD", "SHEET", "Pages", "Spot", "dependencies", "spot_half"]
+__all__ = ["OUTWARD", "SHEET", "Planes", "Spot", "dependencies", "spot_half"]

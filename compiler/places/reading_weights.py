@@ -124,7 +124,7 @@ class RoundSize(Struct, frozen=True):
     accept: str
 
 
-class WeighedPage(Struct, frozen=True):
+class WeighedPlane(Struct, frozen=True):
     """One plane (or a later part of it): its readings, places, spacings, and the test of the whole.
 
     `datum`: what places are counted from; `agrees`: False where the chi-square test at 1 % fails; `total` and
@@ -150,7 +150,7 @@ class WeighedPage(Struct, frozen=True):
 class Weighed(Struct, frozen=True):
     """All planes of a recipe, and every size with its standing."""
 
-    pages: tuple[WeighedPage, ...]
+    pages: tuple[WeighedPlane, ...]
     sizes: tuple[WeighedSize, ...]
 
     def place(self, name: str) -> WeighedPlace | None:

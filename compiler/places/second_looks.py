@@ -13,7 +13,7 @@ from ..network.adjust import Adjustment
 from ..network.chances import COVER
 from ..network.rounding import round_offers
 from ..quantities import Quantity
-from .layout import PageReadings
+from .layout import PlaneReadings
 from .reading_weights import Double, RoundSize, Spacing, Weak, WeighedReading
 
 WEAK = 2.5  # a reading that moves something this many times its own slip is weak geometry
@@ -21,7 +21,7 @@ A_READING = 0.05 / math.sqrt(3)  # u of one more reading with callipers
 _PAIRS = (("far", "near"), ("far-far", "near-near"), ("far-near", "near-far"))
 
 
-def doubles(claims: Claims, page: PageReadings) -> Iterator[Double]:
+def doubles(claims: Claims, page: PlaneReadings) -> Iterator[Double]:
     """Gaps that were read over both pairs of edges."""
     told: dict[tuple[str, str], dict[str, From]] = {}
     for key, fact in page.facts.items():
@@ -98,7 +98,7 @@ def _better(claims: Claims, work: Adjustment, name: str) -> tuple[str, float]:
     return words, COVER * max(after, _across(fit.u_x, fit.u_y, fit.u))
 
 
-def rounds(page: PageReadings, work: Adjustment, spacings: tuple[Spacing, ...]) -> Iterator[RoundSize]:
+def rounds(page: PlaneReadings, work: Adjustment, spacings: tuple[Spacing, ...]) -> Iterator[RoundSize]:
     """Round sizes that spacings and diameters are consistent with, as far as neither a drill nor a fit says
     them.
     """

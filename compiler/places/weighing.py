@@ -20,13 +20,13 @@ from ..network.suspects import verdicts
 from ..network.types import Distance, Heading, LineAngle, ReadEdge
 from ..quantities import Quantity
 from .judging import MOST_JUDGED, typed_numbers
-from .layout import Layout, PageReadings
+from .layout import Layout, PlaneReadings
 from .reading_weights import (
     ReadingShare,
     Spacing,
     Weighed,
-    WeighedPage,
     WeighedPlace,
+    WeighedPlane,
     WeighedReading,
     WeighedSize,
 )
@@ -41,7 +41,7 @@ DETAILED = 200
 def weigh(claims: Claims, layout: Layout) -> Weighed:
     """All readings of a recipe weighed, plane by plane as they were placed, and all sizes by name."""
     fitted: dict[str, float] = {}
-    pages = tuple(_Page(claims, layout.facts, one, fitted).weighed() for one in layout.readings)
+    pages = tuple(_Plane(claims, layout.facts, one, fitted).weighed() for one in layout.readings)
     pages = tuple(page for page in pages if page.readings or page.skipped)
     return Weighed(pages, tuple(_size(one, fitted) for one in listed_sizes(claims)))
 
@@ -59,19 +59,19 @@ def _size(one: ListedSize, fitted: dict[str, float]) -> WeighedSize:
     )
 
 
-class _Page:
+class _Plane:
     """One plane at work."""
 
     def __init__(
-        self, claims: Claims, facts: PlacingFacts, page: PageReadings, fitted: dict[str, float]
+        self, claims: Claims, facts: PlacingFacts, page: PlaneReadings, fitted: dict[str, float]
     ) -> None:
         self.claims, self.page, self.net, self.fitted = claims, page, page.network, fitted
         self.keys, self.facts = page.keys, facts
         self.detailed = len(page.network.things) <= DETAILED
 
-    def weighed(self) -> WeighedPage:
+    def weighed(self) -> WeighedPlane:
         if len(self.net.things) + len(self.net.lines) > MOST_JUDGED:
-            return WeighedPage(self.page.page, skipped=True)
+            return WeighedPlane(self.page.plane, skipped=True)
         work = self.work = adjust(self.net)
         bad = [one for one in work.tests if not one.fits]
         if not bad:
@@ -79,8 +79,8 @@ class _Page:
         suspects = self._suspects() if bad else frozenset()
         readings = tuple(self._readings(suspects))
         spacings = tuple(self._spacings())
-        return WeighedPage(
-            self.page.page,
+        return WeighedPlane(
+            self.page.plane,
             readings,
             tuple(self._places()),
             spacings,

@@ -15,7 +15,7 @@ LEAST_MODULE = 0.1
 _ROUNDING = 1e-6
 
 
-class Row(Struct, frozen=True):
+class RackRow(Struct, frozen=True):
     """The row of a rack's teeth: how many are whole, and where the middles of its gaps stand, from the middle
     of the side.
     """
@@ -24,7 +24,7 @@ class Row(Struct, frozen=True):
     gaps: tuple[float, ...]
 
 
-def rack_row(length: float, rack: Rack, teeth: int | None, first: float | None) -> Row:
+def rack_row(length: float, rack: Rack, teeth: int | None, first: float | None) -> RackRow:
     """The row along a side of that length: so many whole teeth with a gap at either end, in the middle of the
     side or with the first one at `first` from its start; where no count is said, as far as the side goes, a
     tooth in its middle or at `first`.
@@ -48,7 +48,7 @@ def rack_row(length: float, rack: Rack, teeth: int | None, first: float | None) 
     if teeth is None and first is None:
         count = math.floor((middle + 0.5 * pitch) / pitch)
         whole = 2 * math.floor((middle - rack.half_whole + _ROUNDING) / pitch) + 1
-        return Row(whole, tuple(pitch * (k + 0.5) for k in range(-count, count)))
+        return RackRow(whole, tuple(pitch * (k + 0.5) for k in range(-count, count)))
     room = math.floor((length - 2.0 * rack.half_whole + _ROUNDING) / pitch) + 1
     if first is not None:
         if not rack.half_whole - _ROUNDING <= first <= length - rack.half_whole + _ROUNDING:
@@ -70,4 +70,4 @@ def rack_row(length: float, rack: Rack, teeth: int | None, first: float | None) 
     # Where no count ends the row, the last gap is the one whose mouth still reaches over the side.
     mouth = rack.half_gap(ADDENDUM * rack.module)
     last = whole if teeth is not None else math.ceil((middle + mouth - start) / pitch) - 1
-    return Row(whole, tuple(start + pitch * k for k in range(last + 1)))
+    return RackRow(whole, tuple(start + pitch * k for k in range(last + 1)))

@@ -23,6 +23,7 @@ import numpy as np
 from makegood.network.adjust import adjust
 from makegood.network.solve import solve_layout
 from makegood.network.types import (
+    Centred,
     Distance,
     FixedLine,
     FixedThing,
@@ -30,7 +31,6 @@ from makegood.network.types import (
     ReadEdge,
     Roughly,
     SizeReading,
-    Thing,
     ToLine,
 )
 
@@ -61,7 +61,7 @@ def gauged(count: int) -> tuple[Network, list[tuple[float, float]]]:
             wide = half + DRILLS[other % 3] / 2
             value = math.dist(at[k], at[other]) - wide + rng.gauss(0, U)
             rows.append(Distance(len(rows), f"h{k}", f"h{other}", ReadEdge.NEAR, ReadEdge.NEAR, value, U))
-    things = tuple(Thing(f"h{k}", DRILLS[k % 3] / 2, size=f"drill{k % 3}") for k in range(count))
+    things = tuple(Centred(f"h{k}", DRILLS[k % 3] / 2, size=f"drill{k % 3}") for k in range(count))
     lines = (FixedLine("left", 0.0, 0.0, 1), FixedLine("foot", math.pi / 2, 0.0, 1))
     sizes = tuple(SizeReading(10**6 + k, f"drill{k}", d, DRILL_U) for k, d in enumerate(DRILLS))
     return Network(things, (), (), lines, tuple(rows), sizes=sizes), at
@@ -81,7 +81,7 @@ def tied(count: int) -> tuple[Network, list[tuple[float, float]]]:
             wide = (DRILLS[k % 3] + DRILLS[other % 3]) / 2
             value = math.dist(at[k], at[other]) + wide + rng.gauss(0, U)
             rows.append(Distance(len(rows), f"h{k}", f"h{other}", ReadEdge.FAR, ReadEdge.FAR, value, U))
-    things = [Thing(f"h{k}", DRILLS[k % 3] / 2, size=f"drill{k % 3}") for k in range(count)]
+    things = [Centred(f"h{k}", DRILLS[k % 3] / 2, size=f"drill{k % 3}") for k in range(count)]
     posts = tuple(FixedThing(things[k], at[k]) for k in (0, 1))
     sizes = tuple(SizeReading(10**6 + k, f"drill{k}", d, DRILL_U) for k, d in enumerate(DRILLS))
     rough = tuple(Roughly(2 * 10**6 + k, f"h{k}", at[k]) for k in range(2, count))

@@ -41,6 +41,7 @@ KIND_FILES = {
     "grips.py": "mesh",
     "teeth.py": "mesh",
     "buried.py": "mesh",
+    "corners.py": "mesh",
     "checks.py": "checks",
     "snaps.py": "checks",
     "walls.py": "checks",

@@ -24,9 +24,9 @@ FILES = {
     one of on, around
 """,
     "__init__.py": """
-from makegood.kinds.types import FLATS, Body
+from makegood.kinds.types import FLATS, KindTraits
 
-BODY = Body(parts=FLATS, rounded=True, thick="high")
+BODY = KindTraits(parts=FLATS, rounded=True, thick="high")
 """,
     "model.py": """
 from makegood.model.builder import size_of

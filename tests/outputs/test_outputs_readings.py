@@ -11,7 +11,7 @@ from pathlib import Path
 import makegood
 import pytest
 from makegood.outputs.readings import readings_json, readings_text
-from makegood.places.reading_weights import Weighed, WeighedPage
+from makegood.places.reading_weights import Weighed, WeighedPlane
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 U = 0.05 / math.sqrt(3)  # of a reading with +-0.05
@@ -35,7 +35,7 @@ def weighed(text: str) -> Weighed:
     return makegood.compile_text(text).readings()
 
 
-def page(text: str) -> WeighedPage:
+def page(text: str) -> WeighedPlane:
     (one,) = weighed(text).pages
     return one
 

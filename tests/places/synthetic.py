@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from makegood.network.adjust import adjust
 from makegood.network.hypotheses import edge_alternatives, sized_things
 from makegood.network.suspects import verdicts
-from makegood.network.types import Distance, FixedThing, Network, ReadEdge, Roughly, SizeReading, Thing
+from makegood.network.types import Centred, Distance, FixedThing, Network, ReadEdge, Roughly, SizeReading
 from msgspec.structs import replace
 
 U = 0.05
@@ -61,7 +61,7 @@ def part(seed: int, redundancy: int, noise: float = U, count: int = 8, known: bo
         value = math.dist(at[i], at[j]) + a.value * diameters[i] / 2 + b.value * diameters[j] / 2
         rows.append(Distance(len(rows), f"h{i}", f"h{j}", a, b, value + rng.gauss(0, noise), U))
     sizes = tuple(SizeReading(100 + k, f"D{k}", d + rng.gauss(0, noise), U) for k, d in enumerate(diameters))
-    things = tuple(Thing(f"h{k}", s.value / 2, size=s.size) for k, s in enumerate(sizes))
+    things = tuple(Centred(f"h{k}", s.value / 2, size=s.size) for k, s in enumerate(sizes))
     if not known:
         return Part(Network(things, rows=tuple(rows), sizes=sizes), at, diameters, rng)
     posts = tuple(FixedThing(t, at[k]) for k, t in enumerate(things[:2]))

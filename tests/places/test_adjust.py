@@ -12,6 +12,7 @@ from makegood.network.adjust import adjust
 from makegood.network.chances import chi_square_limit, chi_square_tail
 from makegood.network.suspects import verdicts
 from makegood.network.types import (
+    Centred,
     Coordinate,
     Distance,
     FixedLine,
@@ -21,7 +22,6 @@ from makegood.network.types import (
     ReadEdge,
     Roughly,
     SizeReading,
-    Thing,
     ToLine,
 )
 from msgspec.structs import replace
@@ -39,9 +39,9 @@ def test_trilateration_of_three_known_stations():
     # inputs: Ghilani and Wolf, Adjustment Computations, example 14.2 as repeated in published course notes
     # (feet)
     stations, lengths = ((865.4, 4527.15), (2432.55, 2047.25), (2865.22, 27.15)), (6049.0, 4736.83, 5446.49)
-    posts = tuple(FixedThing(Thing(f"s{k}"), at) for k, at in enumerate(stations))
+    posts = tuple(FixedThing(Centred(f"s{k}"), at) for k, at in enumerate(stations))
     rows = tuple(Distance(k, "p", f"s{k}", C, C, v, 1.0) for k, v in enumerate(lengths))
-    a = adjust(Network((Thing("p"),), (), posts, rows=rows, roughly=(Roughly(9, "p", (6861.0, 3727.0)),)))
+    a = adjust(Network((Centred("p"),), (), posts, rows=rows, roughly=(Roughly(9, "p", (6861.0, 3727.0)),)))
     p = a.things["p"]
     assert p.at == pytest.approx((6861.316787718, 3727.818565717), abs=1e-6)
     assert [r.residual for r in a.readings] == pytest.approx([-0.03737265, 0.07679284, -0.04736557], abs=1e-7)
@@ -55,7 +55,9 @@ def test_thermometer_calibration_line():
     t = (21.521, 22.012, 22.512, 23.003, 23.507, 23.999, 24.513, 25.002, 25.503, 26.010, 26.511)
     b = (-0.171, -0.169, -0.166, -0.159, -0.164, -0.165, -0.156, -0.157, -0.159, -0.161, -0.160)
     s = 0.0034975639635
-    posts = tuple(FixedThing(Thing(f"p{k}"), (x - 20, y)) for k, (x, y) in enumerate(zip(t, b, strict=True)))
+    posts = tuple(
+        FixedThing(Centred(f"p{k}"), (x - 20, y)) for k, (x, y) in enumerate(zip(t, b, strict=True))
+    )
     rows = tuple(ToLine(k, f"p{k}", "fit", C, 0.0, s, 1) for k in range(11))
     a = adjust(Network((), (LineThing("fit"),), posts, rows=rows))
     line = a.lines["fit"]
@@ -73,8 +75,8 @@ def test_gauge_block_components_add_in_quadrature():
     # JCGM 100:2008, H.1: components 25, 5.8, 3.9, 6.7, 2.9, 16.6 nm of one length give 32 nm; here in 0.01
     # mm, as a chain
     parts = (25.0, 5.8, 3.9, 6.7, 2.88679, 16.599)
-    things = tuple(Thing(f"t{k}") for k in range(6))
-    posts = (FixedThing(Thing("start"), (0.0, 0.0)),)
+    things = tuple(Centred(f"t{k}") for k in range(6))
+    posts = (FixedThing(Centred("start"), (0.0, 0.0)),)
     rows = []
     for k, u in enumerate(parts):
         before = f"t{k - 1}" if k else "start"
@@ -91,7 +93,7 @@ def test_repeated_reading_by_baardas_closed_form():
     # by hand)
     given_, s = (12.02, 12.0, 12.01, 11.99, 12.28), 0.02
     rows = [Coordinate(k, "p", None, 0.0, v, s) for k, v in enumerate(given_)]
-    a = adjust(Network((Thing("p"),), rows=(*rows, Coordinate(9, "p", None, math.pi / 2, 0.0, 1e-5))))
+    a = adjust(Network((Centred("p"),), rows=(*rows, Coordinate(9, "p", None, math.pi / 2, 0.0, 1e-5))))
     read = [r for r in a.readings if not r.exact]
     assert [r.redundancy for r in read] == pytest.approx([0.8] * 5)
     assert [r.w for r in read] == pytest.approx(
@@ -114,7 +116,12 @@ def test_a_single_loop_cannot_tell_which():
         ]
         rows += [Coordinate(9, n, "a", 0.0, 3.0, 1e-5) for n in "bc"]
         return adjust(
-            Network((Thing("b"), Thing("c")), (), (FixedThing(Thing("a"), (0.0, 0.0)),), rows=tuple(rows))
+            Network(
+                (Centred("b"), Centred("c")),
+                (),
+                (FixedThing(Centred("a"), (0.0, 0.0)),),
+                rows=tuple(rows),
+            )
         )
 
     read = [r for r in loop(0.003).readings if not r.exact]
@@ -136,7 +143,12 @@ def test_chi_square_against_a_statistics_library(freedoms):
 def one_hole(edge):
     rows = (ToLine(1, "hole", "back", edge, 3.5, U), ToLine(2, "hole", "left", C, 10.0, U))
     net = Network(
-        (Thing("hole", 2.6, size="d"),), (), (), (BACK, LEFT), rows, sizes=(SizeReading(3, "d", 5.2, U),)
+        (Centred("hole", 2.6, size="d"),),
+        (),
+        (),
+        (BACK, LEFT),
+        rows,
+        sizes=(SizeReading(3, "d", 5.2, U),),
     )
     return adjust(net)
 
@@ -155,7 +167,7 @@ def test_far_edge_of_a_hole_that_crosses_the_edge():
 
 def two_holes(shared):
     sizes = ("d", "d") if shared else ("d", "e")
-    things = tuple(Thing(n, 2.0, size=s) for n, s in zip("ab", sizes, strict=True))
+    things = tuple(Centred(n, 2.0, size=s) for n, s in zip("ab", sizes, strict=True))
     rows = tuple(
         ToLine(k, n, line, N, v, 0.04)
         for k, (n, line, v) in enumerate(
@@ -309,7 +321,7 @@ def test_what_is_open_is_infinite_and_the_rest_is_not():
         ToLine(2, "a", "left", C, 7.0, U),
         Distance(3, "b", "a", N, C, 10.0, U),
     )
-    net = Network((Thing("a"), Thing("b", 2.0, size="d")), (), (), (BACK, LEFT), rows)
+    net = Network((Centred("a"), Centred("b", 2.0, size="d")), (), (), (BACK, LEFT), rows)
     a = adjust(net)
     assert a.open == ("b", "d")
     assert a.things["a"].u == pytest.approx(U, rel=1e-4)
@@ -321,10 +333,10 @@ def test_what_is_open_is_infinite_and_the_rest_is_not():
 
 def test_weak_geometry_is_told():
     # nearly straight: base 30, the third hole 0.5 off the line of the first two (numbers by Pythagoras)
-    posts = (FixedThing(Thing("p"), (0.0, 0.0)), FixedThing(Thing("q"), (30.0, 0.0)))
+    posts = (FixedThing(Centred("p"), (0.0, 0.0)), FixedThing(Centred("q"), (30.0, 0.0)))
     reach = math.hypot(15, 0.5)
     rows = tuple(Distance(k, "h", n, C, C, reach, U) for k, n in enumerate("pq"))
-    a = adjust(Network((Thing("h"),), (), posts, rows=rows, roughly=(Roughly(9, "h", (15.0, 0.5)),)))
+    a = adjust(Network((Centred("h"),), (), posts, rows=rows, roughly=(Roughly(9, "h", (15.0, 0.5)),)))
     across = U * reach / 0.5 / math.sqrt(2)
     assert a.things["h"].u == pytest.approx(across, rel=1e-6)
     assert abs(math.sin(a.things["h"].worst)) == pytest.approx(1.0)

@@ -13,6 +13,7 @@ from makegood.network.rounding import round_offers
 from makegood.network.sparse_cholesky import Factor
 from makegood.network.suspects import verdicts
 from makegood.network.types import (
+    Centred,
     Distance,
     FixedLine,
     FixedThing,
@@ -22,7 +23,6 @@ from makegood.network.types import (
     ReadEdge,
     Roughly,
     SizeReading,
-    Thing,
     ToLine,
 )
 
@@ -39,8 +39,8 @@ def test_sparse_factor_against_a_dense_one():
         Distance(n, f"h{k}", f"h{o}", F, F, math.dist(at[f"h{k}"], at[f"h{o}"]) + 4, U)
         for n, (k, o) in enumerate((k, o) for k in range(144) for o in (k - 1, k - 12, k - 13) if o >= 0)
     ]
-    things = tuple(Thing(n, 2.0, size="d") for n in list(at)[2:])
-    posts = tuple(FixedThing(Thing(n, 2.0, size="d"), at[n]) for n in list(at)[:2])
+    things = tuple(Centred(n, 2.0, size="d") for n in list(at)[2:])
+    posts = tuple(FixedThing(Centred(n, 2.0, size="d"), at[n]) for n in list(at)[:2])
     net = Network(
         things,
         (),
@@ -85,7 +85,7 @@ def test_nonsense_never_raises(data):
         else:
             rows.append(LineAngle(key, "edge", None, data.draw(number), 1e-3))
     size = st.sampled_from([None, "d", "e"])
-    things = tuple(Thing(n, data.draw(st.sampled_from([0.0, 2.0])), size=data.draw(size)) for n in names)
+    things = tuple(Centred(n, data.draw(st.sampled_from([0.0, 2.0])), size=data.draw(size)) for n in names)
     sizes = tuple(SizeReading(90 + k, "d", data.draw(number), U) for k in range(data.draw(st.integers(0, 2))))
     a = adjust(Network(things, (LineThing("edge"),), (), (BACK,), tuple(rows), sizes=sizes))
     assert all(math.isfinite(v) for t in a.things.values() for v in t.at)
@@ -109,7 +109,7 @@ def test_a_drill_that_goes_in_holds_the_size_from_below():
 
     def fitted(far: float) -> float:
         net = Network(
-            (Thing("a", 5.0, size="a"),),
+            (Centred("a", 5.0, size="a"),),
             (),
             (),
             (FixedLine("left", 0.0, 0.0, 1), FixedLine("foot", math.pi / 2, 0.0, 1)),

@@ -13,6 +13,7 @@ from makegood.network.adjust import adjust
 from makegood.network.hypotheses import usual_alternatives
 from makegood.network.suspects import verdicts
 from makegood.network.types import (
+    Centred,
     Coordinate,
     Distance,
     FixedLine,
@@ -28,7 +29,6 @@ from makegood.network.types import (
     SideWord,
     SizeReading,
     Tangent,
-    Thing,
     ToLine,
 )
 
@@ -156,8 +156,8 @@ class Page:
             self.from_side("h5", where, edge)
 
     def network(self):
-        things = [Thing(n, self.half(n), size=self.size.get(n)) for n in self.true if n != "lug"]
-        things.append(Thing("lug", 0.0, *LUG, self.turn))
+        things = [Centred(n, self.half(n), size=self.size.get(n)) for n in self.true if n != "lug"]
+        things.append(Centred("lug", 0.0, *LUG, self.turn))
         fixed = tuple(FixedLine(n, *self.lines[n][:2], 1) for n in ("back", "end"))
         sizes = tuple(
             SizeReading(950 + k, n, self.read(d), U) for k, (n, d) in enumerate(sorted(self.across.items()))
@@ -293,8 +293,8 @@ def nonsense(draw):
     kinds = draw(st.lists(st.sampled_from(sorted(made, key=lambda kind: kind.__name__)), max_size=10))
     rows = tuple(made[kind](k) for k, kind in enumerate(kinds))
     size = st.sampled_from([None, "d", "e"])
-    things = [Thing(n, draw(st.sampled_from([0.0, 2.0])), size=draw(size)) for n in names[:3]]
-    things.append(Thing("d", 1.0, 3.0, 0.0, 0.4))
+    things = [Centred(n, draw(st.sampled_from([0.0, 2.0])), size=draw(size)) for n in names[:3]]
+    things.append(Centred("d", 1.0, 3.0, 0.0, 0.4))
     post = draw(st.booleans())
     fixed = (FixedThing(things.pop(), (3.0, 4.0)),) if post else ()
     words = tuple(

@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 from makegood.network import solve_network
 from makegood.network.solve import solve_layout
 from makegood.network.types import (
+    Centred,
     Coordinate,
     Distance,
     FixedLine,
@@ -25,7 +26,6 @@ from makegood.network.types import (
     Network,
     ReadEdge,
     Roughly,
-    Thing,
     ToLine,
 )
 from makegood.places.answers import side_words
@@ -68,8 +68,8 @@ def layout(
                 value = math.dist(xy, at[other])
             rows.append(Distance(len(rows), name, other, ea, eb, value + rng.gauss(0, noise), U))
         at[name] = xy
-    things = tuple(Thing(n, size[n]) for n in at if n[0] == "t")
-    posts = tuple(FixedThing(Thing(n, size[n]), at[n]) for n in ("p0", "p1"))
+    things = tuple(Centred(n, size[n]) for n in at if n[0] == "t")
+    posts = tuple(FixedThing(Centred(n, size[n]), at[n]) for n in ("p0", "p1"))
     rough = tuple(Roughly(1000 + k, t.name, at[t.name]) for k, t in enumerate(things))
     return Network(things, (), posts, rows=tuple(rows), roughly=rough), at
 
@@ -162,8 +162,8 @@ def test_noisy_readings_against_a_reference_solver(seed, count):
 
 def mirrored_pairs(count: int) -> Network:
     """Independent things, each read from two posts only: 2^count layouts."""
-    posts = (FixedThing(Thing("p0"), (0.0, 0.0)), FixedThing(Thing("p1"), (30.0, 0.0)))
-    things = tuple(Thing(f"t{k:02}") for k in range(count))
+    posts = (FixedThing(Centred("p0"), (0.0, 0.0)), FixedThing(Centred("p1"), (30.0, 0.0)))
+    things = tuple(Centred(f"t{k:02}") for k in range(count))
     rows = tuple(
         Distance(2 * k + j, t.name, f"p{j}", ReadEdge.CENTRE, ReadEdge.CENTRE, 25.0 + k / 10 + 3 * j, U)
         for k, t in enumerate(things)
@@ -198,8 +198,8 @@ def test_a_chain_of_hanging_choices_never_hangs():
                     U,
                 )
             )
-    things = tuple(Thing(f"t{k:02}") for k in range(2, 30))
-    posts = tuple(FixedThing(Thing(f"t{k:02}"), at[k]) for k in (0, 1))
+    things = tuple(Centred(f"t{k:02}") for k in range(2, 30))
+    posts = tuple(FixedThing(Centred(f"t{k:02}"), at[k]) for k in (0, 1))
     began = time.perf_counter()
     s = solve_network(Network(things, (), posts, rows=tuple(rows)))
     assert time.perf_counter() - began < HANGS
@@ -226,7 +226,7 @@ def test_nonsense_is_bounded_and_never_raises(data):
             rows.append(
                 LineAngle(key, "edge", data.draw(st.sampled_from([None, "back"])), data.draw(number), 1e-3)
             )
-    things = tuple(Thing(n, data.draw(st.sampled_from([0.0, 2.0]))) for n in names)
+    things = tuple(Centred(n, data.draw(st.sampled_from([0.0, 2.0]))) for n in names)
     net = Network(
         things,
         (LineThing("edge"),),
@@ -244,7 +244,7 @@ def test_nonsense_is_bounded_and_never_raises(data):
 
 def test_a_thousand_holes():
     lines = (FixedLine("back", math.pi / 2, 0.0, 1), FixedLine("left", 0.0, 0.0, 1))
-    things = tuple(Thing(f"h{k:04}", 2.0) for k in range(1000))
+    things = tuple(Centred(f"h{k:04}", 2.0) for k in range(1000))
     rows = tuple(
         r
         for k, t in enumerate(things)
@@ -262,7 +262,7 @@ def test_a_thousand_holes():
 @pytest.mark.parametrize("chained", [False, True])
 def test_memory_is_linear_in_the_readings(chained):
     def peak(count):
-        things = tuple(Thing(f"p{k:04}") for k in range(count))
+        things = tuple(Centred(f"p{k:04}") for k in range(count))
         rows = tuple(
             Coordinate(
                 2 * k + j,
@@ -304,8 +304,8 @@ def tied_grid(side: int) -> tuple[Network, list[tuple[float, float]]]:
         for o in dict.fromkeys([*near, k - 2] if k < side else near):
             value = math.dist(at[k], at[o]) + 4 + rng.gauss(0, U)
             rows.append(Distance(len(rows), f"h{k}", f"h{o}", ReadEdge.FAR, ReadEdge.FAR, value, U))
-    posts = tuple(FixedThing(Thing(f"h{k}", 2.0), at[k]) for k in (0, 1))
-    return Network(tuple(Thing(f"h{k}", 2.0) for k in range(2, len(at))), (), posts, rows=tuple(rows)), at
+    posts = tuple(FixedThing(Centred(f"h{k}", 2.0), at[k]) for k in (0, 1))
+    return Network(tuple(Centred(f"h{k}", 2.0) for k in range(2, len(at))), (), posts, rows=tuple(rows)), at
 
 
 def test_a_large_tied_net_leaves_its_two_mirror_images():
@@ -338,7 +338,7 @@ def test_redundant_noisy_net_leaves_one_mirror_image():
         for i in range(8)
         for j in range(i)
     )
-    s = solve_network(Network(tuple(Thing(f"h{k}", 2.0) for k in range(8)), rows=rows))
+    s = solve_network(Network(tuple(Centred(f"h{k}", 2.0) for k in range(8)), rows=rows))
     assert [t.name for t in s.two_places] == ["h2"]
     assert s.left_open == ()
     assert s.misfits == ()
@@ -361,19 +361,19 @@ def test_trilateration_of_the_surveyors():
     """
     stations = ((865.4, 4527.15), (2432.55, 2047.25), (2865.22, 27.15))
     lengths = (6049.0, 4736.83, 5446.49)
-    fixed = tuple(FixedThing(Thing(n), at) for n, at in zip("rst", stations, strict=True))
+    fixed = tuple(FixedThing(Centred(n), at) for n, at in zip("rst", stations, strict=True))
     rows = tuple(
         Distance(k, "u", n, ReadEdge.CENTRE, ReadEdge.CENTRE, v, 0.1)
         for k, (n, v) in enumerate(zip("rst", lengths, strict=True))
     )
-    s = solve_network(Network((Thing("u"),), fixed_things=fixed, rows=rows))
+    s = solve_network(Network((Centred("u"),), fixed_things=fixed, rows=rows))
     assert s.things["u"] == pytest.approx((6861.316787718086, 3727.818565717482), abs=1e-6)
     assert tuple(s.residuals.values()) == pytest.approx((-0.037372650, 0.076792842, -0.047365573), abs=1e-6)
     assert s.two_places == ()
 
 
 def test_broken_contract_is_told():
-    pivot, back = Thing("pivot", 3.05), FixedLine("back", math.pi / 2, 0.0, 1)
+    pivot, back = Centred("pivot", 3.05), FixedLine("back", math.pi / 2, 0.0, 1)
     with pytest.raises(ValueError, match="no thing"):
         solve_network(
             Network(

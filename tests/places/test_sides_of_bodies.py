@@ -12,13 +12,13 @@ from makegood.network.hypotheses import edge_alternatives, sized_things, usual_a
 from makegood.network.solve import solve_network
 from makegood.network.suspects import verdicts
 from makegood.network.types import (
+    Centred,
     Coordinate,
     FixedLine,
     FixedThing,
     Network,
     ReadEdge,
     SizeReading,
-    Thing,
     ToLine,
 )
 from makegood.places.answers import slip_words
@@ -58,10 +58,10 @@ def lug(turned=0.0, mirror=1):
     for k, (hole, where, edge, value) in enumerate(read):
         rows.append(Coordinate(10 + k, hole, f"lug.{where}", OUT[where], value, U, edge, -1))
     things = (
-        Thing("lug", 0.0, 10.0, 8.0),
-        Thing("a", 2.5, size="drill"),
-        Thing("b", 2.5, size="drill"),
-        *(Thing(f"lug.{where}") for where in OUT),
+        Centred("lug", 0.0, 10.0, 8.0),
+        Centred("a", 2.5, size="drill"),
+        Centred("b", 2.5, size="drill"),
+        *(Centred(f"lug.{where}") for where in OUT),
     )
     lines = (FixedLine("back", UP, 0.0, 1), FixedLine("end", 0.0, 0.0, 1))
     return Network(things, fixed_lines=lines, rows=tuple(rows), sizes=(SizeReading(50, "drill", 5.1, 0.03),))
@@ -108,8 +108,8 @@ def test_one_diameter_for_all_readings_from_sides_against_a_general_optimiser():
 def test_the_same_as_a_line_along_the_side(edge, way):
     # a side that is known: the reading by Coordinate and by ToLine is one equation
     wall = FixedLine("wall", 0.3, 4.0)
-    foot = FixedThing(Thing("foot"), (4.0 * math.cos(0.3), 4.0 * math.sin(0.3)))
-    things, sizes = (Thing("h", 2.0, 3.0, 0.0, 0.9, size="d"),), (SizeReading(9, "d", 4.1, U),)
+    foot = FixedThing(Centred("foot"), (4.0 * math.cos(0.3), 4.0 * math.sin(0.3)))
+    things, sizes = (Centred("h", 2.0, 3.0, 0.0, 0.9, size="d"),), (SizeReading(9, "d", 4.1, U),)
     across = Coordinate(2, "h", "foot", 0.3 + UP, 1.0, U)
     by_line = Network(
         things, (), (foot,), (wall,), (ToLine(1, "h", "wall", edge, 8.0, U, way), across), sizes=sizes
@@ -140,7 +140,7 @@ def test_a_wrong_word_from_a_side_is_named():
 
 def test_coordinates_that_are_no_readings_from_a_side_have_no_edge_words():
     row = Coordinate(1, "h", "g", 0.0, 4.0, U)
-    net = Network((Thing("h", 3.0), Thing("g", 3.0)), rows=(row,))
+    net = Network((Centred("h", 3.0), Centred("g", 3.0)), rows=(row,))
     assert edge_alternatives(row, sized_things(net)) == []
 
 

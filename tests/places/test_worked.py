@@ -5,6 +5,7 @@ import math
 import pytest
 from makegood.network import solve_network
 from makegood.network.types import (
+    Centred,
     Coordinate,
     Distance,
     FixedLine,
@@ -20,7 +21,6 @@ from makegood.network.types import (
     Roughly,
     SideWord,
     Tangent,
-    Thing,
     ToLine,
     TwoPlaces,
 )
@@ -29,7 +29,7 @@ from makegood.places.answers import motion_words, offer_words, side_words
 N, C, F = ReadEdge.NEAR, ReadEdge.CENTRE, ReadEdge.FAR
 U = 0.02
 BACK = FixedLine("back", math.pi / 2, 0.0, 1)
-PIVOT = Thing("pivot", 3.05)
+PIVOT = Centred("pivot", 3.05)
 
 
 def words(two: TwoPlaces) -> tuple[str, ...]:
@@ -52,7 +52,7 @@ def good(solved):
 def test_two_holes_near_and_far():
     # 16.20 = d + 3.05 + 1.00 and 8.10 = d - 3.05 - 1.00, so d = 12.15
     rows = (Distance(1, "spring", "pivot", F, F, 16.20, U), Distance(2, "spring", "pivot", N, N, 8.10, U))
-    s = good(solve_network(Network((Thing("spring", 1.0), PIVOT), rows=rows)))
+    s = good(solve_network(Network((Centred("spring", 1.0), PIVOT), rows=rows)))
     assert s.things == {"pivot": (0.0, 0.0), "spring": (12.15, 0.0)}
 
 
@@ -64,7 +64,7 @@ PAWL = (
     ToLine(5, "tip", "back", C, 18.0, U),
     Distance(6, "tip", "pivot", C, F, 32.80, U),
 )
-PAWL_THINGS = (PIVOT, Thing("heel"), Thing("tip"))
+PAWL_THINGS = (PIVOT, Centred("heel"), Centred("tip"))
 
 
 def test_pawl():
@@ -102,7 +102,7 @@ TRIANGLE = (
     Distance(2, "stud", "hinge", C, C, 40.0, U),
     Distance(3, "stud", "latch", C, C, 50.0, U),
 )
-THREE = (Thing("hinge", 2.0), Thing("latch", 2.0), Thing("stud", 2.0))
+THREE = (Centred("hinge", 2.0), Centred("latch", 2.0), Centred("stud", 2.0))
 
 
 def test_triangle_has_a_mirror_image():
@@ -145,7 +145,7 @@ def test_missing_reading_is_named_with_what_would_do():
 
 
 def test_open_things_beside_a_known_line():
-    things = (PIVOT, Thing("heel"), Thing("pin", 1.0))
+    things = (PIVOT, Centred("heel"), Centred("pin", 1.0))
     rows = (*PAWL[:4], ToLine(5, "pin", "back", C, 4.0, U))
     s = solve_network(
         Network(things, fixed_lines=(BACK,), rows=rows, sides=(SideWord(6, "heel", "right", "pivot"),))
@@ -156,7 +156,7 @@ def test_open_things_beside_a_known_line():
 
 
 def test_nothing_known_of_a_thing():
-    things = (PIVOT, Thing("heel"), Thing("tip"))
+    things = (PIVOT, Centred("heel"), Centred("tip"))
     net = Network(things, fixed_lines=(BACK,), rows=PAWL[:4], sides=(SideWord(6, "heel", "right", "pivot"),))
     (left,) = solve_network(net).left_open
     assert (left.name, motion_words(left.motion)) == ("tip", "free")
@@ -167,13 +167,13 @@ def test_nothing_known_of_a_thing():
 def test_parallel_readings_are_redundant_not_enough():
     top = FixedLine("top", math.pi / 2, 20.0, -1)
     rows = (ToLine(1, "pin", "back", C, 8.0, U), ToLine(2, "pin", "top", C, 12.0, U))
-    s = solve_network(Network((Thing("pin", 1.0),), fixed_lines=(BACK, top), rows=rows, free_frame=False))
+    s = solve_network(Network((Centred("pin", 1.0),), fixed_lines=(BACK, top), rows=rows, free_frame=False))
     assert [(o.name, motion_words(o.motion)) for o in s.left_open] == [("pin", "slides along back")]
-    good(solve_network(Network((Thing("pin", 1.0),), fixed_lines=(BACK, top), rows=rows)))
+    good(solve_network(Network((Centred("pin", 1.0),), fixed_lines=(BACK, top), rows=rows)))
 
 
 def test_lines_left_open():
-    things = (FixedThing(Thing("a"), (0.0, 0.0)), FixedThing(Thing("b", 1.0), (10.0, 0.0)))
+    things = (FixedThing(Centred("a"), (0.0, 0.0)), FixedThing(Centred("b", 1.0), (10.0, 0.0)))
     s = solve_network(Network((), (LineThing("edge"),), things, rows=(ToLine(1, "a", "edge", C, 0.0, U),)))
     (left,) = s.left_open
     assert (left.name, motion_words(left.motion)) == ("edge", "swings round a")
@@ -188,7 +188,11 @@ def test_lines_left_open():
 
 def test_only_one_cluster_may_choose_the_frame():
     rows = (*TRIANGLE, Distance(9, "y", "x", C, C, 7.0, U))
-    net = Network((*THREE, Thing("x"), Thing("y")), rows=rows, sides=(SideWord(4, "stud", "above", "hinge"),))
+    net = Network(
+        (*THREE, Centred("x"), Centred("y")),
+        rows=rows,
+        sides=(SideWord(4, "stud", "above", "hinge"),),
+    )
     s = solve_network(net)
     assert [(o.name, motion_words(o.motion)) for o in s.left_open] == [("x", "free"), ("y", "swings round x")]
 
@@ -228,20 +232,20 @@ def test_side_word_that_no_answer_meets():
 @pytest.mark.parametrize(("edge", "centre"), [(N, 6.1), (F, 0.9), (C, 3.5)])
 def test_edge_words_when_the_line_crosses_the_hole(edge, centre):
     rows = (ToLine(1, "hole", "back", edge, 3.5, U),)
-    s = good(solve_network(Network((Thing("hole", 2.6),), fixed_lines=(BACK,), rows=rows)))
+    s = good(solve_network(Network((Centred("hole", 2.6),), fixed_lines=(BACK,), rows=rows)))
     assert s.things["hole"] == (0.0, pytest.approx(centre, abs=1e-9))
 
 
 def test_far_short_reading_puts_the_centre_behind_the_line():
     rows = (ToLine(1, "hole", "back", F, 1.0, U),)
-    s = good(solve_network(Network((Thing("hole", 2.6),), fixed_lines=(BACK,), rows=rows)))
+    s = good(solve_network(Network((Centred("hole", 2.6),), fixed_lines=(BACK,), rows=rows)))
     assert s.things["hole"] == (0.0, -1.6)
 
 
 def test_unknown_side_is_asked():
     line = FixedLine("score", math.pi / 2, 0.0)
     rows = (ToLine(1, "hole", "score", F, 3.5, U),)
-    s = solve_network(Network((Thing("hole", 2.6),), fixed_lines=(line,), rows=rows))
+    s = solve_network(Network((Centred("hole", 2.6),), fixed_lines=(line,), rows=rows))
     (two,) = s.two_places
     assert two.places == ((0.0, 0.9), (0.0, -0.9))
     assert words(two) == ("above score", "below score")
@@ -257,7 +261,7 @@ def test_roughly_chooses_without_a_question():
 
 def test_common_tangents_of_two_rounds():
     # rounds r 5 and r 3, centres 20 apart: outside tangent leans asin(2/20), crossed one asin(8/20)
-    things = (FixedThing(Thing("a", 5.0), (0.0, 0.0)), FixedThing(Thing("b", 3.0), (20.0, 0.0)))
+    things = (FixedThing(Centred("a", 5.0), (0.0, 0.0)), FixedThing(Centred("b", 3.0), (20.0, 0.0)))
     rows = (Tangent(1, "edge", "a", U, 1), Tangent(2, "edge", "b", U, 1))
     s = solve_network(Network((), (LineThing("edge"),), things, rows=rows))
     assert len(s.two_places[0].places) == 2
@@ -274,10 +278,10 @@ def test_common_tangents_of_two_rounds():
 
 
 def test_middles():
-    things = (FixedThing(Thing("a"), (0.0, 0.0)), FixedThing(Thing("b"), (10.0, 4.0)))
+    things = (FixedThing(Centred("a"), (0.0, 0.0)), FixedThing(Centred("b"), (10.0, 4.0)))
     lines = (FixedLine("low", math.pi / 2, 1.0), FixedLine("high", math.pi / 2, 9.0))
     net = Network(
-        (Thing("m"), Thing("p")),
+        (Centred("m"), Centred("p")),
         (LineThing("axis"), LineThing("mid")),
         things,
         lines,
@@ -320,7 +324,7 @@ def test_lines_by_angle_and_gap():
         Distance(7, "pin", "pivot", C, C, 11.0, U),
     )
     net = Network(
-        (PIVOT, Thing("pin")),
+        (PIVOT, Centred("pin")),
         (LineThing("top"), LineThing("end")),
         fixed_lines=(BACK,),
         rows=rows,
@@ -346,7 +350,7 @@ def test_slot_and_rectangle_supports():
         ToLine(3, "block", "wall", N, 5.0, U),
         ToLine(4, "block", "back", C, 9.0, U),
     )
-    things = (Thing("slot", 2.0, 5.0), Thing("block", 0.0, 3.0, 2.0, turn))
+    things = (Centred("slot", 2.0, 5.0), Centred("block", 0.0, 3.0, 2.0, turn))
     s = good(solve_network(Network(things, fixed_lines=(BACK, wall), rows=rows)))
     assert s.things["slot"] == (11.0, 5.0)
     assert s.things["block"] == pytest.approx((5.0 + half, 9.0), abs=1e-6)
@@ -355,7 +359,7 @@ def test_slot_and_rectangle_supports():
 def test_four_bar_that_no_order_builds():
     # two known posts, two pins each at a known distance of one post, tied by distance and by a third reading
     # across
-    posts = (FixedThing(Thing("p"), (0.0, 0.0)), FixedThing(Thing("q"), (40.0, 0.0)))
+    posts = (FixedThing(Centred("p"), (0.0, 0.0)), FixedThing(Centred("q"), (40.0, 0.0)))
     a, b, c = (6.0, 17.0), (30.0, 21.0), (19.0, 33.0)
     d = math.dist
     rows = (
@@ -368,7 +372,12 @@ def test_four_bar_that_no_order_builds():
     )
     rough = (Roughly(7, "a", a), Roughly(8, "b", b), Roughly(9, "c", c))
     s = solve_network(
-        Network((Thing("a"), Thing("b"), Thing("c")), fixed_things=posts, rows=rows, roughly=rough)
+        Network(
+            (Centred("a"), Centred("b"), Centred("c")),
+            fixed_things=posts,
+            rows=rows,
+            roughly=rough,
+        )
     )
     assert s.left_open == ()
     assert s.misfits == ()

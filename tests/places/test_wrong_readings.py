@@ -17,7 +17,7 @@ from makegood.network.hypotheses import (
 )
 from makegood.network.solve import solve_network
 from makegood.network.suspects import verdicts
-from makegood.network.types import Distance, Network, ReadEdge, SideWord, SizeReading, Thing, ToLine
+from makegood.network.types import Centred, Distance, Network, ReadEdge, SideWord, SizeReading, ToLine
 from makegood.places.answers import slip_words
 from msgspec.structs import replace
 
@@ -85,7 +85,7 @@ def test_misread_numbers_of_a_typed_number():
 
 def test_edge_words_of_a_reading_to_a_line():
     row = ToLine(1, "hole", "back", N, 4.0, U)
-    net = Network((Thing("hole", 3.0), Thing("spot")), rows=(row,))
+    net = Network((Centred("hole", 3.0), Centred("spot")), rows=(row,))
     found = {a.row.edge: slip_words(a.slip) for a in edge_alternatives(row, sized_things(net))}
     assert found == {C: "read to the centre, not near", F: "read far, not near"}
     assert edge_alternatives(replace(row, thing="spot"), sized_things(net)) == []
@@ -106,7 +106,7 @@ def triangle(*sides):
         for k, (a, b, v) in enumerate((("pin", "rod", 30.0), ("rod", "grip", 25.0), ("pin", "grip", 45.0)))
     )
     words = tuple(SideWord(10 + k, *side) for k, side in enumerate(sides))
-    return solve_network(Network(tuple(Thing(n) for n in ("pin", "rod", "grip")), rows=rows, sides=words))
+    return solve_network(Network(tuple(Centred(n) for n in ("pin", "rod", "grip")), rows=rows, sides=words))
 
 
 @pytest.mark.parametrize(
@@ -140,7 +140,8 @@ def test_side_words_no_turn_can_meet_are_told():
 
 def test_a_gauge_that_contradicts_another_is_told():
     net = Network(
-        (Thing("h", 2.0, size="d"),), sizes=(SizeReading(1, "d", 4.0, 0.01), SizeReading(2, "d", 4.5, 0.01))
+        (Centred("h", 2.0, size="d"),),
+        sizes=(SizeReading(1, "d", 4.0, 0.01), SizeReading(2, "d", 4.5, 0.01)),
     )
     (v,) = verdicts(adjust(net))
     assert {s.key for s in v.suspects} == {1, 2}

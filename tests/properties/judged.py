@@ -77,7 +77,7 @@ def about_axis(result: Result, name: str, details: tuple[str, ...] | None = ("",
     assert result.mesh is not None
     assert result.part is not None
     spot = result.layout.spots[name]
-    frame = result.layout.frames[spot.page]
+    frame = result.layout.frames[spot.plane]
     centre = frame.point(spot.at)
     right, up = frame.right, frame.up
     if move:

@@ -190,7 +190,7 @@ def test_wrong_words_are_answered(plate: Path, capsys: pytest.CaptureFixture[str
 
 def test_a_shared_page_has_a_key_and_an_address_at_home(plate: Path, monkeypatch: pytest.MonkeyPatch):
     """The second server asks for a key, the first does not; a public address is never taken."""
-    from makegood.outputs.live import Board
+    from makegood.outputs.live import EditionBoard
 
     class Asked:
         def __init__(self, *_: object) -> None: ...
@@ -212,7 +212,7 @@ def test_a_shared_page_has_a_key_and_an_address_at_home(plate: Path, monkeypatch
             view._home_address()
     monkeypatch.undo()
     monkeypatch.setattr(view, "_home_address", lambda: "127.0.0.1")
-    open_one, shared = view._servers(Board(), Namespace(port=0, share=True), None)  # type: ignore[arg-type]
+    open_one, shared = view._servers(EditionBoard(), Namespace(port=0, share=True), None)  # type: ignore[arg-type]
     try:
         assert not open_one.keyed
         assert shared.keyed

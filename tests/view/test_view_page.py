@@ -14,7 +14,7 @@ from urllib.parse import urlsplit
 import numpy as np
 import pytest
 from makegood.commands.viewing import Editions
-from makegood.outputs.live import Board, LiveServer, serve
+from makegood.outputs.live import EditionBoard, LiveServer, serve
 from makegood.terminal import Screen
 
 from .showing import PATIENCE, PLATE, browser, edition, extent, inked, pixels, until, viewing
@@ -253,7 +253,7 @@ def test_with_a_key_the_page_opens_once_and_follows(chromium: Any, tmp_path: Pat
     """
     path = tmp_path / "plate.mend"
     path.write_text(PLATE, encoding="utf-8")
-    board = Board()
+    board = EditionBoard()
     server = LiveServer(("127.0.0.1", 0), board, keyed=True)
     serve(server)
     try:

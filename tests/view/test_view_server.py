@@ -10,7 +10,7 @@ import socket
 from collections.abc import Iterator
 
 import pytest
-from makegood.outputs.live import Board, Edition, LiveServer, serve
+from makegood.outputs.live import Edition, EditionBoard, LiveServer, serve
 from makegood.outputs.live.server import MOST_CONNECTIONS, MOST_FOLLOWERS
 
 Answer = tuple[int, dict[str, str], bytes]
@@ -21,23 +21,23 @@ def _edition(number: int) -> Edition:
 
 
 @pytest.fixture
-def board() -> Board:
-    made = Board()
+def board() -> EditionBoard:
+    made = EditionBoard()
     made.show(_edition(1))
     return made
 
 
 @pytest.fixture
-def server(board: Board) -> Iterator[LiveServer]:
+def server(board: EditionBoard) -> Iterator[LiveServer]:
     yield from _served(board, keyed=False)
 
 
 @pytest.fixture
-def keyed(board: Board) -> Iterator[LiveServer]:
+def keyed(board: EditionBoard) -> Iterator[LiveServer]:
     yield from _served(board, keyed=True)
 
 
-def _served(board: Board, keyed: bool) -> Iterator[LiveServer]:
+def _served(board: EditionBoard, keyed: bool) -> Iterator[LiveServer]:
     made = LiveServer(("127.0.0.1", 0), board, keyed)
     thread = serve(made)
     yield made
@@ -177,7 +177,7 @@ def _until(line: socket.socket, wanted: bytes) -> bytes:
     return said
 
 
-def test_followers_are_told_of_each_edition(server: LiveServer, board: Board):
+def test_followers_are_told_of_each_edition(server: LiveServer, board: EditionBoard):
     with _events(server) as line:
         _until(line, b'data: {"number": 1}\n\n')
         board.show(_edition(2))

@@ -2,6 +2,6 @@
 
 from __future__ import annotations
 
-from ..types import FLATS, SIDES, Body
+from ..types import FLATS, SIDES, KindTraits
 
-BODY = Body(parts=FLATS + SIDES, boxed=True)
+BODY = KindTraits(parts=FLATS + SIDES, boxed=True)

@@ -8,7 +8,7 @@ from ...diagnostics.types import Trouble
 from ...model.builder import Builder, optional_size, said_of
 from ...model.taking import Facts
 from ...model.types import Body, Said, Size
-from .sizes import Arm as Sizes
+from .sizes import ArmSizes as Sizes
 from .sizes import arm_of
 
 _WORDS = ("long", "wide", "thick", "tip", "nose", "lead", "return", "fillet")

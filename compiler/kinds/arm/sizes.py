@@ -18,7 +18,7 @@ LEAD, RETURN = 30.0, 90.0
 FACING: dict[str, XY] = {"right": (1.0, 0.0), "left": (-1.0, 0.0), "top": (0.0, 1.0), "bottom": (0.0, -1.0)}
 
 
-class Arm(Struct, frozen=True):
+class ArmSizes(Struct, frozen=True):
     """An arm as made: lengths in mm, angles of the nose from the way it is pushed in and pulled out, in
     degrees.
     """
@@ -44,7 +44,7 @@ class Arm(Struct, frozen=True):
         return self.peak + self.nose / math.tan(math.radians(self.lead))
 
 
-def arm_of(entry: Entry) -> Arm:
+def arm_of(entry: Entry) -> ArmSizes:
     """The sizes of an arm; Trouble('bad-size') where they make no arm."""
     sizes = {
         word: claim.number("size")
@@ -54,7 +54,7 @@ def arm_of(entry: Entry) -> Arm:
     nose, tip, fillet = entry.one("nose"), entry.one("tip"), entry.one("fillet")
     lead, back = entry.one("lead"), entry.one("return")
     assert nose is not None
-    arm = Arm(
+    arm = ArmSizes(
         sizes["long"],
         sizes["wide"],
         sizes["thick"],

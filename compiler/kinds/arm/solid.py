@@ -20,7 +20,7 @@ from ...outlines.types import Bend, Edge, Ring, Straight
 from ...places.layout import Frame, Spot
 from ...quantities.vectors import XY, Vector, along, clean, cross
 from .model import Arm
-from .sizes import Arm as Sizes
+from .sizes import ArmSizes as Sizes
 
 ON_FLAT = 1e-9  # mm
 UNDER = 0.05

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...checks.meshing import MORE_TEETH, module_as_read, poor_contact
-from ...checks.openings import Scene
+from ...checks.openings import Survey
 from ...diagnostics.types import Diagnostic
 from ...quantities.racks import rack_contact
 from .model import Block
 
 
-def ask(scene: Scene, block: Block) -> Iterator[Diagnostic]:
+def ask(scene: Survey, block: Block) -> Iterator[Diagnostic]:
     """Notes and warnings on the racks of one block."""
     for rack in block.racks:
         found, span = rack.found, rack.said.span

@@ -15,7 +15,7 @@ from ...model.builder import Builder, said_of, size_of
 from ...model.taking import Facts
 from ...model.types import Corners, Prism, Said, Size
 from ...quantities.gears import ADDENDUM, Gear
-from ...quantities.rack_rows import Row, rack_row
+from ...quantities.rack_rows import RackRow, rack_row
 from ...quantities.vectors import XY
 
 LEAST_WEB = 0.4  # mm: a strand of a nozzle; what is thinner is no web
@@ -35,7 +35,7 @@ class RackOf(Struct, frozen=True):
     opposite, the thing it is told by ('' : none) and the gear that is, the line."""
 
     found: FoundRack
-    row: Row
+    row: RackRow
     high: float
     wheel: str
     mate: Gear | None

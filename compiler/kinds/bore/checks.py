@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ...checks.openings import Scene
+from ...checks.openings import Survey
 from ...diagnostics.types import Diagnostic
 from ..thread.checks import short_thread
 from .model import Bore
 
 
-def ask(scene: Scene, bore: Bore) -> Iterator[Diagnostic]:
+def ask(scene: Survey, bore: Bore) -> Iterator[Diagnostic]:
     """A note for a thread at full height over less than one turn, in a body drawn on the same plane."""
     if bore.thread is None or bore.thread_said is None:
         return

@@ -5,7 +5,7 @@ mouth.
 from __future__ import annotations
 
 from ...diagnostics.types import at_fault
-from ...mesh.hole_tools import Ends, Reach, cutter, run, section_tool
+from ...mesh.hole_tools import BodyExtent, Ends, cutter, run, section_tool
 from ...mesh.kernel import Solid
 from ...mesh.workshop import Workshop
 from ..thread.form import ThreadForm
@@ -14,7 +14,7 @@ from ..thread.solid import threaded_tool
 from .model import Bore
 
 
-def build(shop: Workshop, hole: Bore, reach: Reach) -> Solid:
+def build(shop: Workshop, hole: Bore, reach: BodyExtent) -> Solid:
     """The cutter in space.  Raises Trouble as `section_tool` and `threaded_tool` do."""
     ends = run(hole, reach)
     if hole.thread is None:
@@ -22,7 +22,7 @@ def build(shop: Workshop, hole: Bore, reach: Reach) -> Solid:
     return cutter(shop, hole, _threaded(shop, hole, hole.thread, ends, reach), reach)
 
 
-def _threaded(shop: Workshop, hole: Bore, thread: ThreadForm, ends: Ends, reach: Reach) -> Solid:
+def _threaded(shop: Workshop, hole: Bore, thread: ThreadForm, ends: Ends, reach: BodyExtent) -> Solid:
     low, high = max(ends[0], reach.low), min(ends[1], reach.high)
     ground, ridges = shop.marks.of(hole.name), shop.marks.of(hole.name, "thread")
     wound = Wound(thread, low, high, thread.left != shop.flip, ridges)

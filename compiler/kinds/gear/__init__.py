@@ -2,6 +2,6 @@
 
 from __future__ import annotations
 
-from ..types import FLATS, Body
+from ..types import FLATS, KindTraits
 
-BODY = Body(parts=FLATS, rounded=True, thick="thick")
+BODY = KindTraits(parts=FLATS, rounded=True, thick="thick")

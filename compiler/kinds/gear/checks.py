@@ -6,12 +6,12 @@ import math
 from collections.abc import Iterator
 
 from ...checks.meshing import MORE_TEETH, module_as_read, poor_contact
-from ...checks.openings import Scene
+from ...checks.openings import Survey
 from ...diagnostics.types import Diagnostic, Severity
 from ...quantities.gears import Gear as Wheel
 from ...quantities.gears import contact_ratio
 from ...quantities.racks import rack_contact
-from .model import Gear
+from .model import GearBody
 
 SHOWS = 5 / 6
 """Share of the least count without undercut below which it is worth a word: 14 of 17 teeth, the usual
@@ -21,7 +21,7 @@ LEAST_INNER = 8
 """Teeth that a ring has more than its wheel: fewer, and their tips foul (common practice, no source)."""
 
 
-def ask(scene: Scene, gear: Gear) -> Iterator[Diagnostic]:
+def ask(scene: Survey, gear: GearBody) -> Iterator[Diagnostic]:
     """Notes and warnings on one gear."""
     yield from _concluded(gear)
     yield from _tips(gear, gear.wheel)
@@ -29,7 +29,7 @@ def ask(scene: Scene, gear: Gear) -> Iterator[Diagnostic]:
     yield from _mesh(gear, gear.wheel)
 
 
-def _concluded(gear: Gear) -> Iterator[Diagnostic]:
+def _concluded(gear: GearBody) -> Iterator[Diagnostic]:
     span = gear.span if gear.concluded_from is None else gear.concluded_from.span
     if gear.found.module == "as read":
         says = f"the module of `{gear.name}` is made as read: {gear.wheel.module:.4g}"
@@ -45,7 +45,7 @@ def _concluded(gear: Gear) -> Iterator[Diagnostic]:
         )
 
 
-def _tips(gear: Gear, wheel: Wheel) -> Iterator[Diagnostic]:
+def _tips(gear: GearBody, wheel: Wheel) -> Iterator[Diagnostic]:
     full = wheel.full_tip
     if abs(wheel.tip - full) < 1e-6:
         return
@@ -55,7 +55,7 @@ def _tips(gear: Gear, wheel: Wheel) -> Iterator[Diagnostic]:
     yield Diagnostic("tips-cut-back", Severity.NOTE, says, gear.span, advice=advice)
 
 
-def _undercut(gear: Gear, wheel: Wheel) -> Iterator[Diagnostic]:
+def _undercut(gear: GearBody, wheel: Wheel) -> Iterator[Diagnostic]:
     if wheel.inside or wheel.teeth >= SHOWS * wheel.undercut_below:
         return
     need = 1.0 - wheel.teeth * math.sin(wheel.pressure) ** 2 / (2.0 * math.cos(wheel.helix))
@@ -71,7 +71,7 @@ def _undercut(gear: Gear, wheel: Wheel) -> Iterator[Diagnostic]:
     )
 
 
-def _mesh(gear: Gear, wheel: Wheel) -> Iterator[Diagnostic]:
+def _mesh(gear: GearBody, wheel: Wheel) -> Iterator[Diagnostic]:
     if gear.meshes is None:
         return
     span, mate = gear.meshes.span, gear.mate

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from ...outputs.figures import Figures
-from .model import Gear
+from .model import GearBody
 
 
-def sizes(gear: Gear) -> Figures:
+def sizes(gear: GearBody) -> Figures:
     """Module, circles, what is read over tips, teeth and pins, mm."""
     wheel = gear.wheel
     found = [("module", wheel.module), ("pitch circle", wheel.pitch), ("feet across", wheel.root)]

@@ -14,7 +14,7 @@ from ...model.types import Body, Centre, Said, Size
 from ...quantities.gears import Gear as Wheel
 
 
-class Gear(Body, frozen=True, kw_only=True):
+class GearBody(Body, frozen=True, kw_only=True):
     """A gear: what was concluded from its readings (`found`) and from which line, its thickness, the rim of a
     ring gear, its mate's name.
 
@@ -44,7 +44,7 @@ class Gear(Body, frozen=True, kw_only=True):
 _READ = ("across", "module", "teeth", "span", "shift", "helix", "backlash", "inside")
 
 
-def make(builder: Builder, facts: Facts) -> Gear:
+def make(builder: Builder, facts: Facts) -> GearBody:
     """The gear.  Raises Trouble: 'not-placed', 'fact-missing' for a ring without its rim, and as `gear_of`
     does.
     """
@@ -62,7 +62,7 @@ def make(builder: Builder, facts: Facts) -> Gear:
             advice=(f"add a line such as: rim {math.ceil(found.gear.root + 4.0 * found.gear.module):d}",),
         )
     span = facts.one("span")
-    return Gear(
+    return GearBody(
         **fields,
         found=found,
         thick=size_of(facts.need("thick")),

@@ -13,10 +13,10 @@ from ...outputs.paper.measuring import outside, plain
 from ...outputs.paper.pointers import at_centre, often
 from ...outputs.paper.types import Check, Dimension, Note
 from ...outputs.paper.views import Scene
-from .model import Gear
+from .model import GearBody
 
 
-def notes(scene: Scene, gear: Gear) -> Iterator[Note]:
+def notes(scene: Scene, gear: GearBody) -> Iterator[Note]:
     """Teeth, module and shift of the gear as made; of span, tips, helix, backlash what the recipe speaks
     of.
     """
@@ -24,7 +24,7 @@ def notes(scene: Scene, gear: Gear) -> Iterator[Note]:
     yield at_centre(scene, gear, text, gear.placed.half[1])
 
 
-def _told(gear: Gear) -> Iterator[str]:
+def _told(gear: GearBody) -> Iterator[str]:
     wheel = gear.wheel
     yield f"teeth {wheel.teeth}"
     yield f"module {wheel.module:.4g}"
@@ -44,12 +44,12 @@ def _length(value: float) -> str:
     return f"{value:.2f}".rstrip("0").rstrip(".") or "0"
 
 
-def sizes(scene: Scene, gear: Gear) -> Iterator[Dimension]:
+def sizes(scene: Scene, gear: GearBody) -> Iterator[Dimension]:
     """How thick it is."""
     yield from height(scene, gear, gear.thick)
 
 
-def checks(scene: Scene, gear: Gear) -> Iterator[Check]:
+def checks(scene: Scene, gear: GearBody) -> Iterator[Check]:
     """What is read over teeth and over the tips, and how thick it is."""
     wheel, name = gear.wheel, gear.name
     tips = wanted(wheel.over_tips)

@@ -15,14 +15,14 @@ from ...outlines import Region, canonical, circle, facet, turned_over
 from ...outlines.gears import gear_ring
 from ...outlines.types import Ring
 from ...quantities.gears import Gear as Wheel
-from .model import Gear
+from .model import GearBody
 
 BEYOND = 1.0
 LEAST_RIM = 0.4
 MOST_POINTS = 300_000
 
 
-def build(shop: Workshop, body: Gear) -> Solid:
+def build(shop: Workshop, body: GearBody) -> Solid:
     """The gear in space.  Raises Trouble as `toothed` does."""
     labels = [shop.marks.of(body.name, face) for face in ("teeth", "front", "back", "side")]
     rim, line = (0.0, None) if body.rim is None else (body.rim.value, body.rim.said.span)
@@ -32,7 +32,7 @@ def build(shop: Workshop, body: Gear) -> Solid:
     return shop.placed(solid.translate((*body.placed.at, 0.0)), body.frame)
 
 
-def edge(shop: Workshop, body: Gear) -> Region | None:
+def edge(shop: Workshop, body: GearBody) -> Region | None:
     """The round at the feet of the teeth of a gear on its plane; None for a ring gear, which has them
     inside."""
     if body.wheel.inside:

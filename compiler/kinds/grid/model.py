@@ -8,7 +8,7 @@ from ...model.taking import Facts
 from ...model.types import Pattern, Size
 
 
-class Grid(Pattern, frozen=True, kw_only=True):
+class GridPattern(Pattern, frozen=True, kw_only=True):
     """A grid: how many across and up, and the steps."""
 
     across: int
@@ -17,11 +17,11 @@ class Grid(Pattern, frozen=True, kw_only=True):
     step_up: Size
 
 
-def make(builder: Builder, facts: Facts) -> Grid:
+def make(builder: Builder, facts: Facts) -> GridPattern:
     """The grid."""
     count, pitch = facts.need("count"), facts.need("pitch")
     across, up = int(count.number("across")), int(count.number("up"))
-    return Grid(
+    return GridPattern(
         **pattern_fields(builder, facts, across * up),
         across=across,
         up=up,

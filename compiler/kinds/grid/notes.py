@@ -9,10 +9,10 @@ from ...outputs.paper.amounts import come_out
 from ...outputs.paper.relations import copied, pitch
 from ...outputs.paper.types import Dimension
 from ...outputs.paper.views import Scene
-from .model import Grid
+from .model import GridPattern
 
 
-def sizes(scene: Scene, grid: Grid) -> Iterator[Dimension]:
+def sizes(scene: Scene, grid: GridPattern) -> Iterator[Dimension]:
     """From the first copy to the last of its row and of its column, as so many pitches."""
     ways = (
         (grid.step_across, grid.across - 1, grid.across - 1),

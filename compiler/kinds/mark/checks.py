@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from ...checks.openings import Scene
+from ...checks.openings import Survey
 from ...diagnostics.types import Diagnostic, Severity
 from ...outlines.letters import thinnest
 from .model import Mark
@@ -16,7 +16,7 @@ source).
 """
 
 
-def ask(scene: Scene, mark: Mark) -> Iterator[Diagnostic]:
+def ask(scene: Survey, mark: Mark) -> Iterator[Diagnostic]:
     """A warning for a mark whose letters have strokes thinner than prints."""
     if not mark.text:
         return

@@ -26,6 +26,7 @@ class Mark(Thing, frozen=True, kw_only=True):
     sunk: Size | None
 
     straight_sided: ClassVar[bool] = True
+    lettered: ClassVar[bool] = True
 
     @property
     def handed(self) -> bool:

@@ -20,6 +20,6 @@ def notes(scene: Scene, mark: Mark) -> Iterator[Note]:
     said = "arrow" if mark.arrow else f"\u201c{mark.text}\u201d"
     way = "raised" if mark.raised is not None else "sunk"
     text = f"{mark.name} {said}, high {amount(mark.tall).text()}, {way} {shown(depth.value)}"
-    out = scene.model.frames[mark.spot.page].out
+    out = scene.model.frames[mark.spot.plane].out
     facing = along((0.0, 0.0, 0.0), (out, -1.0 if mark.spot.out < 0 else 1.0))
     yield from on_faces(scene, mark, text, face=scene.way(facing))

@@ -8,12 +8,12 @@ from ...model.taking import Facts
 from ...model.types import Pattern
 
 
-class Mirror(Pattern, frozen=True, kw_only=True):
+class MirrorPattern(Pattern, frozen=True, kw_only=True):
     """A mirrored copy: what it is mirrored about."""
 
     about: str
 
 
-def make(builder: Builder, facts: Facts) -> Mirror:
+def make(builder: Builder, facts: Facts) -> MirrorPattern:
     """The mirrored copy."""
-    return Mirror(**pattern_fields(builder, facts, 2), about=str(facts.need("about").ref("thing")))
+    return MirrorPattern(**pattern_fields(builder, facts, 2), about=str(facts.need("about").ref("thing")))

@@ -7,7 +7,7 @@ from contextlib import suppress
 from msgspec.structs import replace
 
 from ...diagnostics.types import Trouble, at_fault
-from ...mesh.hole_tools import Ends, Reach, cutter, run, section_tool
+from ...mesh.hole_tools import BodyExtent, Ends, cutter, run, section_tool
 from ...mesh.kernel import Solid
 from ...mesh.workshop import Workshop
 from ...model import Body
@@ -17,14 +17,14 @@ from .corners import closed_corners
 from .model import Notch
 
 
-def build(shop: Workshop, hole: Notch, reach: Reach) -> Solid:
+def build(shop: Workshop, hole: Notch, reach: BodyExtent) -> Solid:
     """The cutter in space.  Raises Trouble as `section_tool` does, and 'no-corner' for a notch without a
     hollow corner to round."""
     ends = run(hole, reach)
     return cutter(shop, hole, section_tool(shop, hole, ends, _section(shop, hole, ends, reach)), reach)
 
 
-def _section(shop: Workshop, hole: Notch, ends: Ends, reach: Reach) -> BoxSection:
+def _section(shop: Workshop, hole: Notch, ends: Ends, reach: BodyExtent) -> BoxSection:
     """Its section, rounded only at the corners that have material beyond them, of whichever body."""
     section = hole.section
     if not section.rounds:

@@ -30,7 +30,7 @@ class Wall(Body, frozen=True, kw_only=True):
         return False
 
 
-class Beside(Struct, frozen=True):
+class BesideFlat(Struct, frozen=True):
     """Where a gusset stands along its corner: its near face this far (mm) inwards of a flat across it."""
 
     flat: FlatOf
@@ -44,7 +44,7 @@ class Gusset(CornerFill, frozen=True, kw_only=True):
 
     reach: tuple[Size, Size]
     thick: Size
-    beside: tuple[Beside, ...]
+    beside: tuple[BesideFlat, ...]
     middle: tuple[FlatOf, ...]
     middle_said: Said | None
 
@@ -98,14 +98,14 @@ def _gusset(builder: Builder, facts: Facts) -> Gusset:
     )
 
 
-def _beside(builder: Builder, facts: Facts, claim: Claim, thick: float) -> Beside:
+def _beside(builder: Builder, facts: Facts, claim: Claim, thick: float) -> BesideFlat:
     ref = claim.ref("thing")
     flat = builder.flat(ref) if ref.part else None
     if flat is None:
         raise Trouble("not-square", f"`{ref}` does not stand across rib `{facts.name}`", (facts.name,))
     gap = claim.number("readings") if claim.word == "from" else 0.0
     gap -= {"far": thick, "centre": 0.5 * thick}.get(claim.word_of("edges"), 0.0)
-    return Beside(flat, gap, said_of(claim))
+    return BesideFlat(flat, gap, said_of(claim))
 
 
 def _reaches(facts: Facts, refs: tuple[Ref, Ref]) -> tuple[Size, Size]:
@@ -124,4 +124,4 @@ def _reaches(facts: Facts, refs: tuple[Ref, Ref]) -> tuple[Size, Size]:
     return sizes[0], sizes[1]
 
 
-__all__ = ["Beside", "Gusset", "Wall", "make"]
+__all__ = ["BesideFlat", "Gusset", "Wall", "make"]

@@ -2,6 +2,6 @@
 
 from __future__ import annotations
 
-from ..types import Body
+from ..types import KindTraits
 
-BODY = Body(thick="high")
+BODY = KindTraits(thick="high")

@@ -13,7 +13,7 @@ from ...places.ring_rows import behind
 from ...quantities import Quantity
 
 
-class Ring(Pattern, frozen=True, kw_only=True):
+class RingPattern(Pattern, frozen=True, kw_only=True):
     """A ring: the thing in its middle, the angle it goes over in degrees (None: all round), and by which
     reading its first copy was placed (between neighbours, with edges; or the pitch circle).
 
@@ -28,11 +28,11 @@ class Ring(Pattern, frozen=True, kw_only=True):
     circle: Quantity | None
 
 
-def make(builder: Builder, facts: Facts) -> Ring:
+def make(builder: Builder, facts: Facts) -> RingPattern:
     """The ring."""
     neighbours, circle = facts.one("from next"), facts.one("pitch circle")
     by: Claim | None = circle if circle is not None else neighbours
-    return Ring(
+    return RingPattern(
         **pattern_fields(builder, facts, int(facts.need("count").number("count"))),
         about=mention(facts.need("about").ref("thing")),
         over=optional_size(facts.one("over"), "angle"),

@@ -15,18 +15,18 @@ from ...outputs.paper.types import PitchCircle
 from ...outputs.paper.views import Scene, finished
 from ...quantities import Quantity
 from ...quantities.vectors import along, dot
-from .model import Ring
+from .model import RingPattern
 
 SMALLEST = 0.05  # mm: rings no wider are none
 
 
-def circles(scene: Scene, ring: Ring) -> Iterator[PitchCircle]:
+def circles(scene: Scene, ring: RingPattern) -> Iterator[PitchCircle]:
     """The pitch circle of every thing that the ring copies, where that has a centre off its middle."""
     about = centre_of(scene, ring.about)
     for thing, places in copied(scene, ring):
         if about is None or thing.centre < Centre.CROSS:
             continue
-        spot, frame = thing.placed, scene.model.frames[thing.placed.page]
+        spot, frame = thing.placed, scene.model.frames[thing.placed.plane]
         centre = frame.point(spot.at, spot.base)
         middle = along(about, (frame.out, dot(frame.out, along(centre, (about, -1.0)))))
         radius = math.dist(middle, centre)
@@ -38,7 +38,7 @@ def circles(scene: Scene, ring: Ring) -> Iterator[PitchCircle]:
         yield PitchCircle(ring.name, at, out, radius, places[0], sweep, _text(ring, radius))
 
 
-def _text(ring: Ring, radius: float) -> str:
+def _text(ring: RingPattern, radius: float) -> str:
     said = []
     if ring.circle is not None:
         told = amount(Quantity(2.0 * radius, ring.circle.u, ring.circle.standing, ring.circle.unit))

@@ -8,17 +8,17 @@ from ...model.taking import Facts
 from ...model.types import Pattern, Size
 
 
-class Row(Pattern, frozen=True, kw_only=True):
+class RowPattern(Pattern, frozen=True, kw_only=True):
     """A row: the step, or what was read over all of it."""
 
     pitch: Size | None
     over: Size | None
 
 
-def make(builder: Builder, facts: Facts) -> Row:
+def make(builder: Builder, facts: Facts) -> RowPattern:
     """The row."""
     facts.all("along", "level", "upright", "angle")
-    return Row(
+    return RowPattern(
         **pattern_fields(builder, facts, int(facts.need("count").number("count"))),
         pitch=optional_size(facts.one("pitch"), "number"),
         over=optional_size(facts.one("over"), "readings"),

@@ -9,10 +9,10 @@ from ...outputs.paper.amounts import come_out
 from ...outputs.paper.relations import copied, pitch
 from ...outputs.paper.types import Dimension
 from ...outputs.paper.views import Scene
-from .model import Row
+from .model import RowPattern
 
 
-def sizes(scene: Scene, row: Row) -> Iterator[Dimension]:
+def sizes(scene: Scene, row: RowPattern) -> Iterator[Dimension]:
     """From the first copy to the last, as so many pitches."""
     for thing, places in copied(scene, row):
         step = come_out(math.dist(places[0], places[1]), row.pitch)

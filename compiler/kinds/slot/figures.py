@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from ...outputs.figures import Figures, pocket_figures
-from .model import Slot
+from .model import SlotHole
 
 
-def sizes(slot: Slot) -> Figures:
+def sizes(slot: SlotHole) -> Figures:
     """The pocket at its mouth."""
     return pocket_figures(slot.mouth)

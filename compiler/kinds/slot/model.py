@@ -18,7 +18,7 @@ from ...quantities.vectors import XY
 SAME = 0.05  # mm: two readings of one length by callipers
 
 
-class Slot(Hole, frozen=True, kw_only=True):
+class SlotHole(Hole, frozen=True, kw_only=True):
     """A slot: how long it is over its ends, or the two things its ends lie at."""
 
     long: Size | None
@@ -30,7 +30,7 @@ class Slot(Hole, frozen=True, kw_only=True):
     straight_sided: ClassVar[bool] = True
 
 
-def make(builder: Builder, facts: Facts) -> Slot:
+def make(builder: Builder, facts: Facts) -> SlotHole:
     """The slot.  Raises Trouble: 'slot-too-short', and as `hole_fields` and `mouth_of` do."""
     fields = hole_fields(builder, facts)
     size = across_of(facts)
@@ -59,7 +59,7 @@ def make(builder: Builder, facts: Facts) -> Slot:
         step = (math.cos(spot.turn) * (reach - radius), math.sin(spot.turn) * (reach - radius))
         first = (spot.at[0] - step[0], spot.at[1] - step[1])
         second = (spot.at[0] + step[0], spot.at[1] + step[1])
-    return Slot(
+    return SlotHole(
         **fields,
         section=SlotSection(first, second, radius, square, spot.turn),
         size=size,

@@ -10,10 +10,10 @@ from ...outputs.paper.measuring import made, plain
 from ...outputs.paper.pointers import at_centre
 from ...outputs.paper.types import Check, Note
 from ...outputs.paper.views import Scene
-from .model import Slot
+from .model import SlotHole
 
 
-def notes(scene: Scene, slot: Slot) -> Iterator[Note]:
+def notes(scene: Scene, slot: SlotHole) -> Iterator[Note]:
     """How wide and how long it is, how deep it goes, its mouth."""
     assert slot.size is not None
     ends = f" \u00d7 {amount(slot.long).text()}" if slot.long is not None else ""
@@ -22,7 +22,7 @@ def notes(scene: Scene, slot: Slot) -> Iterator[Note]:
     yield at_centre(scene, slot, text, min(slot.placed.half))
 
 
-def checks(scene: Scene, slot: Slot) -> Iterator[Check]:
+def checks(scene: Scene, slot: SlotHole) -> Iterator[Check]:
     """How wide it is, its mouth, how deep and how long it is."""
     assert slot.size is not None
     size = fitted(slot.size, slot.fit, slot.drilled)

@@ -26,7 +26,7 @@ from msgspec import Struct
 
 from ...diagnostics.types import Trouble
 from ...mesh.kernel import Solid, drop_collapsed
-from ...mesh.turnings import Strip, facet_count, prepared, swept, unit_circle
+from ...mesh.turnings import SurfaceStrip, facet_count, prepared, swept, unit_circle
 from ...quantities.arrays import Bools, Floats, Ints, Longs
 from ...quantities.vectors import XY
 from .form import ThreadForm
@@ -73,7 +73,7 @@ def threaded(profile: Floats, labels: Ints, outside: Bools, chord: float, thread
     return swept(profile, labels, outside, counts, strips)
 
 
-def _strip(one: Wound, chord: float, count: int) -> Strip:
+def _strip(one: Wound, chord: float, count: int) -> SurfaceStrip:
     return strip(one, count, chord)
 
 
@@ -185,7 +185,7 @@ def turns_over(form: ThreadForm, tall: float, chord: float) -> tuple[float, floa
     return turns, turns - 2.0 * min(LONGEST_FADE, FADE_SHARE * turns)
 
 
-def strip(one: Wound, count: int, chord: float) -> Strip:
+def strip(one: Wound, count: int, chord: float) -> SurfaceStrip:
     """The threaded surface about z between circles of `count` corners.
 
     Raises Trouble: 'thread-too-short', 'too-many-facets'.
@@ -227,7 +227,7 @@ def strip(one: Wound, count: int, chord: float) -> Strip:
         triangles = np.concatenate([mirror, count + mirror, 2 * count + np.arange(len(flat))])[
             triangles[:, ::-1]
         ]
-    return Strip(flat, triangles, np.flatnonzero(mark), one.label)
+    return SurfaceStrip(flat, triangles, np.flatnonzero(mark), one.label)
 
 
 def _points(

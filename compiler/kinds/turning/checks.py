@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ...checks.openings import Scene
+from ...checks.openings import Survey
 from ...diagnostics.types import Diagnostic, Severity
 from ..thread.checks import short_thread
 from .grips import beyond, untouched
@@ -14,7 +14,7 @@ from .model import Planes, Turning
 from .walls import thin_turning
 
 
-def ask(scene: Scene, turning: Turning) -> Iterator[Diagnostic]:
+def ask(scene: Survey, turning: Turning) -> Iterator[Diagnostic]:
     """Warnings and notes on one turning."""
     yield from _thin_grips(turning)
     yield from hidden_stations(turning)

@@ -26,7 +26,7 @@ class Axis:
     """The axis of a turning in the finished part, and places across and along it."""
 
     def __init__(self, scene: Scene, turning: Turning) -> None:
-        spot, frame = turning.placed, scene.model.frames[turning.placed.page]
+        spot, frame = turning.placed, scene.model.frames[turning.placed.plane]
         if turning.lies:
             way, side = turning.axis.out, turning.axis.up
         else:

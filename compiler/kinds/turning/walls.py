@@ -11,8 +11,8 @@ from collections.abc import Iterable, Iterator
 import numpy as np
 
 from ...checks.gaps import core_gaps
-from ...checks.openings import Group, Scene
-from ...checks.walls import EXACT, MEETS, WALL, Wall, shown, told
+from ...checks.openings import Group, Survey
+from ...checks.walls import EXACT, MEETS, WALL, ThinWall, shown, told
 from ...diagnostics.types import Diagnostic, Label, Severity
 from ...model.sections import BoxSection
 from ...model.types import Said
@@ -77,7 +77,7 @@ def _cropped(one: Stretch, start: float, stop: float) -> Stretch:
     return Stretch(start, stop, one.radius(start), one.radius(stop), said=one.said)
 
 
-def thin_turning(scene: Scene, turning: Turning) -> Iterator[Diagnostic]:
+def thin_turning(scene: Survey, turning: Turning) -> Iterator[Diagnostic]:
     """Warnings for the walls of a turning, and notes for holes that run out through its side."""
     outside, inside = stretches(turning)
     yield from _shells(turning, outside, inside)
@@ -108,7 +108,9 @@ def _shells(turning: Turning, outside: list[Stretch], inside: list[Stretch]) -> 
         )
 
 
-def _beside(group: Group, turning: Turning, outside: list[Stretch], inside: list[Stretch]) -> Iterator[Wall]:
+def _beside(
+    group: Group, turning: Turning, outside: list[Stretch], inside: list[Stretch]
+) -> Iterator[ThinWall]:
     centre, base, out = turning.placed.at, turning.placed.base, turning.placed.out
     some = group.stadiums()
     axis = np.repeat(np.array([centre], dtype=np.float64), len(some.p), axis=0)
@@ -130,6 +132,6 @@ def _beside(group: Group, turning: Turning, outside: list[Stretch], inside: list
             cuts_in = is_outer and nearest < max(radii) - MEETS
             runs_out = cuts_in and not isinstance(opening.hole.section, BoxSection) and opening.mouth is None
             if thick < WALL - EXACT and (thick > MEETS or runs_out):
-                yield Wall(
+                yield ThinWall(
                     thick, opening, other, _line(one).span, (opening.hole.name, "turned", _line(one).text)
                 )

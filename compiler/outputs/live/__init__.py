@@ -7,11 +7,11 @@ other address is ever asked."""
 
 from .documents import part_document, state_document
 from .page import page_files, whole_page
-from .server import Board, Edition, LiveServer, Unwanted, serve
+from .server import Edition, EditionBoard, LiveServer, Unwanted, serve
 
 __all__ = [
-    "Board",
     "Edition",
+    "EditionBoard",
     "LiveServer",
     "Unwanted",
     "page_files",

@@ -55,7 +55,7 @@ class Edition(Struct, frozen=True):
     makers: Mapping[str, Callable[[], bytes]]
 
 
-class Board:
+class EditionBoard:
     """The edition that is shown, and the wait for the next; each document is made once, when it is first
     asked for.
     """
@@ -112,7 +112,11 @@ class LiveServer(ThreadingHTTPServer):
     request_queue_size = 32
 
     def __init__(
-        self, address: tuple[str, int], board: Board, keyed: bool, on_used: Callable[[], None] | None = None
+        self,
+        address: tuple[str, int],
+        board: EditionBoard,
+        keyed: bool,
+        on_used: Callable[[], None] | None = None,
     ) -> None:
         self.board, self.keyed, self._on_used = board, keyed, on_used
         self.followers = threading.BoundedSemaphore(MOST_FOLLOWERS)

@@ -65,7 +65,7 @@ def _made(scene: Scene, thing: Thing) -> bool:
 def _axis(scene: Scene, thing: Thing) -> Vector:
     """The way its axis runs in the finished part."""
     edge = scene.model.edges.get(thing.axis_line)
-    return scene.way(edge[1] if edge is not None else scene.model.frames[thing.placed.page].out)
+    return scene.way(edge[1] if edge is not None else scene.model.frames[thing.placed.plane].out)
 
 
 def _cross(scene: Scene, thing: Thing, view: Placed) -> Iterator[Stroke]:

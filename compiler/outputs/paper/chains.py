@@ -17,7 +17,7 @@ GRID = 1e-4  # mm: ends closer than this are one
 SHORT = 1e-3  # mm: shorter stretches are dropped
 
 
-class Piece(Struct, frozen=True):
+class ChainPiece(Struct, frozen=True):
     """A straight stretch of an edge in a view, and the number of the edge."""
 
     start: XY
@@ -63,7 +63,7 @@ class _Covered:
         return free
 
 
-def without_doubles(pieces: Sequence[Piece], above: Sequence[Piece] = ()) -> list[Piece]:
+def without_doubles(pieces: Sequence[ChainPiece], above: Sequence[ChainPiece] = ()) -> list[ChainPiece]:
     """The pieces without what others of them, or of `above`, cover already."""
     covered: dict[_Carrier, _Covered] = defaultdict(_Covered)
     for one in above:
@@ -77,12 +77,14 @@ def without_doubles(pieces: Sequence[Piece], above: Sequence[Piece] = ()) -> lis
             continue
         for a, b in covered[carrier].take(start, stop):
             found.append(
-                Piece(_point(carrier, a, one, start, stop), _point(carrier, b, one, start, stop), one.edge)
+                ChainPiece(
+                    _point(carrier, a, one, start, stop), _point(carrier, b, one, start, stop), one.edge
+                )
             )
     return found
 
 
-def _on_carrier(one: Piece) -> tuple[_Carrier | None, _Stretch]:
+def _on_carrier(one: ChainPiece) -> tuple[_Carrier | None, _Stretch]:
     """The line that a piece lies on (direction, distance from the origin), rounded, and from where to where
     on it.
     """
@@ -98,7 +100,7 @@ def _on_carrier(one: Piece) -> tuple[_Carrier | None, _Stretch]:
     return (round(ux, 4) + 0.0, round(uy, 4) + 0.0, round(offset, 3) + 0.0), (min(a, b), max(a, b))
 
 
-def _point(carrier: _Carrier, at: float, one: Piece, start: float, stop: float) -> XY:
+def _point(carrier: _Carrier, at: float, one: ChainPiece, start: float, stop: float) -> XY:
     """A point of a piece by its place on the carrier; its own ends come back exactly."""
     ux, uy, _ = carrier
     first, last = sorted((one.start, one.end), key=lambda end: ux * end[0] + uy * end[1])
@@ -110,7 +112,7 @@ def _point(carrier: _Carrier, at: float, one: Piece, start: float, stop: float) 
     return (first[0] + (last[0] - first[0]) * share, first[1] + (last[1] - first[1]) * share)
 
 
-def chained(pieces: Sequence[Piece], mates: Sequence[frozenset[int]], *, hidden: bool) -> list[Wire]:
+def chained(pieces: Sequence[ChainPiece], mates: Sequence[frozenset[int]], *, hidden: bool) -> list[Wire]:
     """Pieces whose ends meet, and that lie between the same two faces, as chains; in an order of their
     own.
     """

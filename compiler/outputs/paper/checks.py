@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from ...model.types import Distance
+from ...model.types import ReadDistance
 from .amounts import wanted
 from .relations import Gap, gaps
 from .slices import checks_of
@@ -48,7 +48,7 @@ def _of_gap(gap: Gap, scene: Scene, across: Mapping[str, str]) -> Iterator[Check
         yield Check(key, "gap", _how(read, gap), reading, limits, leans, critical)
 
 
-def _edges(read: Distance, gap: Gap) -> tuple[int, int]:
+def _edges(read: ReadDistance, gap: Gap) -> tuple[int, int]:
     """The share (-1, 0, 1) of each party's reach in a reading between its edges."""
     if len(read.sides) == 2:
         return read.sides[0], read.sides[1]
@@ -65,7 +65,7 @@ def _locates(scene: Scene, name: str) -> bool:
 _EDGE = {-1: "near", 0: "centre", 1: "far"}
 
 
-def _how(read: Distance, gap: Gap) -> str:
+def _how(read: ReadDistance, gap: Gap) -> str:
     a, b = gap.name, gap.other
     if read.sides == (1, 1):
         return f"inner jaws spread: far edge of {a} to far edge of {b}"

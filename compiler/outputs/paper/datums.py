@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from ...model.types import Centre, Distance
+from ...model.types import Centre, ReadDistance
 from ...quantities.vectors import XY, Vector
 from .dimensioning import Laying, on_line
 from .placed import Placed
@@ -30,10 +30,10 @@ def datums(scene: Scene, views: Sequence[Placed], laying: Laying) -> None:
             letters = iter([letter, *letters])
 
 
-def _bases(scene: Scene) -> list[Distance]:
+def _bases(scene: Scene) -> list[ReadDistance]:
     """What readings start from, a reading of each, that which serves most first."""
     counts: Counter[str] = Counter()
-    bases: dict[str, Distance] = {}
+    bases: dict[str, ReadDistance] = {}
     for thing in scene.model.things.values():
         for read in thing.distances if thing.spot is not None else ():
             counts[read.other] += 1
@@ -42,7 +42,9 @@ def _bases(scene: Scene) -> list[Distance]:
     return [bases[name] for name in ranked]
 
 
-def _feet(scene: Scene, base: Distance, views: Sequence[Placed]) -> Iterator[tuple[Placed, XY, list[float]]]:
+def _feet(
+    scene: Scene, base: ReadDistance, views: Sequence[Placed]
+) -> Iterator[tuple[Placed, XY, list[float]]]:
     """Where a datum's triangle may stand: in which view, at which point, pointing which ways (radians)."""
     straight = straight_edge(scene.model, base.other, base.name, base.part)
     if straight is not None:
@@ -53,7 +55,7 @@ def _feet(scene: Scene, base: Distance, views: Sequence[Placed]) -> Iterator[tup
     thing = scene.model.things.get(base.name)
     if thing is None or thing.spot is None or thing.centre < Centre.RIM:
         return
-    out = scene.way(scene.model.frames[thing.spot.page].out)
+    out = scene.way(scene.model.frames[thing.spot.plane].out)
     for view in views:
         if abs(sum(a * b for a, b in zip(out, view.shown.view.out, strict=True))) > 1 - 1e-9:
             centre, radius = view.of(scene.places(thing)[0]), view.scale * thing.spot.half[1]

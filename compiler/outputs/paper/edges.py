@@ -22,7 +22,7 @@ from ...diagnostics.types import Trouble
 from ...mesh.types import Mesh
 from ...quantities.arrays import Floats, Longs
 from ...quantities.vectors import XY
-from .chains import Piece, Wire, chained, without_doubles
+from .chains import ChainPiece, Wire, chained, without_doubles
 from .views import View
 
 CREASE, SMOOTH = math.radians(35.0), math.radians(3.0)
@@ -118,7 +118,7 @@ class _Cover:
         self.level = z[:, 0] - np.einsum("ij,ij->i", self.slope, a)
         self.good = area > 1e-10
 
-    def split(self, ends: Longs, left: Longs, right: Longs) -> tuple[list[Piece], list[Piece]]:
+    def split(self, ends: Longs, left: Longs, right: Longs) -> tuple[list[ChainPiece], list[ChainPiece]]:
         """Edges (n, 2) of point numbers as seen and as hidden pieces; the triangles beside an edge don't hide
         it.
         """
@@ -127,12 +127,12 @@ class _Cover:
         order = np.lexsort((middle[:, 1], np.floor(middle[:, 0] / max(1.0, np.ptp(self.flat[:, 0]) / 16))))
         for start in range(0, len(order), _CHUNK):
             self._ask(order[start : start + _CHUNK], ends, left, right, hides)
-        seen: list[Piece] = []
-        unseen: list[Piece] = []
+        seen: list[ChainPiece] = []
+        unseen: list[ChainPiece] = []
         for i, (p, q) in enumerate(ends.tolist()):
             a, b = self.flat[p], self.flat[q]
             for t0, t1, is_hidden in _stretches(hides.get(i, [])):
-                piece = Piece(_at(a, b, t0), _at(a, b, t1), i)
+                piece = ChainPiece(_at(a, b, t0), _at(a, b, t1), i)
                 (unseen if is_hidden else seen).append(piece)
         return seen, unseen
 

@@ -27,7 +27,7 @@ def owner(scene: Scene, thing: Thing) -> str:
 
 def at_centre(scene: Scene, thing: Thing, text: str, radius: float) -> Note:
     """A note at the middle of a thing, its leader to a round of this radius (mm)."""
-    out = scene.way(scene.model.frames[thing.placed.page].out)
+    out = scene.way(scene.model.frames[thing.placed.plane].out)
     return Note(thing.name, scene.places(thing)[0], radius, text, out)
 
 

@@ -44,7 +44,7 @@ SIDES: dict[str, tuple[View, tuple[int, int]]] = {
 CUT_LABEL = 2_000_000_000
 
 
-class Cut(Struct, frozen=True):
+class SectionCut(Struct, frozen=True):
     """A cutting plane: square to the plan, along x (`level`) or along y, at `at` mm in the finished part."""
 
     level: bool
@@ -63,7 +63,7 @@ class Shown(Struct, frozen=True):
     high: tuple[float, float]
     faces: list[Floats]
     mesh: Mesh
-    cut: Cut | None = None
+    cut: SectionCut | None = None
 
 
 def needed(scene: Scene) -> list[Shown]:
@@ -122,7 +122,7 @@ def _reach(view: View, mesh: Mesh) -> tuple[tuple[float, float], tuple[float, fl
     return (float(low[0]), float(low[1])), (float(high[0]), float(high[1]))
 
 
-def _section(mesh: Mesh, cut: Cut, view: View, cell: tuple[int, int], name: str) -> Shown | None:
+def _section(mesh: Mesh, cut: SectionCut, view: View, cell: tuple[int, int], name: str) -> Shown | None:
     """What lies behind the cutting plane, and the faces that it laid open; hidden lines are left out (ISO
     128-3).
     """
@@ -186,13 +186,13 @@ def _edge_view(scene: Scene) -> str:
     return "right" if high > 1.3 * wide else "bottom"
 
 
-def _cut(scene: Scene) -> Cut | None:
+def _cut(scene: Scene) -> SectionCut | None:
     """The plane through most of the features of the plan that have depth; None where none has."""
     spots = [(thing, scene.places(thing)[0]) for thing in _with_depth(scene)]
     if not spots:
         return None
     box = scene.part.figures.box
-    best: tuple[tuple[int, float, float], Cut] | None = None
+    best: tuple[tuple[int, float, float], SectionCut] | None = None
     for thing, place in spots:
         for level in (True, False):
             at = place[1] if level else place[0]
@@ -200,7 +200,7 @@ def _cut(scene: Scene) -> Cut | None:
             # of equals the one that runs along the part, and through the thing that is named first
             score = (met, box[0] if level else box[1], -float(spots.index((thing, place))))
             if best is None or score > best[0]:
-                best = (score, Cut(level, at))
+                best = (score, SectionCut(level, at))
     return best[1] if best is not None else None
 
 
@@ -219,7 +219,7 @@ def _with_depth(scene: Scene) -> list[Thing]:
 
 
 def _faces_plan(scene: Scene, thing: Thing) -> bool:
-    return thing.spot is not None and abs(scene.model.frames[thing.spot.page].out[2]) >= 1 - 1e-9
+    return thing.spot is not None and abs(scene.model.frames[thing.spot.plane].out[2]) >= 1 - 1e-9
 
 
 def _slanting(scene: Scene, edges: Edges, count: int) -> list[Shown]:

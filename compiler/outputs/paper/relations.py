@@ -17,7 +17,7 @@ from ...model import Model, Thing
 from ...model.holes import Hole
 from ...model.sections import SlotSection
 from ...model.things import Neighbour, Plane
-from ...model.types import Distance, Mention, Pattern
+from ...model.types import Mention, Pattern, ReadDistance
 from ...quantities import Standing
 from ...quantities.vectors import Vector, along, cross, dot
 from .amounts import EVEN_SPREAD, Amount, shown, wanted
@@ -34,7 +34,7 @@ class Gap(Struct, frozen=True):
 
     name: str
     other: str
-    readings: tuple[Distance, ...]
+    readings: tuple[ReadDistance, ...]
     mine: Vector
     theirs: Vector
     amount: Amount
@@ -50,7 +50,7 @@ def gaps(scene: Scene) -> list[Gap]:
     for thing in scene.model.things.values():
         if thing.spot is None or isinstance(thing, Neighbour):
             continue
-        groups: dict[tuple[str, str], list[Distance]] = {}
+        groups: dict[tuple[str, str], list[ReadDistance]] = {}
         for read in thing.distances:
             groups.setdefault((read.other, read.edges if thing.straight_sided else ""), []).append(read)
         for (_, edge), some in sorted(groups.items()):
@@ -60,11 +60,11 @@ def gaps(scene: Scene) -> list[Gap]:
     return found
 
 
-def _gap(scene: Scene, thing: Thing, some: tuple[Distance, ...], from_edge: bool) -> Gap | None:
+def _gap(scene: Scene, thing: Thing, some: tuple[ReadDistance, ...], from_edge: bool) -> Gap | None:
     """The distance behind some readings to one other thing; `from_edge`: to which side of it they were
     read.
     """
-    spot, frame = thing.placed, scene.model.frames[thing.placed.page]
+    spot, frame = thing.placed, scene.model.frames[thing.placed.plane]
     other = some[0]
     centre = frame.point(spot.at, spot.base)
     straight = straight_edge(scene.model, other.other, other.name, other.part)
@@ -91,7 +91,7 @@ def _gap(scene: Scene, thing: Thing, some: tuple[Distance, ...], from_edge: bool
     return Gap(thing.name, other.other, some, *ends, amount, out, *reaches, straight is not None)
 
 
-def _amount(scene: Scene, name: str, some: tuple[Distance, ...], value: float) -> Amount:
+def _amount(scene: Scene, name: str, some: tuple[ReadDistance, ...], value: float) -> Amount:
     known = scene.spacings().get(frozenset((name, some[0].other)))
     give = (min(read.reading.u for read in some) if known is None else known) * EVEN_SPREAD
     standing = max(read.reading.standing for read in some)
@@ -116,14 +116,14 @@ def place_of(model: Model, name: str, part: str) -> Vector | None:
     thing = model.things.get(name)
     if thing is None or thing.spot is None:
         return None
-    start = model.frames[thing.spot.page].point(thing.spot.at, thing.spot.base)
+    start = model.frames[thing.spot.plane].point(thing.spot.at, thing.spot.base)
     number = int(part) if part.isdigit() else 1
     return start if not 1 < number <= len(thing.copies) + 1 else thing.copies[number - 2].point(start)
 
 
 def support(model: Model, thing: Thing, normal: Vector) -> float:
     """How far a thing reaches from its centre along a direction, as made, mm."""
-    spot, frame = thing.placed, model.frames[thing.placed.page]
+    spot, frame = thing.placed, model.frames[thing.placed.plane]
     if not thing.straight_sided:
         return spot.half[1]
     first, second = frame.direction(spot.turn), frame.direction(spot.turn + 0.5 * math.pi)
@@ -150,7 +150,7 @@ def centre_of(scene: Scene, mention: Mention) -> Vector | None:
 
 def pitch(scene: Scene, thing: Thing, ends: tuple[Vector, Vector], step: Amount, times: int) -> Dimension:
     """The distance of the first and the last of evenly spaced copies, written as so many steps."""
-    out = scene.way(scene.model.frames[thing.placed.page].out)
+    out = scene.way(scene.model.frames[thing.placed.plane].out)
     value = times * step.value
     said = step.text() if times == 1 else f"{times} \u00d7 {step.text()} (= {shown(value)})"
     return Dimension(thing.name, (ends,), said, value, out)

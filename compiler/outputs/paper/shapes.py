@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...model import Size, Thing
-from ...model.things import Arc, Rectangle, Round, Web
+from ...model.things import OutlineArc, Rectangle, Round, Web
 from .amounts import amount
 from .lettering import DIAMETER
 from .pointers import at_centre, at_corners, often, on_faces
@@ -18,7 +18,7 @@ def notes(scene: Scene, thing: Thing) -> Iterator[Note]:
     before = f"{often(scene, thing)}{thing.name} "
     if isinstance(thing, Round) and is_edge(scene, thing):
         yield at_centre(scene, thing, before + amount(thing.size).text(DIAMETER), min(thing.placed.half))
-    elif isinstance(thing, Arc):
+    elif isinstance(thing, OutlineArc):
         if thing.radius is not None:
             yield from on_faces(scene, thing, before + amount(thing.radius).text("R"))
         elif thing.rise is not None:
@@ -39,7 +39,7 @@ def sides(
     scene: Scene, thing: Thing, told: tuple[Size, ...], heights: tuple[float, ...]
 ) -> Iterator[Dimension]:
     """How long and how wide a box is on its plane, drawn at one of these heights over it."""
-    spot, frame = thing.placed, scene.model.frames[thing.placed.page]
+    spot, frame = thing.placed, scene.model.frames[thing.placed.plane]
     (x, y), (w, h) = spot.at, spot.half
     ends = [((x - w, y - h), (x + w, y - h)), ((x - w, y - h), (x - w, y + h))]
     for size, (a, b) in zip(map(amount, told), ends, strict=False):

@@ -76,9 +76,9 @@ def _places(scene: Scene) -> Iterator[Dimension]:
 def _offset(scene: Scene, thing: Thing) -> Iterator[Dimension]:
     spot, told = thing.spot, thing.offset
     base = scene.model.things.get(told.other) if told is not None and told.other is not None else None
-    if spot is None or told is None or base is None or base.spot is None or base.spot.page != spot.page:
+    if spot is None or told is None or base is None or base.spot is None or base.spot.plane != spot.plane:
         return
-    frame = scene.model.frames[spot.page]
+    frame = scene.model.frames[spot.plane]
     start, end = (scene.place(frame, at, spot.base) for at in (base.spot.at, spot.at))
     corner = scene.place(frame, (spot.at[0], base.spot.at[1]), spot.base)
     for read, pair in ((told.x, (start, corner)), (told.y, (corner, end))):

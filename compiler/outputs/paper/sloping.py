@@ -15,7 +15,7 @@ from ...model.types import Prism
 from ...model.types import Slope as Told
 from ...places.layout import Spot
 from ...quantities.vectors import XY, along, clean, cross, dot
-from ..slopes import Slope, slopes
+from ..slopes import SlopeAngle, slopes
 from .amounts import amount, exactly
 from .types import Dimension, Note
 from .views import Scene, finished
@@ -29,7 +29,7 @@ def slope_notes(scene: Scene) -> list[Note]:
     return [note for note in found if note is not None]
 
 
-def _note(scene: Scene, slope: Slope) -> Note | None:
+def _note(scene: Scene, slope: SlopeAngle) -> Note | None:
     """The angle at the middle of what the slope left in the mesh; None where nothing.
 
     It follows from the two heights, so it stands in brackets (ISO 129-1)."""
@@ -71,7 +71,7 @@ def slope_sizes(scene: Scene, thing: Thing) -> Iterator[Dimension]:
     frame = scene.model.frames[told.under]
     for size, at in zip((told.first, told.second), told.at, strict=True):
         owner = scene.model.things.get(at.thing)
-        if owner is None or owner.spot is None or owner.spot.page != told.under or at.part not in SIDES:
+        if owner is None or owner.spot is None or owner.spot.plane != told.under or at.part not in SIDES:
             continue
         ends, said = (told.base, told.base + told.out * size.value), amount(size)
         pairs = tuple(

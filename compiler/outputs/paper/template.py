@@ -240,7 +240,7 @@ def _crosses(scene: Scene, view: View, pages: list[str], at: object, placer: Pla
     named: list[tuple[Thing, XY, float, int]] = []
     seen: set[XY] = set()
     for thing in scene.model.things.values():
-        if thing.centre < Centre.CROSS or thing.placed.page not in pages:
+        if thing.centre < Centre.CROSS or thing.placed.plane not in pages:
             continue
         places = [at(view.at(place)) for place in scene.places(thing)]
         reach = thing.placed.half[1]

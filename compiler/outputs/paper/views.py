@@ -136,7 +136,7 @@ class Scene:
         """Where a thing and its copies lie in the finished part."""
         if thing.spot is None:
             return []
-        start = self.model.frames[thing.spot.page].point(thing.spot.at, thing.spot.base)
+        start = self.model.frames[thing.spot.plane].point(thing.spot.at, thing.spot.base)
         moved = (start, *(move.point(start) for move in thing.copies))
         return [finished(at, self.part) for at in moved]
 

@@ -26,7 +26,7 @@ def zone_notes(scene: Scene, zone: Zone) -> Iterator[Note]:
     about = scene.model.things[zone.about[0].thing]
     if not isinstance(zone.area, CollarAt) or zone.wide is None or about.spot is None:
         return
-    frame, size = scene.model.frames[about.spot.page], amount(zone.wide)
+    frame, size = scene.model.frames[about.spot.plane], amount(zone.wide)
     place = scene.place(frame, about.spot.at, about.spot.base)
     ramp = f", ramp {shown(zone.ramp.value)}" if zone.ramp is not None else ""
     text = f"{zone.name} {size.text(DIAMETER)}{ramp}"
@@ -36,7 +36,7 @@ def zone_notes(scene: Scene, zone: Zone) -> Iterator[Note]:
 def zone_sizes(scene: Scene, zone: Zone, sign: int) -> Iterator[Dimension]:
     """How far a zone moves its flat (`sign` -1: into the body), or how thick the body is then."""
     spot, body = scene.model.things[zone.about[0].thing].spot, scene.model.things[zone.body]
-    if spot is None or not isinstance(body, Body) or zone.part not in FLATS or spot.page != body.plane:
+    if spot is None or not isinstance(body, Body) or zone.part not in FLATS or spot.plane != body.plane:
         return
     front = zone.part == "front"
     if zone.overall is not None:

@@ -2,7 +2,7 @@
 source.
 """
 
-from .fits import FITS, Fit
+from .fits import FITS, FitAllowance
 from .grades import BAND_TOPS, GRADES, tolerance_grade
 from .instruments import INSTRUMENTS, Instrument
 from .plastics import PLASTICS, Plastic, plastic
@@ -17,7 +17,7 @@ __all__ = [
     "PLASTICS",
     "SCREWS",
     "Clearance",
-    "Fit",
+    "FitAllowance",
     "Instrument",
     "MetricThread",
     "Nut",

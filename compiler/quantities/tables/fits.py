@@ -8,7 +8,7 @@ from __future__ import annotations
 from msgspec import Struct
 
 
-class Fit(Struct, frozen=True):
+class FitAllowance(Struct, frozen=True):
     """A word for how a hole sits on a pin: hole = pin * (1 + share) + wider, diameters in mm."""
 
     word: str
@@ -24,13 +24,13 @@ class Fit(Struct, frozen=True):
         return (hole - self.wider) / (1.0 + self.share)
 
 
-FITS: dict[str, Fit] = {  # common practice, no source
+FITS: dict[str, FitAllowance] = {  # common practice, no source
     fit.word: fit
     for fit in (
-        Fit("turns on", 0.20),
-        Fit("slides on", 0.30),
-        Fit("pushes on", 0.10),
-        Fit("press on", -0.10),
-        Fit("stretches on", 0.0, share=-0.02),
+        FitAllowance("turns on", 0.20),
+        FitAllowance("slides on", 0.30),
+        FitAllowance("pushes on", 0.10),
+        FitAllowance("press on", -0.10),
+        FitAllowance("stretches on", 0.0, share=-0.02),
     )
 }
