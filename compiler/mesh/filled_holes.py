@@ -33,11 +33,18 @@ FLOOR = 0.01
 
 class Fillings:
     """Judges the holes of one recipe.  `parts`: each body and copy (`peg`, `peg.2`) with its material in
-    place.
+    place; `one_round`: holes and the bodies of just their size that stand in them and are one with them.
     """
 
-    def __init__(self, shop: Workshop, built: dict[str, Solid], parts: Sequence[tuple[str, Solid]]) -> None:
+    def __init__(
+        self,
+        shop: Workshop,
+        built: dict[str, Solid],
+        parts: Sequence[tuple[str, Solid]],
+        one_round: frozenset[tuple[str, str]] = frozenset(),
+    ) -> None:
         self.shop, self.model, self.built, self.parts = shop, shop.model, built, parts
+        self.one_round = one_round
         self.tried = 0
         self.boxes = np.array([solid.bounding_box() for _, solid in parts]).reshape(-1, 2, 3)
 
@@ -110,6 +117,8 @@ class Fillings:
     def _filled(
         self, cut: Cut, own: set[str], name: str, solid: Solid, inner: Sequence[Solid], frame: Frame
     ) -> Diagnostic | None:
+        if (cut.hole.name, body_of(name)) in self.one_round:
+            return in_the_way(self.model, cut.hole, name, own, Filled.ONE)
         free = not any(self._leans_on_wall(common(solid, one), own, frame) for one in inner)
         enters = self.model.body(body_of(name)).enters
         if free and enters:

@@ -126,6 +126,17 @@ class Trim(Struct, frozen=True):
     said: Said
 
 
+class Cylinder(Struct, frozen=True):
+    """A round face of a body: the frame of its axis (`out` along it), radius and the heights over that frame
+    between which it runs, mm; `outside`: the material lies inside of it."""
+
+    axis: Frame
+    radius: float
+    low: float
+    high: float
+    outside: bool
+
+
 class Body(Thing, frozen=True, kw_only=True):
     """A body: the frame of the plane it lies on, from which height over that plane to which it reaches, the
     height it stands at, and which way (+1 out of the plane, -1 into it)."""
@@ -141,6 +152,11 @@ class Body(Thing, frozen=True, kw_only=True):
     def round_radius(self) -> float | None:
         """Radius (mm) of the round that its left, right, top and bottom lie on; None where these are flat."""
         return None
+
+    @property
+    def cylinders(self) -> tuple[Cylinder, ...]:
+        """Its plain round faces, by which it may touch another body; its holes left out."""
+        return ()
 
     @property
     def stood_on(self) -> bool:

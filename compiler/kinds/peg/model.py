@@ -21,7 +21,8 @@ from ...model.holes import (
 )
 from ...model.sections import PolygonSection, RoundSection, Section
 from ...model.taking import Facts
-from ...model.types import Body, Centre, Fit, Said, Size
+from ...model.types import Body, Centre, Cylinder, Fit, Said, Size
+from ...places.layout import Frame
 from ...places.planes import OUTWARD
 from ..thread.form import ThreadForm, ThreadName
 
@@ -67,6 +68,16 @@ class Peg(Body, frozen=True, kw_only=True):
     def round_radius(self) -> float | None:
         """Radius of its round; a hexagon or square has flats at its sides."""
         return None if isinstance(self.section, PolygonSection) else self.placed.half[0]
+
+    @property
+    def cylinders(self) -> tuple[Cylinder, ...]:
+        """Its side, where that is round."""
+        if not isinstance(self.section, RoundSection) or self.thread is not None:
+            return ()
+        frame = self.frame
+        axis = Frame(frame.point(self.placed.at), frame.right, frame.up, frame.out)
+        low, high = self.low + self.back_bevel, self.high - self.front_bevel
+        return (Cylinder(axis, self.section.radius, low, high, True),)
 
     @property
     def bevelled(self) -> tuple[tuple[str, Size], ...]:

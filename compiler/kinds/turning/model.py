@@ -16,7 +16,7 @@ from ...facts.needs import THREAD_WORDS
 from ...facts.turned import PLACED, StationSize, station_places, station_sizes
 from ...model.builder import Builder, optional_size, said_of, size_of
 from ...model.taking import Facts
-from ...model.types import Body, Centre, Said, Size
+from ...model.types import Body, Centre, Cylinder, Said, Size
 from ...places.layout import Frame
 from ...quantities import Quantity
 from ...quantities.vectors import Vector, clean, cross
@@ -208,6 +208,18 @@ class Turning(Body, frozen=True, kw_only=True):
     def widest(self) -> float:
         """The largest diameter outside, mm."""
         return max((station.widest for station in self.outer), default=0.0)
+
+    @property
+    def cylinders(self) -> tuple[Cylinder, ...]:
+        """Its straight stations, outside and bored."""
+        base, out = (0.0, 1) if self.lies else (self.placed.base, self.placed.out)
+        faces = []
+        for station in (*self.outer, *self.bored):
+            if not station.tapers:
+                low, high = sorted(base + out * end for end in station.stretch)
+                face = Cylinder(self.axis, 0.5 * station.widest, low, high, station in self.outer)
+                faces.append(face)
+        return tuple(faces)
 
     @property
     def round_radius(self) -> float | None:
