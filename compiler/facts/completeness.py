@@ -6,10 +6,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from ..diagnostics.types import Diagnostic, Label, Severity
+from ..kinds import traits
 from ..language.shapes import kinds
 from ..tree.types import Fact, Statement
 from ..tree.writing import item_text
-from .needs import BOX_SIZES, BOX_WORDS
+from .needs import BOX_WORDS
 
 _TWO = {"flat": ("two flats opposite each other are read over both:  flats 6.5",)}
 
@@ -66,7 +67,7 @@ def _twice(statement: Statement, first: Fact, second: Fact) -> Diagnostic:
 def missing(statement: Statement, facts: Iterable[Fact]) -> list[Diagnostic]:
     """An error for each fact that a statement of its kind needs and does not have."""
     words = {fact.word for fact in facts}
-    if statement.kind in BOX_SIZES:
+    if traits(statement.kind).sizes:
         return _box_sizes(statement, words)
     needs = kinds()[statement.kind].needs if statement.kind in kinds() else ()
     return [
@@ -84,7 +85,8 @@ def missing(statement: Statement, facts: Iterable[Fact]) -> list[Diagnostic]:
 
 def _box_sizes(statement: Statement, words: set[str]) -> list[Diagnostic]:
     given = sum(word in words for word in (*BOX_WORDS, "reaches", "taper"))
-    needed, said = BOX_SIZES[statement.kind]
+    needed = traits(statement.kind).sizes
+    said = "three" if needed == 3 else "two"
     if given == needed:
         return []
     headline = f"{statement.kind} `{statement.name}` needs {said} sizes and has {given}"

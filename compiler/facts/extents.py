@@ -4,24 +4,12 @@ from __future__ import annotations
 
 from typing import cast
 
-from ..kinds import own_bodies, own_file
+from ..kinds import own_file, traits
 from ..quantities import Quantity
 from ..quantities.vectors import XY
 from . import Claim, Entry, Measure
 from .needs import BOX_WORDS, BOXES, FIT_WORDS
 
-# kind -> the fact that says how far it reaches out of its page
-THICKNESS = {
-    "plate": "thick",
-    "strip": "wide",
-    "peg": "high",
-    "rib": "high",
-    **{kind: own.thick for kind, own in own_bodies().items() if own.thick},
-}
-_ROUNDS = frozenset({"round", "bore", "turning", "peg"}) | {
-    kind for kind, own in own_bodies().items() if own.rounded
-}
-_BOXED = BOXES | {"notch", "rectangle", "mark"} | {kind for kind, own in own_bodies().items() if own.boxed}
 _ROUND_WORDS = ("across", "drill", "hex", "square")
 
 
@@ -39,12 +27,12 @@ def box_claims(entry: Entry) -> tuple[Claim, ...]:
 
 def is_round(entry: Entry) -> bool:
     """True for a thing whose edge readings are taken to a round (or to the flats of a hexagon or square)."""
-    return entry.kind in _ROUNDS or (entry.kind == "neighbour" and entry.has("across", "hex", "square"))
+    return traits(entry.kind).rounded or (entry.kind == "neighbour" and entry.has("across", "hex", "square"))
 
 
 def is_box(entry: Entry) -> bool:
     """True for a thing with four straight sides on the page."""
-    if entry.kind in _BOXED:
+    if traits(entry.kind).boxed:
         return True
     return entry.kind == "neighbour" and not is_round(entry) and len(box_claims(entry)) >= 2
 
@@ -151,5 +139,5 @@ def thickness(entry: Entry) -> float | None:
     if entry.kind in BOXES:
         claims = box_claims(entry)
         return claims[2].number("size") if len(claims) == 3 else None
-    claim = entry.one(THICKNESS.get(entry.kind, ""))
+    claim = entry.one(traits(entry.kind).thick)
     return claim.number("size") if claim is not None else None

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
+from ..kinds import traits
 from .needs import FIT_WORDS, HOLES
 from .types import Claim, Entry, Ref
-
-TURNED = frozenset({"slot", "notch", "mark"})  # what lies some way round on its plane
-SPANNING = frozenset({"rib", "rim", "fillet"})  # what lies between two flats
 
 
 def is_line(entry: Entry) -> bool:
@@ -41,7 +39,12 @@ def is_slot(entry: Entry) -> bool:
 
 def is_turned(entry: Entry) -> bool:
     """True for what lies some way round on its plane, which the solver must know: a slot, notch or mark."""
-    return entry.kind in TURNED
+    return traits(entry.kind).turned
+
+
+def is_spanning(entry: Entry) -> bool:
+    """True for what lies between two flats: a rib, rim or fillet."""
+    return traits(entry.kind).spans
 
 
 def is_hole(entry: Entry) -> bool:

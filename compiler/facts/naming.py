@@ -6,7 +6,7 @@ from msgspec import Struct, field
 
 from ..diagnostics import nearest
 from ..diagnostics.types import Diagnostic, Label, Severity, Span
-from ..kinds import own_bodies
+from ..kinds import traits
 from ..language.items import Name
 from ..language.shapes import spoken_of
 from ..language.slots import SlotType
@@ -15,21 +15,10 @@ from .fits import SCREW
 from .needs import BODIES, EDGED, PATTERNS
 from .types import FLATS, SIDES, Ref
 
-_PARTS: dict[str, tuple[str, ...]] = {
-    "plate": FLATS,
-    "strip": FLATS,
-    "block": FLATS + SIDES,
-    "turning": FLATS + SIDES,
-    "peg": FLATS + SIDES,
-    "use": FLATS + SIDES,
-    "blank": FLATS + SIDES,
-    **{kind: own.parts for kind, own in own_bodies().items() if own.parts},
-}
-
 
 def parts_of(kind: str) -> tuple[str, ...]:
     """The flats and sides a kind gives names to for nothing."""
-    return _PARTS.get(kind, SIDES if kind in EDGED else ())
+    return traits(kind).parts or (SIDES if kind in EDGED else ())
 
 
 class Names(Struct):
@@ -102,7 +91,7 @@ class Names(Struct):
             advice = "did you mean " + " or ".join(f"`{one}`" for one in near) + "?"
         elif text in SIDES:
             holders = [
-                one for one, statement in self.declared.items() if text in _PARTS.get(statement.kind, ())
+                one for one, statement in self.declared.items() if text in traits(statement.kind).parts
             ][:3]
             advice = (
                 f"a side belongs to a body: {' or '.join(f'{one}.{text}' for one in holders or ['body'])}"

@@ -27,8 +27,6 @@ FIT_WORDS = (*ROUND_FITS, "clears", "bites", *THREAD_WORDS, "as read")
 # The sizes of a block (and of what is cut or measured like one) run across, up and towards the reader in this
 # order.
 BOX_WORDS = ("long", "wide", "high", "thick")
-# kind -> how many of these sizes it must have (a block may say `reaches` for one of them).
-BOX_SIZES = {"block": (3, "three"), "notch": (2, "two"), "rectangle": (2, "two")}
 SIZE_WORDS = (
     "across",
     "flat",

@@ -7,7 +7,7 @@ from typing import TypeVar
 
 from msgspec import Struct
 
-from .kind_questions import SPANNING, is_line, is_plane, is_turned
+from .kind_questions import is_line, is_plane, is_spanning, is_turned
 from .needs import PATTERNS
 from .placing import (
     About,
@@ -142,7 +142,7 @@ def _readers(entry: Entry) -> Mapping[str, Reader]:
         return _PATTERN[entry.kind]
     if is_turned(entry):
         return _TURNED if entry.kind != "mark" else _MARK
-    return _SPANNING if entry.kind in SPANNING else _THING
+    return _SPANNING if is_spanning(entry) else _THING
 
 
 def _other(claim: Claim, key: str) -> Ref | None:

@@ -1,38 +1,38 @@
 """Kinds of bodies, holes, zones and patterns, each in a folder of its own: add one, and every room knows it.
 
 `kinds/NAME` holds `lines.shapes` (what its lines may be and what it is, as in `grammar/recipe.shapes`),
-`__init__.py` (of a body with its `BODY`, `types.Body`), `model.py` with `make`, `solid.py` with `build`, and
-where a body's size on its plane is not plain, `sizes.py` with `half` and `high`. The first two are read with
-the language, the others only when a recipe has such a thing."""
+`__init__.py` (with its `TRAITS`, `types.KindTraits`, where it has any), `model.py` with `make`, `solid.py`
+with `build`, and where a body's size on its plane is not plain, `sizes.py` with `half` and `high`.  The lines
+are read with the language, all else only when a recipe has such a thing."""
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
 from functools import cache
 from importlib import import_module
-from pathlib import Path
 from types import ModuleType
 
-from .types import KindTraits
+from .types import WITHOUT_FOLDER, KindTraits
 
 SHAPES = "lines.shapes"
 
 
 @cache
-def own_bodies() -> dict[str, KindTraits]:
-    """Every kind whose lines stand in its folder, by its word; one without a `BODY` has nothing to add."""
-    return {
-        folder.name: getattr(import_module(f"{__name__}.{folder.name}"), "BODY", KindTraits())
-        for folder in _folders()
-        if (folder / SHAPES).exists()
-    }
+def traits(kind: str) -> KindTraits:
+    """What a kind is in figures and words; a kind that does not say has the usual ones."""
+    if kind not in _files():
+        return WITHOUT_FOLDER.get(kind, KindTraits())
+    traits: KindTraits = getattr(import_module(f"{__name__}.{kind}"), "TRAITS", KindTraits())
+    return traits
 
 
 def shape_texts() -> Iterator[str]:
     """What the lines of these kinds may be, one text for each."""
-    for folder in _folders():
-        if (folder / SHAPES).exists():
-            yield (folder / SHAPES).read_text(encoding="utf-8")
+    for files in _files().values():
+        if SHAPES in files:
+            with open(files[SHAPES], encoding="utf-8") as text:
+                yield text.read()
 
 
 @cache
@@ -40,20 +40,21 @@ def own_file(kind: str, name: str) -> ModuleType | None:
     """The file `name` of a kind's folder, loaded; None where the kind has no folder or its folder no such
     file.
     """
-    if not any(folder.name == kind and (folder / f"{name}.py").exists() for folder in _folders()):
+    if f"{name}.py" not in _files().get(kind, ()):
         return None
     return import_module(f"{__name__}.{kind}.{name}")
 
 
 @cache
-def _folders() -> tuple[Path, ...]:
+def _files() -> dict[str, dict[str, str]]:
+    """Paths of the files in each kind's folder, by kind and name, in the order of the kinds' names."""
     found = {
-        folder.name: folder
+        folder.name: {name: os.path.join(folder.path, name) for name in os.listdir(folder.path)}
         for home in __path__
-        for folder in Path(home).iterdir()
-        if (folder / "__init__.py").exists()
+        for folder in os.scandir(home)
+        if folder.is_dir()
     }
-    return tuple(found[name] for name in sorted(found))
+    return {kind: found[kind] for kind in sorted(found) if "__init__.py" in found[kind]}
 
 
-__all__ = ["Body", "own_bodies", "own_file", "shape_texts"]
+__all__ = ["KindTraits", "own_file", "shape_texts", "traits"]

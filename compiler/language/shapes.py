@@ -181,7 +181,7 @@ def table_text() -> str:
 
 @cache
 def _table() -> _Table:
-    table = _Table()
+    table, order = _Table(), list[str]()
     current = _Lines()
     for line in table_text().split("\n"):
         body = line.split("#")[0].strip()
@@ -190,7 +190,9 @@ def _table() -> _Table:
         what, _, rest = body.partition(" ")
         if not line[0].isspace():
             word, current = rest.split()[0], _Lines()
-            if what in DECLARES:
+            if what == "order":
+                order += [each.strip() for each in rest.split(",")]
+            elif what in DECLARES:
                 table.slots[word] = body
             elif what == "kind":
                 table.heads[word], table.kinds[word] = rest, current
@@ -206,6 +208,7 @@ def _table() -> _Table:
             current.rules.append(body)
         else:
             current.facts.append(body)
+    table.heads = {word: table.heads[word] for word in dict.fromkeys((*order, *table.heads))}
     return table
 
 

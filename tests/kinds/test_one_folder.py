@@ -7,9 +7,10 @@ from __future__ import annotations
 import math
 from pathlib import Path
 
+import makegood.kinds
 import pytest
-from makegood.kinds import own_bodies
 from makegood.language import kinds
+from makegood.language.grammar_files import grammar_text
 
 from .made_up import compiled
 
@@ -26,7 +27,7 @@ FILES = {
     "__init__.py": """
 from makegood.kinds.types import FLATS, KindTraits
 
-BODY = KindTraits(parts=FLATS, rounded=True, thick="high")
+TRAITS = KindTraits(parts=FLATS, rounded=True, thick="high")
 """,
     "model.py": """
 from makegood.model.builder import size_of
@@ -114,6 +115,24 @@ def test_what_it_needs_and_excludes_is_asked_for(tmp_path: Path):
 
 def test_every_kind_with_a_folder_has_its_lines_and_only_those():
     """A folder that states no line of its own kind would be dead weight."""
-    assert set(own_bodies()) == {"arm", "gear", "rim"}
-    for word in own_bodies():
+    homes = [Path(home) for home in makegood.kinds.__path__]
+    stated = {path.parent.name: path for home in homes for path in home.glob("*/lines.shapes")}
+    assert {path.parent.name for home in homes for path in home.glob("*/model.py")} - {"thread"} == set(
+        stated
+    )
+    for word, path in stated.items():
         assert kinds()[word].facts
+        heads = [line for line in path.read_text(encoding="utf-8").splitlines() if line[:1].strip()]
+        assert [head.split()[:2] for head in heads] == [["kind", word]]
+
+
+def test_the_order_of_kinds_is_told_for_all_of_ours():
+    """A kind that is not in the list would come last in messages."""
+    text = grammar_text("recipe.shapes")
+    order = [
+        word
+        for line in text.splitlines()
+        if line.startswith("order ")
+        for word in line.removeprefix("order ").split(", ")
+    ]
+    assert list(kinds()) == order

@@ -4,4 +4,4 @@ from __future__ import annotations
 
 from ..types import FLATS, SIDES, KindTraits
 
-BODY = KindTraits(parts=FLATS + SIDES, boxed=True)
+TRAITS = KindTraits(parts=FLATS + SIDES, boxed=True)

@@ -4,4 +4,4 @@ from __future__ import annotations
 
 from ..types import FLATS, KindTraits
 
-BODY = KindTraits(parts=FLATS, rounded=True, thick="thick")
+TRAITS = KindTraits(parts=FLATS, rounded=True, thick="thick")

@@ -4,4 +4,4 @@ from __future__ import annotations
 
 from ..types import KindTraits
 
-BODY = KindTraits(thick="high")
+TRAITS = KindTraits(spans=True, thick="high")
