@@ -23,8 +23,6 @@ LATER: tuple[tuple[str, str], ...] = (
     ("A5 a collar not wider than its bore", UNUSED),
     ("A5 a collar not wider than its bore with a ramp", UNUSED),
     ("A5 a collar wider than the outline", UNUSED),
-    ("A9 a third reach of a rib", UNUSED),
-    ("A9 a let where a load works", UNUSED),
     ("A11 a load that pulls the layers apart", LOADS),
     ("F2 a plane stands on a line of the front", SENSES),
     ("F3 two turnings that touch on the same round", OPEN),
