@@ -22,11 +22,10 @@ class CardLine(Struct, frozen=True):
 
 
 class Load(Struct, frozen=True):
-    """A load in newtons: on what, and towards what where that is told."""
+    """A load in newtons, and what it acts on."""
 
     force: float
     on: Mention
-    towards: str
     said: Said
 
 
@@ -91,7 +90,7 @@ def _load(claim: Claim) -> Load:
     force = claim.get("force")
     newtons = force.value if isinstance(force, Quantity) else 0.0
     said = Said(claim.word, claim.text, claim.span)
-    return Load(newtons, mention(claim.ref("thing")), claim.word_of("towards"), said)
+    return Load(newtons, mention(claim.ref("thing")), said)
 
 
 def _laid(claim: Claim | None) -> list[LaidAs]:

@@ -55,10 +55,6 @@ class Facts:
         self._taken.add(id(claim))
         return claim
 
-    def give_back(self, claim: Claim) -> None:
-        """A fact that was taken and then did nothing."""
-        self._taken.discard(id(claim))
-
     def left(self) -> tuple[Claim, ...]:
         """The facts that nothing took, in the order of their text."""
         return tuple(claim for claim in self.entry.claims if id(claim) not in self._taken)

@@ -95,21 +95,6 @@ class Screw(Struct, frozen=True):
     sunk_socket: SunkHead | None = None
     sunk_cross: SunkHead | None = None
 
-    @property
-    def pitch_diameter(self) -> float:
-        """d2 = d - 3/4 H, H = sqrt(3)/2 P (ISO 68-1)."""
-        return self.across - 0.75 * math.sqrt(0.75) * self.pitch
-
-    @property
-    def core_diameter(self) -> float:
-        """D1, the narrowest of the nut thread: d - 5/4 H (ISO 68-1)."""
-        return self.across - 1.25 * math.sqrt(0.75) * self.pitch
-
-    @property
-    def root_diameter(self) -> float:
-        """d3, the bolt's rounded root: d - 17/12 H (ISO 68-1)."""
-        return self.across - 17.0 / 12.0 * math.sqrt(0.75) * self.pitch
-
 
 # across, pitch, tap drill, clearance
 _ROWS: tuple[tuple[float, float, float, Clearance | None], ...] = (
