@@ -290,10 +290,6 @@ class Adjustment:
         fit = self.things[name]
         return self.derive(0.0, {(name, 0): math.cos(fit.worst), (name, 1): math.sin(fit.worst)})
 
-    def size(self, name: str) -> Derived:
-        """A shared diameter with the readings that dominate its u."""
-        return self.derive(self.sizes[name].diameter, {(name, 2): 1.0})
-
     def _half(self, name: str, edge: ReadEdge, slopes: dict[tuple[str, int], float]) -> float:
         thing = self.problem.things[self.problem.where[name]]
         if thing.size is None or edge is ReadEdge.CENTRE:

@@ -18,7 +18,6 @@ DIN 934
 
 from __future__ import annotations
 
-import math
 import re
 
 from msgspec import Struct
@@ -52,11 +51,6 @@ class Nut(Struct, frozen=True):
     corners_least: float
     height_most: float
     height_least: float
-
-    @property
-    def corners(self) -> float:
-        """Across the sharp corners of the largest nut: what a pocket must clear (flats times 2 / sqrt 3)."""
-        return self.flats_most * 2.0 / math.sqrt(3.0)
 
 
 class Washer(Struct, frozen=True):
