@@ -14,7 +14,7 @@ from .growing import shifted
 from .kernel import Solid, from_arrays
 from .looking import opened, shadow
 from .prisms import Inset, Level, prism, ramped, stack
-from .tools import bore_tool, cone_tool, peg, round_tool
+from .tools import cone_tool, peg, round_tool
 from .turnings import facet_count, turned, unit_circle
 from .types import Figures, Mesh, Part
 
@@ -27,7 +27,6 @@ __all__ = [
     "Solid",
     "assemble",
     "block",
-    "bore_tool",
     "canonical",
     "common",
     "cone_tool",

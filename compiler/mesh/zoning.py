@@ -259,7 +259,7 @@ def layer(shop: Workshop, work: Worked, face: str, layered: Layered) -> Solid:
     return found if face == "front" else mirrored(found, 2)
 
 
-def in_place(shop: Workshop, work: Worked, solids: list[Solid]) -> list[Solid]:
+def in_place(work: Worked, solids: list[Solid]) -> list[Solid]:
     """What a zone makes in the frame of its body's plane, in space, and its copies on the same body."""
     frame = work.body.frame
     found = [place(solid, frame.origin, axes(frame)) for solid in solids]

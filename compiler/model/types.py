@@ -250,15 +250,13 @@ class Fit(Struct, frozen=True):
     """What a hole or peg is for: the fit word, the mate it names (a thing, a screw or a plain size), how it
     is made by it.
 
-    `play`: how much wider (mm) than its mate a hole is made, narrower a peg; `series` of a clearance hole.
-    `screw`: a screw's clearance or core hole, named for the screw; `locates`: what it meets keeps its place
-    by it (a thread leads, and a thing that is stretched gives way).
+    `series`: of a clearance hole.  `screw`: a screw's clearance or core hole, named for the screw.
+    `locates`: what it meets keeps its place by it (a thread leads, and a stretched thing gives way).
     """
 
     word: str
     mate: str
     size: Quantity
-    play: float
     series: str
     said: Said
     screw: bool = False

@@ -290,10 +290,6 @@ class Adjustment:
         fit = self.things[name]
         return self.derive(0.0, {(name, 0): math.cos(fit.worst), (name, 1): math.sin(fit.worst)})
 
-    def size(self, name: str) -> Derived:
-        """A shared diameter with the readings that dominate its u."""
-        return self.derive(self.sizes[name].diameter, {(name, 2): 1.0})
-
     def _half(self, name: str, edge: ReadEdge, slopes: dict[tuple[str, int], float]) -> float:
         thing = self.problem.things[self.problem.where[name]]
         if thing.size is None or edge is ReadEdge.CENTRE:
@@ -313,18 +309,6 @@ class Adjustment:
         nx, ny = (dx / d, dy / d) if d > 0 else (1.0, 0.0)
         slopes = {(a, 0): -nx, (a, 1): -ny, (b, 0): nx, (b, 1): ny}
         return self.derive(d + self._half(a, edge_a, slopes) + self._half(b, edge_b, slopes), slopes)
-
-    def to_line(self, thing: str, line: str, edge: ReadEdge = ReadEdge.CENTRE) -> Derived:
-        """The distance of a round thing from a line, counted positive on its own side; near: the wall at an
-        edge.
-        """
-        i, k = 2 * self.problem.where[thing], 2 * self.problem.where[line]
-        x, y, angle, c = (float(v) for v in (self.z[i], self.z[i + 1], self.z[k], self.z[k + 1]))
-        nx, ny = math.cos(angle), math.sin(angle)
-        away = nx * x + ny * y - c
-        s = -1.0 if away < 0 else 1.0
-        slopes = {(thing, 0): s * nx, (thing, 1): s * ny, (line, 0): s * (nx * y - ny * x), (line, 1): -s}
-        return self.derive(s * away + self._half(thing, edge, slopes), slopes)
 
     def leverages(self, keys: Sequence[int] | None = None) -> tuple[Leverage, ...]:
         """For each reading (all that are no definitions): what moves most when it is off by 0.1 mm, and how

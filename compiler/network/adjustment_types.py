@@ -53,11 +53,6 @@ class SizeFit(Struct, frozen=True):
     diameter: float
     u: float
 
-    @property
-    def expanded(self) -> float:
-        """U = 2 u, mm."""
-        return 2.0 * self.u
-
 
 class FittedReading(Struct, frozen=True):
     """One reading after the adjustment.

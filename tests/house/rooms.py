@@ -37,6 +37,7 @@ KIND_FILES = {
     "stretches.py": "mesh",
     "profile.py": "mesh",
     "edges.py": "mesh",
+    "corners.py": "mesh",
     "threads.py": "mesh",
     "grips.py": "mesh",
     "teeth.py": "mesh",

@@ -106,7 +106,7 @@ def make(builder: Builder, facts: Facts) -> Peg:
     thread = thread_of(builder, facts, False) if facts.peek(*THREAD_WORDS) else None
     section: Section = RoundSection(0.5 * size.value)
     if thread is None:
-        section = section_of(builder, facts, size, spot.turn)
+        section = section_of(facts, size, spot.turn)
     tip, foot = ("front", "back") if spot.out > 0 else ("back", "front")
     bevels = {tip: 0.0, foot: 0.0}
     told = []

@@ -95,7 +95,7 @@ class Teeth(Struct, frozen=True):
         return _ends(self.start, self.stop)
 
 
-class Planes(Struct, frozen=True):
+class CutFlats(Struct, frozen=True):
     """A hexagon, square or flat (`word`) cut over a stretch; `facing` is the way a flat faces ('' : up)."""
 
     word: str
@@ -116,7 +116,7 @@ class Planes(Struct, frozen=True):
         return _ends(self.start, self.stop)
 
 
-Grip = Teeth | Planes
+Grip = Teeth | CutFlats
 
 
 class NamedSize(Struct, frozen=True):
@@ -127,7 +127,7 @@ class NamedSize(Struct, frozen=True):
     where: str
     at: float
     size: Size
-    of: Station | Shaped | Planes
+    of: Station | Shaped | CutFlats
 
     @property
     def name(self) -> str:
@@ -322,7 +322,7 @@ def _grip(claim: Claim) -> Grip:
         return Teeth(
             claim.word, int(claim.number("count")), size_of(claim, "depth"), start, stop, said_of(claim)
         )
-    return Planes(claim.word, size_of(claim), claim.word_of("word"), start, stop, said_of(claim))
+    return CutFlats(claim.word, size_of(claim), claim.word_of("word"), start, stop, said_of(claim))
 
 
 def _threads(builder: Builder, facts: Facts) -> tuple[Winding, ...]:
@@ -347,4 +347,4 @@ def _threads(builder: Builder, facts: Facts) -> tuple[Winding, ...]:
     return tuple(found)
 
 
-__all__ = ["Eased", "Grip", "Planes", "Shaped", "Station", "Teeth", "Turning", "Winding", "make"]
+__all__ = ["CutFlats", "Eased", "Grip", "Shaped", "Station", "Teeth", "Turning", "Winding", "make"]
