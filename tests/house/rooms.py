@@ -42,7 +42,6 @@ KIND_FILES = {
     "grips.py": "mesh",
     "teeth.py": "mesh",
     "buried.py": "mesh",
-    "corners.py": "mesh",
     "checks.py": "checks",
     "snaps.py": "checks",
     "walls.py": "checks",
