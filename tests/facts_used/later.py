@@ -11,9 +11,6 @@ READ = "readings held against the finished part, and words for them"
 OPEN = "not mended yet: see the name of the case"
 
 LATER: tuple[tuple[str, str], ...] = (
-    ("A1 a notch on a plane over an upright line that faces left", SENSES),
-    ("A2 a reading outwards from a front on a standing plane", SENSES),
-    ("A2 a side word against the front on a plane square to a line", SENSES),
     ("A3 a bore around a turning that lies along a line", UNUSED),
     ("A3 a bore on a plane square to the axis is the pin bore", UNUSED),
     ("A3 the front of a turning that lies along a line is its end face", UNUSED),
@@ -26,7 +23,6 @@ LATER: tuple[tuple[str, str], ...] = (
     ("A9 a third reach of a rib", UNUSED),
     ("A9 a let where a load works", UNUSED),
     ("A11 a load that pulls the layers apart", LOADS),
-    ("F2 a plane stands on a line of the front", SENSES),
     ("F3 two turnings that touch on the same round", OPEN),
     ("F3 a peg in the bore of its own size", OPEN),
     ("F3 a turning in a bored one at half height", OPEN),
