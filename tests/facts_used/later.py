@@ -11,9 +11,6 @@ READ = "readings held against the finished part, and words for them"
 OPEN = "not mended yet: see the name of the case"
 
 LATER: tuple[tuple[str, str], ...] = (
-    ("A1 a notch on a plane over an upright line that faces left", SENSES),
-    ("A2 a reading outwards from a front on a standing plane", SENSES),
-    ("A2 a side word against the front on a plane square to a line", SENSES),
     ("A3 a bore around a turning that lies along a line", UNUSED),
     ("A3 a bore on a plane square to the axis is the pin bore", UNUSED),
     ("A3 the front of a turning that lies along a line is its end face", UNUSED),
@@ -21,7 +18,6 @@ LATER: tuple[tuple[str, str], ...] = (
     ("A4 a ring of a body with a hole through all that has a flat", COPIES),
     ("A4 a row of a body with a hole through all beside it", COPIES),
     ("A11 a load that pulls the layers apart", LOADS),
-    ("F2 a plane stands on a line of the front", SENSES),
     ("F5 a hole read from a plane that is dropped", OPEN),
     ("F6 a reading from a bore to a thing on a plane inside", READ),
     ("F6 a slip kept on record", READ),
