@@ -100,9 +100,8 @@ def _in_place(making: Making, bodies: list[Body]) -> Standing | None:
         who = (name, body.span, solid)
         if making.answers.add(crowded(*who, moves) or too_fine(*who, len(moves))):
             return None
-        twin = making.twin(body) if any(move.mirrors for move in moves) else solid
-        copies = [moved(twin if move.mirrors else solid, move) for move in moves]
-        parts += [(name, solid), *((f"{name}.{k}", one) for k, one in enumerate(copies, start=2))]
+        copies = enumerate(making.copies(body), start=2)
+        parts += [(name, solid), *((f"{name}.{k}", one) for k, one in copies)]
     return parts
 
 
