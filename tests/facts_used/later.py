@@ -5,7 +5,6 @@ from __future__ import annotations
 
 UNUSED = "a fact that nothing takes is answered by the room that takes each fact once"
 SENSES = "which way a standing plane is turned and faces, and side words against a flat"
-LOADS = "loads against the layers"
 READ = "readings held against the finished part, and words for them"
 OPEN = "not mended yet: see the name of the case"
 
@@ -17,7 +16,6 @@ LATER: tuple[tuple[str, str], ...] = (
     ("A3 a bore on a plane square to the axis is the pin bore", UNUSED),
     ("A3 the front of a turning that lies along a line is its end face", UNUSED),
     ("A3 a fillet beside a turning that lies along a line", UNUSED),
-    ("A11 a load that pulls the layers apart", LOADS),
     ("F2 a plane stands on a line of the front", SENSES),
     ("F3 two turnings that touch on the same round", OPEN),
     ("F3 a peg in the bore of its own size", OPEN),
