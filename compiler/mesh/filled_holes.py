@@ -10,6 +10,8 @@ from collections.abc import Sequence
 import numpy as np
 
 from ..diagnostics.types import Diagnostic
+from ..model.holes import Hole
+from ..model.types import Body
 from ..places.layout import Frame
 from ..quantities.arrays import Floats
 from .combine import common, join, moved, overlap, pieces, remove, touches, trim
@@ -111,13 +113,29 @@ class Fillings:
         self, cut: Cut, own: set[str], name: str, solid: Solid, inner: Sequence[Solid], frame: Frame
     ) -> Diagnostic | None:
         free = not any(self._leans_on_wall(common(solid, one), own, frame) for one in inner)
-        enters = self.model.body(body_of(name)).enters
-        if free and enters:
+        body = self.model.body(body_of(name))
+        enters = body.enters
+        if (free and enters) or _plugs(body, cut.hole):
             return None
         how = Filled.FREE if free else Filled.APART
-        if not (free or enters or body_of(name) in own) and self._holds_when_cut(body_of(name), cut.tools):
+        if not free and all(self._on_floor(cut.hole, common(solid, one), own, frame) for one in inner):
+            how = Filled.FLOOR
+        elif not (free or enters or body_of(name) in own) and self._holds_when_cut(body_of(name), cut.tools):
             how = Filled.BOTH
         return in_the_way(self.model, cut.hole, name, own, how)
+
+    def _on_floor(self, hole: Hole, inside: Solid, own: set[str], frame: Frame) -> bool:
+        """True where what lies in a blind hole stands on its floor and ends below its mouth: a key or a stop.
+
+        A hole that goes down to the end of its body has no floor there."""
+        if hole.depth is None or inside.is_empty():
+            return hole.depth is not None
+        start, out = hole.depth.start, hole.depth.out
+        floor, (low, high) = start - out * hole.depth.size.value, heights_over(inside, frame)
+        foot, head = (low, high) if out > 0 else (high, low)
+        ends = [heights_over(self.built[one], frame)[0 if out > 0 else 1] for one in own]
+        blind = all(out * (floor - end) > FLOOR for end in ends)
+        return blind and abs(foot - floor) <= FLOOR and out * (start - head) > FLOOR
 
     def _leans_on_wall(self, inside: Solid, own: set[str], frame: Frame) -> bool:
         """True where what stands in a hole comes to its wall; it may stand on its floor."""
@@ -172,6 +190,14 @@ class Fillings:
         if len(cutters) * len(self.parts) > MOST_MEETINGS:
             return True
         return any(self._near(cut.tools, set(cut.hole.owners))[1] for cut in cutters)
+
+
+def _plugs(body: Body, hole: Hole) -> bool:
+    """Whether a round body shares the middle of a round hole and is no wider: it is there to go into it."""
+    radius = body.round_radius
+    if hole.diameter is None or radius is None or body.around != hole.name:
+        return False
+    return 2.0 * radius <= hole.diameter + FLOOR
 
 
 def meeting(mine: Floats, boxes: Floats) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:

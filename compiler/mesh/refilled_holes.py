@@ -31,13 +31,14 @@ TWINS = "move the copies apart: a hole of one ends in the other"
 
 
 class Filled(Enum):
-    """How a body stands in a hole: free of its wall; filling it where the hole may cut both; or only to be
-    moved.
+    """How a body stands in a hole: free of its wall; on its floor, from wall to wall; filling it where the
+    hole may cut both; or only to be moved.
     """
 
     FREE = 1
     BOTH = 2
     APART = 3
+    FLOOR = 4
 
 
 def body_of(name: str) -> str:
@@ -47,12 +48,13 @@ def body_of(name: str) -> str:
 
 def in_the_way(model: Model, hole: Hole, name: str, own: set[str], how: Filled) -> Diagnostic:
     """The warning for a hole that a body or copy (`ear.2`) which it does not cut reaches into; a note where
-    it stands free.
+    it stands free or on the floor.
     """
     twin = body_of(name) in own
     others = () if twin else (Label(model.things[body_of(name)].span, "this is in the way"),)
-    if how is Filled.FREE:
-        said = f"`{name}` stands in {hole.noun} `{hole.name}`, with room about it"
+    if how in (Filled.FREE, Filled.FLOOR):
+        where = ", with room about it" if how is Filled.FREE else ", on its floor"
+        said = f"`{name}` stands in {hole.noun} `{hole.name}`{where}"
         advice = ("if that is meant, all is well; if something is to go through, move one of the two",)
         return Diagnostic("hole-filled", Severity.NOTE, said, hole.span, others=others, advice=advice)
     both = f"through {', '.join(sorted({*own, body_of(name)}))}   cuts both; or "
