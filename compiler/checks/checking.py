@@ -17,6 +17,7 @@ from ..mesh.workshop import Workshop
 from ..model import Body, Card, Model, Thing
 from ..outlines.marks import Marks
 from .about import about_numbers
+from .across_layers import across_layers
 from .angle_senses import angle_senses
 from .cautions import cautions
 from .floors import thin_floors
@@ -56,6 +57,7 @@ def check_part(
     found += [*angle_senses(model), *unused_names(model), *about_numbers(model)]
     found += [*copied_wear(model), *other_screws(model)]
     found += [*hidden_sides(model), *closed_hollows(model, part), *too_fine_for_stl(part)]
+    found += across_layers(model, part)
     found += strained(model, part)
     scene = Survey(model, Workshop(model, Marks(), FINE, meshes or {}))
     return (*found, *_of_shape(scene))

@@ -10,6 +10,8 @@ from collections.abc import Sequence
 import numpy as np
 
 from ..diagnostics.types import Diagnostic
+from ..model import Body
+from ..model.holes import Hole
 from ..places.layout import Frame
 from ..quantities.arrays import Floats
 from .combine import common, join, moved, overlap, pieces, remove, touches, trim
@@ -120,8 +122,9 @@ class Fillings:
         if (cut.hole.name, body_of(name)) in self.one_round:
             return in_the_way(self.model, cut.hole, name, own, Filled.ONE)
         free = not any(self._leans_on_wall(common(solid, one), own, frame) for one in inner)
-        enters = self.model.body(body_of(name)).enters
-        if free and enters:
+        body = self.model.body(body_of(name))
+        enters = body.enters
+        if (free and enters) or _plugs(body, cut.hole):
             return None
         how = Filled.FREE if free else Filled.APART
         if not (free or enters or body_of(name) in own):
@@ -213,3 +216,11 @@ def _along(solid: Solid, way: int, frame: Frame) -> list[float]:
 def meeting(mine: Floats, boxes: Floats) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
     """Which boxes (n, 2, 3; low corner, high corner) share room with one (2, 3)."""
     return np.asarray(((mine[0] < boxes[:, 1]) & (boxes[:, 0] < mine[1])).all(axis=1))
+
+
+def _plugs(body: Body, hole: Hole) -> bool:
+    """Whether a round body shares the middle of a round hole and is no wider: it is there to go into it."""
+    radius = body.round_radius
+    if hole.diameter is None or radius is None or body.around != hole.name:
+        return False
+    return 2.0 * radius <= hole.diameter + FLOOR

@@ -5,7 +5,6 @@ from __future__ import annotations
 
 UNUSED = "a fact that nothing takes is answered by the room that takes each fact once"
 SENSES = "which way a standing plane is turned and faces, and side words against a flat"
-LOADS = "loads against the layers"
 READ = "readings held against the finished part, and words for them"
 OPEN = "not mended yet: see the name of the case"
 
@@ -14,7 +13,6 @@ LATER: tuple[tuple[str, str], ...] = (
     ("A3 a bore on a plane square to the axis is the pin bore", UNUSED),
     ("A3 the front of a turning that lies along a line is its end face", UNUSED),
     ("A3 a fillet beside a turning that lies along a line", UNUSED),
-    ("A11 a load that pulls the layers apart", LOADS),
     ("F5 a hole read from a plane that is dropped", OPEN),
     ("F6 a reading from a bore to a thing on a plane inside", READ),
     ("F6 a slip kept on record", READ),
