@@ -268,7 +268,8 @@ class _Placer:
             return solved
         if not solved.misfits and all(abs(one) < MET for one in solved.residuals.values()):
             return solved  # every reading is met as it stands: there is nothing to share out
-        from ..network.adjust import EXACT_U, adjust
+        from ..network.adjust import adjust
+        from ..network.fit_tests import EXACT_U
         from ..network.hypotheses import usual_alternatives
         from ..network.suspects import verdicts
 

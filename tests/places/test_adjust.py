@@ -258,7 +258,7 @@ def test_exact_readings_give_places_and_sizes_back(seed, redundancy):
     a = adjust(replace(made.net, things=things))
     assert a.tests[0].total < 1e-12
     for i in range(8):
-        assert a.z[a.system.base + i] == pytest.approx(made.diameters[i], abs=1e-9)
+        assert a.z[a.fit.system.base + i] == pytest.approx(made.diameters[i], abs=1e-9)
         n = a.problem.where[f"h{i}"]
         assert a.z[2 * n : 2 * n + 2] == pytest.approx(made.at[i], abs=1e-9)
 
