@@ -27,7 +27,6 @@ LATER: tuple[tuple[str, str], ...] = (
     ("F3 a peg in the bore of its own size", OPEN),
     ("F3 a turning in a bored one at half height", OPEN),
     ("F4 a body put into a blind hole on purpose", OPEN),
-    ("F5 a hole read from a plane that is dropped", OPEN),
     ("F6 a reading from a bore to a thing on a plane inside", READ),
     ("F6 a slip kept on record", READ),
     ("F7 readings say which of two distances is across", READ),
