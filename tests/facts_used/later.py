@@ -13,7 +13,6 @@ LATER: tuple[tuple[str, str], ...] = (
     ("A3 a bore on a plane square to the axis is the pin bore", UNUSED),
     ("A3 the front of a turning that lies along a line is its end face", UNUSED),
     ("A3 a fillet beside a turning that lies along a line", UNUSED),
-    ("F5 a hole read from a plane that is dropped", OPEN),
     ("F6 a reading from a bore to a thing on a plane inside", READ),
     ("F6 a slip kept on record", READ),
     ("F7 readings say which of two distances is across", READ),
