@@ -10,7 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from makegood.diagnostics.types import Trouble
-from makegood.mesh import bore_tool, finish, measure, mirrored, prism, ramped
+from makegood.mesh import finish, measure, mirrored, prism, ramped
+from makegood.mesh.tools import bore_tool
 from makegood.outlines.types import Region, Ring
 
 from .solid_scenes import (
