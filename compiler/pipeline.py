@@ -9,16 +9,19 @@ to run this flow for another recipe and to move the surface of a mesh, it is giv
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import cast
 
 from .checks import check_part
 from .diagnostics.types import Diagnostic
 from .facts import import_requests, state_tree, stray_readings
 from .imports import Makers, Store, bring_in
 from .imports.types import MadeRecipe
-from .mesh import assemble, finished_part, shifted
+from .kinds import own_file
+from .mesh import assemble
 from .model import build_model, card_of
 from .places import place_all
 from .quantities import Quantity
+from .quantities.arrays import Floats, Longs
 from .result import Result
 from .source import Shelf, Source
 from .tree import parse_rows
@@ -27,7 +30,7 @@ from .tree import parse_rows
 def run(source: Source, found: tuple[Diagnostic, ...], chord: float, shelf: Shelf | None = None) -> Result:
     """Compile a recipe that has been read.  `chord`: greatest distance (mm) between a facet and its curve;
     `shelf`: where the files it speaks of are looked for (none: only among the patterns we ship)."""
-    return _run(source, found, Store(shelf or Shelf(), chord, Makers(_run_used, shifted)), {})
+    return _run(source, found, Store(shelf or Shelf(), chord, Makers(_run_used, _shifted)), {})
 
 
 def _run(
@@ -50,6 +53,13 @@ def _run(
     return Result(source, written, claims, layout, part, (*said, *unbuilt, *stray, *checked), model, meshes)
 
 
+def _shifted(points: Floats, triangles: Longs, step: float, chord: float) -> tuple[Floats, Longs] | None:
+    """A closed mesh with its whole surface moved; loaded only for a recipe that grows or shrinks one."""
+    own = own_file("blank", "growing")
+    assert own is not None
+    return cast("tuple[Floats, Longs] | None", own.shifted(points, triangles, step, chord))
+
+
 def _run_used(
     source: Source, found: tuple[Diagnostic, ...], store: Store, given: Mapping[str, Quantity]
 ) -> MadeRecipe:
@@ -57,5 +67,7 @@ def _run_used(
     result = _run(source, found, store, given)
     part = None
     if result.part is not None and result.ok:
-        part = finished_part(result.made, result.part, result.imported)
+        own = own_file("use", "finished")
+        assert own is not None
+        part = own.finished_part(result.made, result.part, result.imported)
     return MadeRecipe(result.diagnostics, part)

@@ -73,12 +73,14 @@ def _goals(recipes: Sequence[Path], output: str | None, form: str | None) -> dic
 
 
 def _write_mesh(result: Result, goal: Path) -> None:
-    from ..outputs import stl_bytes, threemf_bytes
-
     assert result.mesh is not None
     if goal.suffix.lower() == ".stl":
+        from ..outputs.stl import stl_bytes
+
         data = stl_bytes(result.mesh, result.title)
     else:
+        from ..outputs.threemf import threemf_bytes
+
         data = threemf_bytes(result.mesh, result.card, result.title)
     put(goal, data)
 

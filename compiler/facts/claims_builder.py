@@ -7,11 +7,13 @@ from __future__ import annotations
 
 import contextlib
 from collections.abc import Mapping
+from typing import cast
 
 from msgspec.structs import replace
 
 from ..diagnostics.types import Diagnostic, Label, Severity
 from ..imports.types import ImportedPart
+from ..kinds import own_file
 from ..language.items import Quoted, Reading, Word
 from ..quantities import Quantity
 from ..tree.types import Fact, Statement, Tree
@@ -19,7 +21,6 @@ from ..tree.writing import fact_text, item_text, up_to_made
 from .completeness import distinct, missing
 from .contents import Contents
 from .dependents import without
-from .imported import with_imports
 from .limits import within_limits
 from .naming import Names, collect
 from .needs import BROUGHT, FIT_WORDS
@@ -46,8 +47,16 @@ def state_tree(
     claims = _Builder(tree, names, given or {}).claims()
     if flipped:
         claims = replace(claims, flipped=True)
-    claims, unknown = with_imports(claims, parts or {})
+    claims, unknown = _with_imports(claims, parts or {})
     return claims, (*names.found, *unknown)
+
+
+def _with_imports(claims: Claims, parts: Mapping[str, ImportedPart]) -> tuple[Claims, tuple[Diagnostic, ...]]:
+    """The claims with what is known of bodies from files; the same file works for both of their kinds."""
+    own = own_file("use", "claims") if claims.of_kind(*sorted(BROUGHT)) else None
+    if own is None:
+        return claims, ()
+    return cast("tuple[Claims, tuple[Diagnostic, ...]]", own.with_imports(claims, parts))
 
 
 def entries_of(tree: Tree, kinds: frozenset[str], given: Mapping[str, Quantity]) -> tuple[Entry, ...]:

@@ -1,19 +1,17 @@
 """All that a recipe brings in from other files: finished parts of other recipes (`use`) and meshes (`blank`).
 
-Each is compiled or read here, before the recipe that uses it is understood, and enters as a finished part.
-Nothing else crosses over: the used recipe sees none of our names, and of its own only named numbers can be
-set from here."""
+Each is compiled or read by the file `imports` of its kind, before the recipe that uses it is understood, and
+enters as a finished part.  Nothing else crosses over: the used recipe sees none of our names, and of its own only
+named numbers can be set from here."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
 from ..diagnostics.types import Diagnostic, Trouble
-from .mesh_files import mesh_from_file
-from .stock_orientation import laid_down
+from ..kinds import own_file
 from .store import Messages, Store
-from .types import FinishedPart, ImportRequest, Imports, MeshRequest, RecipeRequest
-from .used_recipes import used_part
+from .types import FinishedPart, ImportRequest, Imports
 
 MOST_BROUGHT = 500
 MOST_TRIANGLES = 2_000_000
@@ -33,8 +31,10 @@ def bring_in(requests: Sequence[ImportRequest], store: Store) -> tuple[Imports, 
     found: dict[str, FinishedPart] = {}
     triangles = 0
     for request in requests:
+        own = own_file(request.noun, "imports")
+        assert own is not None, request.noun
         try:
-            part = _part(request, store, messages)
+            part: FinishedPart | None = own.bring(request, store, messages)
         except Trouble as trouble:
             messages.say(trouble.code, trouble.says, request.file_span, trouble.advice)
             continue
@@ -49,15 +49,7 @@ def bring_in(requests: Sequence[ImportRequest], store: Store) -> tuple[Imports, 
                 ("ask for coarser curves: --chord 0.05", "a row, ring or grid makes copies of one"),
             )
             continue
-        found[request.name] = laid_down(part, request.lies_on, request.turned)
+        found[request.name] = own.laid_down(part, request.lies_on, request.turned)
     parts = {name: one.part for name, one in found.items()}
     meshes = {name: one.mesh for name, one in found.items()}
     return Imports(parts, meshes), tuple(messages.found)
-
-
-def _part(request: ImportRequest, store: Store, messages: Messages) -> FinishedPart | None:
-    """One part as its file has it; None, with a message kept, or Trouble where it can't be had."""
-    if isinstance(request, RecipeRequest):
-        return used_part(request, store, messages)
-    assert isinstance(request, MeshRequest)
-    return mesh_from_file(request, store, messages)

@@ -6,7 +6,7 @@ material, which nothing before the mesh room reads.  Importing this file loads n
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, ClassVar
 
 from msgspec import Struct
 
@@ -30,7 +30,8 @@ class Setting(Struct, frozen=True):
 class ImportRequest(Struct, frozen=True):
     """One body that comes from a file: its name, the file's name as written, how it lies.
 
-    `lies_on`: the side of its box that becomes its back; `turned`: then anticlockwise by degrees; `span` is
+    `noun`: the kind of the statement, whose file `imports` brings it in.  `lies_on`: the side
+    of its box that becomes its back; `turned`: then anticlockwise by degrees; `span` is
     the place of the statement, `file_span` of the file's name."""
 
     name: str
@@ -39,6 +40,8 @@ class ImportRequest(Struct, frozen=True):
     file_span: Span
     lies_on: str = "back"
     turned: float = 0.0
+
+    noun: ClassVar[str] = ""
 
 
 class RecipeRequest(ImportRequest, frozen=True):
@@ -50,6 +53,8 @@ class RecipeRequest(ImportRequest, frozen=True):
     flipped: bool = False
     mirrored: bool = False
 
+    noun: ClassVar[str] = "use"
+
 
 class MeshRequest(ImportRequest, frozen=True):
     """A mesh file (`blank`): the unit it is said to be in (none: as the file says), where `repair` is said,
@@ -59,6 +64,8 @@ class MeshRequest(ImportRequest, frozen=True):
     repair: Span | None = None
     change: str = ""
     by: float = 0.0
+
+    noun: ClassVar[str] = "blank"
 
 
 class HeldThing(Struct, frozen=True):

@@ -11,8 +11,8 @@ from ..imports.types import HeldThing
 from ..model import Model
 from ..model.brought import Brought
 from ..places.layout import Move
-from ..quantities.vectors import Vector, along, clean, dot
-from .imported_solids import stood
+from ..quantities.arrays import Floats
+from ..quantities.vectors import XY, Vector, along, clean, dot
 from .types import Part
 
 STILL = Move(((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)), (0.0, 0.0, 0.0))
@@ -66,3 +66,15 @@ def inner_things(model: Model, part: Part) -> Iterator[Inner]:
             for number, move in enumerate((STILL, *body.copies), start=1):
                 at, axis = finished(move.point(start), part), axis_of(way, move, part)
                 yield Inner(body.name, name, number, of, at, axis)
+
+
+def stood(own: Floats, box: Vector, at: XY, heights: XY, out: int) -> Floats:
+    """Points (n, 3) of a stock of that box in their place on the page: each side of the box comes to lie
+    exactly where a block's would, so that bodies meet."""
+    half = 0.5 * np.array(box)
+    points: Floats = (own - half) * np.array([out, 1.0, out])
+    low, high = heights
+    upper = points[:, 2] > 0
+    points[:, 2] = np.where(upper, high - (half[2] - points[:, 2]), low + (half[2] + points[:, 2]))
+    points[:, :2] += np.array(at)
+    return points

@@ -13,9 +13,9 @@ from __future__ import annotations
 import manifold3d as m3
 import numpy as np
 
-from ..outlines import inset_matched
 from ..outlines.booleans import cross_section
 from ..outlines.measure import area, crossing_edges, edges_of
+from ..outlines.offsets import inset_matched
 from ..outlines.types import Region, Ring
 from ..quantities.arrays import Floats, Longs
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
+from types import ModuleType
 from typing import cast
 
 import numpy as np
@@ -20,7 +21,6 @@ from ..places.layout import Frame
 from ..quantities.arrays import Floats
 from .combine import place
 from .drawn import drawn
-from .imported_solids import hollow_solids, stock_solid
 from .kernel import Solid
 from .prisms import prism
 
@@ -98,7 +98,9 @@ class Workshop:
     def bare_stock(self, body: Body) -> Solid:
         """The material of a file in the frame of its plane."""
         spot, heights = body.placed, (body.low, body.high)
-        return stock_solid(self.mesh(body.name), spot.at, heights, spot.out, self.marks, body.name)
+        mesh = self.mesh(body.name)
+        solid = _of_files().stock_solid(mesh, spot.at, heights, spot.out, self.marks, body.name)
+        return cast(Solid, solid)
 
     def mesh(self, name: str) -> ImportedMesh:
         """The material of a file; while threads are wound the other way for a mirrored copy, its twin."""
@@ -109,8 +111,15 @@ class Workshop:
         """The holes of a used part, each with its name, filled out to the hull of its walls."""
         body = self.body(name)
         spot, heights = body.placed, (body.low, body.high)
-        some = hollow_solids(self.meshes[name], spot.at, heights, spot.out)
+        some = _of_files().hollow_solids(self.meshes[name], spot.at, heights, spot.out)
         return [(hole, self.placed(solid, body.frame)) for hole, solid in some]
+
+
+def _of_files() -> ModuleType:
+    """What makes solids of the meshes of other files, for both kinds of bodies that bring them in."""
+    own = own_file("use", "material")
+    assert own is not None
+    return own
 
 
 def axes(frame: Frame) -> Floats:

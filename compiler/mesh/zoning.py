@@ -20,10 +20,11 @@ from ..model.brought import Brought
 from ..model.holes import Hole
 from ..model.types import Prism
 from ..model.zones import Band, CollarAt, Inside, LineBand, Zone
-from ..outlines import Region, canonical, circle, extent, facet, merge, web
+from ..outlines import Region, canonical, circle, extent, facet, merge
 from ..outlines import common as shared
 from ..outlines.marks import Marks
 from ..outlines.shape_paths import box_path, shape_path
+from ..outlines.shapes import web
 from ..outlines.types import Ring
 from ..places.layout import Move
 from .combine import mirrored, moved, place

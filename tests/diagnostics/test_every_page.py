@@ -12,7 +12,7 @@ from pathlib import Path
 import makegood
 import pytest
 from makegood.diagnostics import Diagnostic, Trouble, codes, page, read_page
-from makegood.mesh import turned
+from makegood.mesh.turnings import turned
 from makegood.outputs import stl_bytes, write_whole
 from makegood.source import read_file
 

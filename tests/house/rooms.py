@@ -28,11 +28,16 @@ FLOW = (
 SUPPORT = ("quantities", "diagnostics", "kinds")
 # A file of a kind's folder works in the room that asks it.
 KIND_FILES = {
+    "imports.py": "imports",
+    "claims.py": "facts",
     "sizes.py": "facts",
     "form.py": "facts",
     "model.py": "model",
     "section.py": "outlines",
     "solid.py": "mesh",
+    "material.py": "mesh",
+    "growing.py": "mesh",
+    "finished.py": "mesh",
     "ridges.py": "mesh",
     "stretches.py": "mesh",
     "profile.py": "mesh",

@@ -13,24 +13,22 @@ from makegood.diagnostics.types import Trouble
 from makegood.mesh import (
     block,
     common,
-    cone_tool,
-    corner_fill,
     finish,
     frame_along,
     join,
     measure,
     mirrored,
     overlap,
-    peg,
     pieces,
     place,
     prism,
     ramped,
     remove,
-    round_tool,
     touches,
     trim,
 )
+from makegood.mesh.corners import corner_fill
+from makegood.mesh.tools import cone_tool, peg, round_tool
 from makegood.outlines.types import Region
 
 from .solid_scenes import circle, labels_of, rectangle, second_opinion

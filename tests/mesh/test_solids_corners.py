@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from makegood.diagnostics.types import Trouble
-from makegood.mesh import block, corner_fill, finish, join, measure
+from makegood.mesh import block, finish, join, measure
+from makegood.mesh.corners import corner_fill
 
 from .solid_scenes import facet_samples, labels_of, second_opinion
 

@@ -19,14 +19,13 @@ from makegood.mesh import (
     finish,
     join,
     measure,
-    peg,
     place,
     prism,
     remove,
     require_single_precision,
-    round_tool,
     single_precision_safe,
 )
+from makegood.mesh.tools import peg, round_tool
 from makegood.mesh.types import Mesh
 
 from .solid_scenes import plate_with_bores, second_opinion

@@ -11,20 +11,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from makegood.diagnostics.types import Trouble
-from makegood.mesh import (
-    block,
-    common,
-    cone_tool,
-    facet_count,
-    finish,
-    measure,
-    peg,
-    place,
-    remove,
-    round_tool,
-    turned,
-    unit_circle,
-)
+from makegood.mesh import block, common, finish, measure, place, remove
+from makegood.mesh.tools import cone_tool, peg, round_tool
+from makegood.mesh.turnings import facet_count, turned, unit_circle
 
 from .solid_scenes import (
     CAP_R10_H3,

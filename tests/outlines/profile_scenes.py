@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 
-from makegood.outlines import Bend, Path, PointStop, Region, Ring, RoundStop, Stop, backwards
+from makegood.outlines import Bend, Path, Region, Ring, backwards
+from makegood.outlines.stops import PointStop, RoundStop, Stop
 from shapely.geometry import Polygon
 from shapely.ops import unary_union
 

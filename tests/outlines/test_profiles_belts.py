@@ -8,7 +8,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from makegood.diagnostics.types import Trouble
-from makegood.outlines import Bend, RoundStop, belt, path_area, walk
+from makegood.outlines import Bend, path_area
+from makegood.outlines.belts import belt
+from makegood.outlines.stops import RoundStop
+from makegood.outlines.walks import walk
 from profile_scenes import assert_closed, fine, smooth_joins
 from shapely.geometry import Point
 from shapely.ops import unary_union

@@ -28,8 +28,8 @@ from makegood.outlines import (
     rectangle,
     ring_area,
     turned_over,
-    web,
 )
+from makegood.outlines.shapes import web
 from profile_scenes import as_polygon
 from shapely.geometry import LineString
 from shapely.ops import unary_union

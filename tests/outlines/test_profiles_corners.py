@@ -9,22 +9,11 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from makegood.diagnostics.types import Trouble
-from makegood.outlines import (
-    Bend,
-    LineStop,
-    PointStop,
-    RoundStop,
-    circle,
-    corners_of,
-    facet,
-    flatted,
-    merge,
-    path_area,
-    rectangle,
-    round_corners,
-    strip,
-    walk,
-)
+from makegood.outlines import Bend, circle, facet, flatted, merge, path_area, rectangle
+from makegood.outlines.corners import corners_of, round_corners
+from makegood.outlines.stops import LineStop, PointStop, RoundStop
+from makegood.outlines.strips import strip
+from makegood.outlines.walks import walk
 from profile_scenes import PAWL, assert_closed, fine, smooth_joins
 
 ARM = walk(

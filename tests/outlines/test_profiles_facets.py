@@ -7,10 +7,7 @@ import math
 import numpy as np
 import pytest
 from makegood.outlines import (
-    PointStop,
-    RoundStop,
     area,
-    chain,
     circle,
     extent,
     facet,
@@ -23,9 +20,10 @@ from makegood.outlines import (
     rectangle,
     ring_area,
     slot_path,
-    walk,
-    web,
 )
+from makegood.outlines.belts import chain, web
+from makegood.outlines.stops import PointStop, RoundStop
+from makegood.outlines.walks import walk
 from profile_scenes import PAWL, as_polygon, fine
 from shapely.geometry import Polygon
 

@@ -9,27 +9,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from makegood.diagnostics.types import Trouble
-from makegood.outlines import (
-    LineStop,
-    PointStop,
-    RoundStop,
-    area,
-    belt,
-    circle,
-    cut,
-    facet,
-    hole_ring,
-    inset_matched,
-    merge,
-    offset,
-    offset_path,
-    path_area,
-    rectangle,
-    round_corners,
-    slot_path,
-    walk,
-    web,
-)
+from makegood.outlines import area, circle, cut, facet, hole_ring, merge, path_area, rectangle, slot_path
+from makegood.outlines.belts import belt, web
+from makegood.outlines.corners import round_corners
+from makegood.outlines.offsets import inset_matched, offset, offset_path
+from makegood.outlines.stops import LineStop, PointStop, RoundStop
+from makegood.outlines.walks import walk
 from profile_scenes import PAWL, as_polygon, assert_closed, fine
 
 DUMBBELL = merge(

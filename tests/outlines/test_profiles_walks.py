@@ -8,19 +8,9 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 from makegood.diagnostics.types import Trouble
-from makegood.outlines import (
-    ArcStop,
-    Bend,
-    LineStop,
-    PointStop,
-    RoundStop,
-    Straight,
-    facet,
-    flatted,
-    path_area,
-    ring_area,
-    walk,
-)
+from makegood.outlines import Bend, Straight, facet, flatted, path_area, ring_area
+from makegood.outlines.stops import ArcStop, LineStop, PointStop, RoundStop
+from makegood.outlines.walks import walk
 from profile_scenes import PAWL, assert_closed, fine, smooth_joins
 
 

@@ -10,7 +10,8 @@ from ...mesh.corner_bodies import Filling, filled, shared_edge
 from ...mesh.kernel import Solid
 from ...mesh.rounds import round_at
 from ...mesh.workshop import Workshop
-from ...outlines import Path, circle, facet, merge, web
+from ...outlines import Path, circle, facet, merge
+from ...outlines.shapes import web
 from ...quantities.vectors import Vector, along, dot
 from .model import Gusset, Wall
 

@@ -7,7 +7,8 @@ from __future__ import annotations
 from ...diagnostics.types import Trouble
 from ...mesh.kernel import Solid
 from ...mesh.workshop import Workshop
-from ...outlines import cut, offset
+from ...outlines import cut
+from ...outlines.offsets import offset
 from .model import Rim
 
 

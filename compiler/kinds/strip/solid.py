@@ -6,9 +6,9 @@ from ...diagnostics.types import at_fault
 from ...mesh.drawn import drawn
 from ...mesh.kernel import Solid
 from ...mesh.workshop import Workshop
-from ...outlines import Region, canonical, facet, strip
+from ...outlines import Region, canonical, facet
 from ...outlines.outline_paths import NO_OUTLINE, corner_stop
-from ...outlines.strips import strip_side
+from ...outlines.strips import strip, strip_side
 from .model import Strip
 
 

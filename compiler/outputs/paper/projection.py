@@ -12,7 +12,7 @@ from collections.abc import Iterable
 import numpy as np
 from msgspec import Struct
 
-from ...mesh import opened
+from ...mesh.looking import opened
 from ...mesh.types import Mesh
 from ...model import Body, Thing
 from ...model.corners import CornerFill

@@ -9,7 +9,7 @@ from collections.abc import Callable, Mapping
 import numpy as np
 from msgspec import Struct
 
-from ...mesh import shadow
+from ...mesh.looking import shadow
 from ...mesh.types import Mesh, Part
 from ...model import Body, Model, Thing
 from ...model.holes import Hole

@@ -6,12 +6,12 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..imports.types import ImportedMesh
-from ..outlines.marks import Marks
-from ..quantities.arrays import Floats
-from ..quantities.vectors import XY, Vector
-from .finish import shells
-from .kernel import Solid, from_arrays
+from ...imports.types import ImportedMesh
+from ...mesh.finish import shells
+from ...mesh.inner_holes import stood
+from ...mesh.kernel import Solid, from_arrays
+from ...outlines.marks import Marks
+from ...quantities.vectors import XY
 
 
 def stock_solid(mesh: ImportedMesh, at: XY, heights: XY, out: int, marks: Marks, name: str) -> Solid:
@@ -33,15 +33,3 @@ def hollow_solids(mesh: ImportedMesh, at: XY, heights: XY, out: int) -> list[tup
             if not solid.is_empty():
                 found.append((name, solid))
     return found
-
-
-def stood(own: Floats, box: Vector, at: XY, heights: XY, out: int) -> Floats:
-    """Points (n, 3) of a stock of that box in their place on the page: each side of the box comes to lie
-    exactly where a block's would, so that bodies meet."""
-    half = 0.5 * np.array(box)
-    points: Floats = (own - half) * np.array([out, 1.0, out])
-    low, high = heights
-    upper = points[:, 2] > 0
-    points[:, 2] = np.where(upper, high - (half[2] - points[:, 2]), low + (half[2] + points[:, 2]))
-    points[:, :2] += np.array(at)
-    return points

@@ -21,14 +21,14 @@ import numpy as np
 import numpy.typing as npt
 from msgspec import Struct
 
-from ..diagnostics.types import Trouble
-from ..imports.mending import faults, undoubled
-from ..quantities.arrays import Floats, Longs
-from ..quantities.rows import distinct_rows
-from .combine import join, remove
-from .finish import canonical, finish, measure
-from .kernel import Solid, checked, drop_collapsed, from_arrays
-from .types import Mesh
+from ...diagnostics.types import Trouble
+from ...imports.mending import faults, undoubled
+from ...mesh.combine import join, remove
+from ...mesh.finish import canonical, finish, measure
+from ...mesh.kernel import Solid, checked, drop_collapsed, from_arrays
+from ...mesh.types import Mesh
+from ...quantities.arrays import Floats, Longs
+from ...quantities.rows import distinct_rows
 
 ROOT = 0.01
 """Pieces reach this far (mm, at most the distance itself) below the surface, so that they never merely lie on

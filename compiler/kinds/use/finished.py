@@ -7,11 +7,11 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from ..imports.types import FinishedPart, HeldThing, ImportedMesh, ImportedPart
-from ..model import Model
-from ..model.holes import Hole
-from .inner_holes import STILL, axis_of, finished, inner_things
-from .types import Part
+from ...imports.types import FinishedPart, HeldThing, ImportedMesh, ImportedPart
+from ...mesh.inner_holes import STILL, axis_of, finished, inner_things
+from ...mesh.types import Part
+from ...model import Model
+from ...model.holes import Hole
 
 
 def finished_part(model: Model, part: Part, meshes: Mapping[str, ImportedMesh]) -> FinishedPart:

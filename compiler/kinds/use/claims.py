@@ -10,13 +10,13 @@ from typing import Any
 
 from msgspec.structs import replace
 
-from ..diagnostics import nearest
-from ..diagnostics.types import Diagnostic, Severity
-from ..imports.types import HeldThing, ImportedPart
-from ..quantities import Quantity, Standing, Unit
-from .dependents import without
-from .needs import BROUGHT
-from .types import FLATS, SIDES, Claim, Claims, Entry, LaidAs, Measure, Pass, Ref
+from ...diagnostics import nearest
+from ...diagnostics.types import Diagnostic, Severity
+from ...facts.dependents import without
+from ...facts.needs import BROUGHT
+from ...facts.types import FLATS, SIDES, Claim, Claims, Entry, LaidAs, Measure, Pass, Ref
+from ...imports.types import HeldThing, ImportedPart
+from ...quantities import Quantity, Standing, Unit
 
 MOST_LISTED = 12
 MOST_MESSAGES = 300
@@ -43,8 +43,6 @@ def with_imports(claims: Claims, parts: Mapping[str, ImportedPart]) -> tuple[Cla
     a used part does not have; a body that is not among `parts`, and what leans on it, is left out.
     """
     bodies = claims.of_kind(*sorted(BROUGHT))
-    if not bodies:
-        return claims, ()
     return _Importing(claims, {one.name: parts[one.name] for one in bodies if one.name in parts}).run(bodies)
 
 

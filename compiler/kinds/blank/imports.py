@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..diagnostics.types import Diagnostic, Severity, Trouble
-from ..quantities.arrays import Floats, Longs
-from ..source import find_file
-from ..source.meshes import RawMesh, read_mesh
-from .mending import faults, mend
-from .store import Messages, Store
-from .types import FinishedPart, ImportedMesh, ImportedPart, MeshRequest
+from ...diagnostics.types import Diagnostic, Severity, Trouble
+from ...imports.mending import faults, mend
+from ...imports.stock_orientation import laid_down
+from ...imports.store import Messages, Store
+from ...imports.types import FinishedPart, ImportedMesh, ImportedPart, MeshRequest
+from ...quantities.arrays import Floats, Longs
+from ...source import find_file
+from ...source.meshes import RawMesh, read_mesh
 
 SMALLEST, LARGEST, MOST = 2.0, 1000.0, 10_000.0
 LEAST_MOVED, MOST_MOVED = 0.01, 10.0  # mm
@@ -19,7 +20,7 @@ MOST_MADE = 100_000  # facets that growing and shrinking has made in one run
 UNITS = {"mm": 1.0, "cm": 10.0, "in": 25.4, "m": 1000.0}
 
 
-def mesh_from_file(request: MeshRequest, store: Store, messages: Messages) -> FinishedPart:
+def bring(request: MeshRequest, store: Store, messages: Messages) -> FinishedPart:
     """The mesh that a `blank` names.  What this run has grown or shrunk already is not moved twice.
 
     Raises Trouble: as `find_file` and `read_mesh` do, 'which-unit', 'mesh-not-closed', and as `_shifted`
@@ -139,3 +140,6 @@ def _flat(file: str) -> Trouble:
         f"{file} encloses nothing: its facets lie on one another, or have no area",
         advice=("is it the right file? look at it in the program it comes from",),
     )
+
+
+__all__ = ["bring", "laid_down"]

@@ -7,15 +7,16 @@ from pathlib import Path
 
 from msgspec.structs import replace
 
-from ..diagnostics import nearest
-from ..diagnostics.types import Diagnostic, Severity, Span, Trouble
-from ..language.items import Binary, Bracket, Expression, Name, Negative, Reading
-from ..quantities import Quantity
-from ..source import Source, find_file, read_file
-from ..tree import Tree, parse_rows
-from ..tree.types import Statement
-from .store import Messages, Store
-from .types import FinishedPart, MadeRecipe, RecipeRequest
+from ...diagnostics import nearest
+from ...diagnostics.types import Diagnostic, Severity, Span, Trouble
+from ...imports.stock_orientation import laid_down
+from ...imports.store import Messages, Store
+from ...imports.types import FinishedPart, MadeRecipe, RecipeRequest
+from ...language.items import Binary, Bracket, Expression, Name, Negative, Reading
+from ...quantities import Quantity
+from ...source import Source, find_file, read_file
+from ...tree import Tree, parse_rows
+from ...tree.types import Statement
 
 MOST_FILES = 8
 MOST_PARTS = 200
@@ -26,7 +27,7 @@ _QUIET = frozenset({"caution", "unused-name", "about-placed"})
 """Messages of a used recipe that are said of the whole, or of none."""
 
 
-def used_part(request: RecipeRequest, store: Store, messages: Messages) -> FinishedPart | None:
+def bring(request: RecipeRequest, store: Store, messages: Messages) -> FinishedPart | None:
     """The part of the recipe that is asked for; None, with its errors told, where it can't be made.
 
     Raises Trouble: as `find_file` does, 'circle-of-files', 'file-too-big', 'no-such-file', 'bad-count'."""
@@ -163,3 +164,6 @@ def _tell(request: RecipeRequest, made: MadeRecipe, tree: Tree, file: str, messa
 
 def _place(file: str, span: Span | None) -> str:
     return file if span is None else f"{file}, line {span.line}"
+
+
+__all__ = ["bring", "laid_down"]
