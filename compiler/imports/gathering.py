@@ -1,8 +1,8 @@
 """All that a recipe brings in from other files: finished parts of other recipes (`use`) and meshes (`blank`).
 
 Each is compiled or read by the file `imports` of its kind, before the recipe that uses it is understood, and
-enters as a finished part.  Nothing else crosses over: the used recipe sees none of our names, and of its own only
-named numbers can be set from here."""
+enters as a finished part.  Nothing else crosses over: the used recipe sees none of our names, and of its own
+only named numbers can be set from here."""
 
 from __future__ import annotations
 
