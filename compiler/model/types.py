@@ -75,6 +75,8 @@ class Thing(Struct, frozen=True, kw_only=True):
     """How its middle is marked on paper."""
     straight_sided: ClassVar[bool] = False
     """Whether its near and far edges are sides of its own, not of a round."""
+    lettered: ClassVar[bool] = False
+    """Whether it is written on flats of bodies when these are made."""
 
     def line_of(self, detail: str) -> Span:
         """The fact that a face of it is named for (`bevel`, `counterbore`), else its head."""
