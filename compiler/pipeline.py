@@ -16,7 +16,7 @@ from .diagnostics.types import Diagnostic
 from .facts import import_requests, state_tree, stray_readings
 from .imports import Makers, Store, bring_in
 from .imports.types import MadeRecipe
-from .kinds import own_file
+from .kinds import needed_file
 from .mesh import assemble
 from .model import build_model, card_of
 from .places import place_all
@@ -55,8 +55,7 @@ def _run(
 
 def _shifted(points: Floats, triangles: Longs, step: float, chord: float) -> tuple[Floats, Longs] | None:
     """A closed mesh with its whole surface moved; loaded only for a recipe that grows or shrinks one."""
-    own = own_file("blank", "growing")
-    assert own is not None
+    own = needed_file("blank", "growing")
     return cast("tuple[Floats, Longs] | None", own.shifted(points, triangles, step, chord))
 
 
@@ -67,7 +66,6 @@ def _run_used(
     result = _run(source, found, store, given)
     part = None
     if result.part is not None and result.ok:
-        own = own_file("use", "finished")
-        assert own is not None
+        own = needed_file("use", "finished")
         part = own.finished_part(result.made, result.part, result.imported)
     return MadeRecipe(result.diagnostics, part)

@@ -111,10 +111,6 @@ def half(entry: Entry, made: bool) -> XY:
     own = own_file(entry.kind, "sizes")
     if own is not None:
         return cast(XY, own.half(entry, made))
-    if entry.kind == "mark":
-        from .mark_sizes import mark_half
-
-        return mark_half(entry)
     if is_box(entry):
         sizes = [claim.measure("size") for claim in box_claims(entry)[:2]]
         picked = [(one.made if made or one.read is None else one.read).value for one in sizes]

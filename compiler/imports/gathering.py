@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..diagnostics.types import Diagnostic, Trouble
-from ..kinds import own_file
+from ..kinds import needed_file
 from .store import Messages, Store
 from .types import FinishedPart, ImportRequest, Imports
 
@@ -31,8 +31,7 @@ def bring_in(requests: Sequence[ImportRequest], store: Store) -> tuple[Imports, 
     found: dict[str, FinishedPart] = {}
     triangles = 0
     for request in requests:
-        own = own_file(request.noun, "imports")
-        assert own is not None, request.noun
+        own = needed_file(request.noun, "imports")
         try:
             part: FinishedPart | None = own.bring(request, store, messages)
         except Trouble as trouble:

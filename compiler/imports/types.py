@@ -30,9 +30,9 @@ class Setting(Struct, frozen=True):
 class ImportRequest(Struct, frozen=True):
     """One body that comes from a file: its name, the file's name as written, how it lies.
 
-    `noun`: the kind of the statement, whose file `imports` brings it in.  `lies_on`: the side
-    of its box that becomes its back; `turned`: then anticlockwise by degrees; `span` is
-    the place of the statement, `file_span` of the file's name."""
+    `noun`: the kind of the statement, whose file `imports` brings it in.  `lies_on`: the side of its box that
+    becomes its back; `turned`: then anticlockwise by degrees; `span` is the place of the statement,
+    `file_span` of the file's name."""
 
     name: str
     file: str

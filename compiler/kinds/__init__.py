@@ -45,6 +45,14 @@ def own_file(kind: str, name: str) -> ModuleType | None:
     return import_module(f"{__name__}.{kind}.{name}")
 
 
+def needed_file(kind: str, name: str) -> ModuleType:
+    """The same of a file that must be there.  Raises KeyError where it is not."""
+    own = own_file(kind, name)
+    if own is None:
+        raise KeyError(f"{kind}/{name}.py")
+    return own
+
+
 @cache
 def _files() -> dict[str, dict[str, str]]:
     """Paths of the files in each kind's folder, by kind and name, in the order of the kinds' names."""
@@ -57,4 +65,4 @@ def _files() -> dict[str, dict[str, str]]:
     return {kind: found[kind] for kind in sorted(found) if "__init__.py" in found[kind]}
 
 
-__all__ = ["KindTraits", "own_file", "shape_texts", "traits"]
+__all__ = ["KindTraits", "needed_file", "own_file", "shape_texts", "traits"]

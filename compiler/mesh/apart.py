@@ -10,7 +10,6 @@ import numpy as np
 
 from ..diagnostics.types import Diagnostic, Severity
 from ..kinds.block.model import Block
-from ..kinds.mark.model import Mark
 from ..model.brought import Brought
 from ..model.holes import Hole
 from ..model.types import Body, Prism
@@ -85,7 +84,7 @@ def _cut(shop: Workshop, piece: Solid, name: str) -> tuple[str, str, str]:
     things, body = shop.model.things, _body(name)
     faces = [shop.marks.faces[label] for label in sorted(set(np.asarray(piece.to_mesh64().face_id).tolist()))]
     by = [things[statement] for statement, _ in faces if statement in things]
-    marks = [one for one in by if isinstance(one, Mark)]
+    marks = [one for one in by if one.lettered]
     if marks and len(marks) == len(by):
         says = f"a part of mark `{marks[0].name}` stands beside `{body}`, with nothing below it"
         return marks[0].name, says, "move it, make it less high, or say less"

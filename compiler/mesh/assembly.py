@@ -112,7 +112,7 @@ def _look(making: Making, parts: Standing, whole: Solid, closed: list[Seam]) -> 
         fillings = Fillings(making.shop, making.built, parts, one_round)
         cuts = [*making.cutting.cuts, *fillings.met(making.cutting.let_in)]
         making.answers.add(*fillings.told(cuts, whole))
-    making.answers.add(*making.lettering.buried(parts))
+    making.answers.add(*making.buried(parts))
     making.answers.add(*swallowed(making.model, making.built), *overhanging(making.shop, making.built))
 
 

@@ -6,7 +6,7 @@ from typing import cast
 
 from msgspec import Struct
 
-from ..kinds import own_file
+from ..kinds import needed_file
 from ..model.holes import Hole
 from .hole_tools import BodyExtent
 from .kernel import Solid
@@ -22,6 +22,5 @@ class Cut(Struct):
 
 def hole_tool(shop: Workshop, hole: Hole, reach: BodyExtent) -> Solid:
     """The cutter of a hole in space, by what its kind says.  Raises Trouble as its kind does."""
-    own = own_file(hole.noun, "solid")
-    assert own is not None, hole.noun
+    own = needed_file(hole.noun, "solid")
     return cast(Solid, own.build(shop, hole, reach))

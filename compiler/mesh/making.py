@@ -4,11 +4,11 @@ The order of work is fixed, so the order of writing can't reach the mesh."""
 
 from __future__ import annotations
 
-from typing import cast
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, cast
 
-from ..diagnostics.types import Trouble
-from ..kinds import own_file
-from ..kinds.mark.solid import Lettering
+from ..diagnostics.types import Diagnostic, Trouble
+from ..kinds import needed_file
 from ..model.brought import Brought
 from ..model.types import Body
 from ..model.zones import Zone
@@ -20,13 +20,16 @@ from .kernel import Solid
 from .trims import trimmed
 from .workshop import Workshop
 
+if TYPE_CHECKING:
+    from ..kinds.mark.solid import Lettering
+
 
 class Making:
     """Makes the bodies of one part, and keeps what was cut and what stood in the way."""
 
     def __init__(self, shop: Workshop, answers: Answers) -> None:
         self.shop, self.model, self.answers = shop, shop.model, answers
-        self.lettering = Lettering(shop.model, shop.marks, shop.chord, shop.flip)
+        self.lettering = _lettering(shop)
         self.cutting = Cutting(shop, answers)
         self.built: dict[str, Solid] = {}
         self.copied: dict[str, Solid] = {}
@@ -50,7 +53,9 @@ class Making:
         tools = [
             tool for hole in holes if hole not in shared for tool in self.cutting.tools(hole, name, solid)
         ]
-        made = self.lettering.body(name, solid, pushed_through(solid, tools))
+        tools = pushed_through(solid, tools)
+        letters = self.lettering
+        made = remove(solid, tools) if letters is None else letters.body(name, solid, tools)
         if shared:
             self.copied[name] = made
             tools = [tool for hole in shared for tool in self.cutting.tools(hole, name, solid)]
@@ -60,8 +65,7 @@ class Making:
 
     def _zone(self, zone: Zone) -> list[Solid]:
         """The pads or cutters of a zone; none where it was answered."""
-        own = own_file(zone.noun, "solid")
-        assert own is not None, zone.noun
+        own = needed_file(zone.noun, "solid")
         try:
             return cast("list[Solid]", own.build(self.shop, zone))
         except Trouble as trouble:
@@ -70,9 +74,15 @@ class Making:
 
     def finish(self) -> None:
         """What is known once all bodies were made: marks, and holes through all that meet nothing."""
-        for trouble, mark in self.lettering.answered():
-            self.answers.say(trouble, mark)
-        self.answers.add(*self.lettering.found, *self.cutting.misses.answered())
+        if self.lettering is not None:
+            for trouble, mark in self.lettering.answered():
+                self.answers.say(trouble, mark)
+            self.answers.add(*self.lettering.found)
+        self.answers.add(*self.cutting.misses.answered())
+
+    def buried(self, parts: Sequence[tuple[str, Solid]]) -> list[Diagnostic]:
+        """A warning for each mark that another body or copy lies on.  `parts`: each with its material."""
+        return [] if self.lettering is None else list(self.lettering.buried(parts))
 
     def copies(self, body: Body) -> list[Solid]:
         """The copies of a body in their places.  They take its own holes along; holes through all of several
@@ -88,7 +98,7 @@ class Making:
         """A body as its mirrored copies need it: threads, also of its holes, wound the other way, marks
         turned over.
         """
-        turns_over = bool(self.lettering.of(body.name)) or (
+        turns_over = (self.lettering is not None and bool(self.lettering.of(body.name))) or (
             isinstance(body, Brought) and self.shop.meshes[body.name].twin is not None
         )
         plain = self.copied.get(body.name, self.built[body.name])
@@ -98,3 +108,14 @@ class Making:
             making = Making(self.shop, Answers(self.model))
             twin = making.body(body)
         return plain if twin is None else making.copied.get(body.name, twin)
+
+
+def _lettering(shop: Workshop) -> Lettering | None:
+    """What writes the marks of a part; None where it has none."""
+    marks = [thing for thing in shop.model.things.values() if thing.lettered]
+    if not marks:
+        return None
+    made: Lettering = needed_file(marks[0].noun, "solid").Lettering(
+        shop.model, shop.marks, shop.chord, shop.flip
+    )
+    return made

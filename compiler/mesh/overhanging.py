@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 import numpy as np
 
 from ..diagnostics.types import Diagnostic, Severity
-from ..kinds import own_file
+from ..kinds import needed_file, own_file
 from ..model.corners import CornerFill
 from ..model.types import FlatOf
 from ..quantities.vectors import cross, dot
@@ -41,8 +41,7 @@ def overhanging(shop: Workshop, built: Mapping[str, Solid]) -> Iterator[Diagnost
         if own is not None and hasattr(own, "told"):
             yield from own.told(shop, shop.body(name))
     for body in shop.model.of(CornerFill)[:MOST]:
-        own = own_file(body.noun, "solid")
-        assert own is not None, body.noun
+        own = needed_file(body.noun, "solid")
         filling: Filling = own.filling(shop, body)
         flats = (filling.corner.first, filling.corner.second)
         rounds = [(flat, one) for flat in flats if (one := round_at(shop, flat)) is not None]

@@ -12,7 +12,7 @@ import numpy as np
 
 from ..diagnostics.types import Answered, Trouble
 from ..imports.types import ImportedMesh
-from ..kinds import own_file
+from ..kinds import needed_file, own_file
 from ..model import Body, Model
 from ..model.types import Prism
 from ..outlines import Region
@@ -78,8 +78,7 @@ class Workshop:
             return drawn(self, body, region)
         key = (name, self.flip)
         if key not in self._bare:
-            own = own_file(body.noun, "solid")
-            assert own is not None, body.noun
+            own = needed_file(body.noun, "solid")
             self._bare[key] = cast(Solid, own.build(self, body))
         return self._bare[key]
 
@@ -117,9 +116,7 @@ class Workshop:
 
 def _of_files() -> ModuleType:
     """What makes solids of the meshes of other files, for both kinds of bodies that bring them in."""
-    own = own_file("use", "material")
-    assert own is not None
-    return own
+    return needed_file("use", "material")
 
 
 def axes(frame: Frame) -> Floats:

@@ -5,7 +5,7 @@ they are for.
 from __future__ import annotations
 
 import math
-from typing import Any, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar, cast
 
 from msgspec import Struct
 
@@ -14,8 +14,7 @@ from ..facts import Claim, Entry
 from ..facts.extents import across
 from ..facts.made_sizes import made_flat
 from ..facts.needs import FIT_WORDS, THREAD_WORDS
-from ..kinds.thread.form import ThreadForm, ThreadName
-from ..kinds.thread.model import form_of, name_of_thread
+from ..kinds import needed_file
 from .builder import Builder, said_of, size_of
 from .card import mention
 from .hole_depths import ask_depth, depth_of, mouth_of, owners_of
@@ -28,6 +27,9 @@ from .sections import (
 )
 from .taking import Facts
 from .types import Depth, Fit, Mention, Mouth, Said, Size, Thing
+
+if TYPE_CHECKING:
+    from ..kinds.thread.form import ThreadForm, ThreadName
 
 FACING = {
     "right": 0.0,
@@ -163,13 +165,17 @@ def thread_of(builder: Builder, facts: Facts, inside: bool) -> ThreadForm | None
     if claim is None:
         return None
     with at_fault(claim.span):
-        return form_of(claim, builder.claims, inside)
+        return cast("ThreadForm", needed_file("thread", "model").form_of(claim, builder.claims, inside))
 
 
 def thread_name(entry: Entry) -> ThreadName | None:
     """How the thread of a bore or peg is called; None for one that was read, or where there is none."""
     claim = entry.one(*THREAD_WORDS)
-    return None if claim is None else name_of_thread(claim)
+    return (
+        None
+        if claim is None
+        else cast("ThreadName | None", needed_file("thread", "model").name_of_thread(claim))
+    )
 
 
 def round_size(section: Section, size: Size | None) -> float | None:

@@ -68,7 +68,7 @@ class Thing(Struct, frozen=True, kw_only=True):
     must_fit: ClassVar[bool] = False
     """Whether it meets something, so that it must not hang on a number that is only about."""
     lettered: ClassVar[bool] = False
-    """Whether it is a text or an arrow on a flat."""
+    """Whether it is a text or an arrow, written on flats of bodies when these are made."""
     carries_places: ClassVar[bool] = False
     """Whether the place of other things may hang on it."""
     idle: ClassVar[str] = ""

@@ -12,7 +12,7 @@ from functools import cache
 import manifold3d as m3
 import numpy as np
 
-from ..facts.mark_sizes import ARROW_LONG, lettered, typeface
+from ..kinds.mark.sizes import ARROW_LONG, lettered, typeface
 from ..quantities.arrays import Floats
 from .booleans import canonical
 from .types import Region, Ring

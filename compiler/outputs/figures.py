@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
-from ..kinds.thread.form import ThreadForm
 from ..model.types import Mouth
+
+if TYPE_CHECKING:
+    from ..kinds.thread.form import ThreadForm
 
 Figures = tuple[tuple[str, float], ...]
 

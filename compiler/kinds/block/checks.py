@@ -1,26 +1,16 @@
-"""What is to be said of the racks of a block: a module in no series, a wheel that they mesh badly."""
+"""What is asked of a block that was built: of its racks, where it has any."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ...checks.meshing import MORE_TEETH, module_as_read, poor_contact
 from ...checks.openings import Survey
 from ...diagnostics.types import Diagnostic
-from ...quantities.racks import rack_contact
+from .. import needed_file
 from .model import Block
 
 
 def ask(scene: Survey, block: Block) -> Iterator[Diagnostic]:
     """Notes and warnings on the racks of one block."""
-    for rack in block.racks:
-        found, span = rack.found, rack.said.span
-        if found.module == "as read":
-            says = (
-                f"the module of the rack at the {found.where} of "
-                f"`{block.name}` is made as read: {found.rack.module:.4g}, its pitch {found.rack.pitch:.4g}"
-            )
-            yield module_as_read(says, found.nearest, "rack", span)
-        if rack.mate is not None:
-            pair = f"`{rack.wheel}` and `{block.name}`"
-            yield from poor_contact(pair, rack_contact(rack.mate), span, MORE_TEETH)
+    if block.racks:
+        yield from needed_file("block", "rack_checks").of_racks(block)

@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from ...outputs.figures import Figures
-from .model import Block, RackOf
+from .model import Block
+
+if TYPE_CHECKING:
+    from .racks import RackOf
 
 
 def sizes(block: Block) -> Figures:

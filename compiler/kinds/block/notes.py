@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from ...outputs.paper.amounts import amount, shown, wanted
 from ...outputs.paper.measuring import made, outside, plain
@@ -10,7 +11,10 @@ from ...outputs.paper.pointers import at_bevels, at_corners, on_faces
 from ...outputs.paper.shapes import sides
 from ...outputs.paper.types import Check, Dimension, Note
 from ...outputs.paper.views import Scene
-from .model import Block, RackOf
+from .model import Block
+
+if TYPE_CHECKING:
+    from .racks import RackOf
 
 
 def notes(scene: Scene, block: Block) -> Iterator[Note]:

@@ -6,10 +6,9 @@ from ...mesh.drawn import drawn
 from ...mesh.kernel import Solid
 from ...mesh.workshop import Workshop
 from ...outlines import Region, canonical, cut, facet
-from ...outlines.racks import rack_spaces
 from ...outlines.shape_paths import box_path
-from ...outlines.types import Ring
-from .model import Block, RackOf
+from .. import needed_file
+from .model import Block
 
 
 def build(shop: Workshop, body: Block) -> Solid:
@@ -24,23 +23,5 @@ def region(shop: Workshop, body: Block) -> Region:
     region = canonical([facet(box, shop.chord)])
     if not body.racks:
         return region
-    return cut(region, [space for rack in body.racks for space in _spaces(shop, body, rack)])
-
-
-def _spaces(shop: Workshop, body: Block, rack: RackOf) -> list[Ring]:
-    (at_x, at_y), (x, y) = body.placed.at, body.half
-    left, right, low, high = at_x - x, at_x + x, at_y - y, at_y + y
-    where = rack.found.where
-    start, end = {
-        "bottom": ((left, low), (right, low)),
-        "right": ((right, low), (right, high)),
-        "top": ((right, high), (left, high)),
-        "left": ((left, high), (left, low)),
-    }[where]
-    # Places are counted from the left or bottom end; top and left sides are walked towards it.
-    gaps = rack.row.gaps
-    if where in ("top", "left"):
-        gaps = tuple(-gap for gap in reversed(gaps))
-    return rack_spaces(
-        start, end, rack.found.rack, gaps, shop.chord, shop.marks.of(body.name, f"rack {where}")
-    )
+    spaces = needed_file("block", "teeth").spaces
+    return cut(region, [space for rack in body.racks for space in spaces(shop, body, rack)])

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from ...checks.openings import Survey
 from ...diagnostics.types import Diagnostic
-from ..thread.checks import short_thread
+from .. import needed_file
 from .model import Bore
 
 
@@ -14,6 +14,7 @@ def ask(scene: Survey, bore: Bore) -> Iterator[Diagnostic]:
     """A note for a thread at full height over less than one turn, in a body drawn on the same plane."""
     if bore.thread is None or bore.thread_said is None:
         return
+    own = needed_file("thread", "checks")
     for group in scene.groups():
         body = scene.model.body(group.body.name)
         if body.plane != group.plane:
@@ -21,4 +22,4 @@ def ask(scene: Survey, bore: Bore) -> Iterator[Diagnostic]:
         for opening in group.openings:
             if opening.hole.name == bore.name and opening.mouth is None and opening.copy == 1:
                 tall = min(opening.high, body.high) - max(opening.low, body.low)
-                yield from short_thread(bore.name, bore.thread_said.span, bore.thread, tall)
+                yield from own.short_thread(bore.name, bore.thread_said.span, bore.thread, tall)

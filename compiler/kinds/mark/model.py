@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import ClassVar
 
-from ...facts.mark_sizes import said
 from ...model.builder import Builder, optional_size, size_of
 from ...model.taking import Facts
 from ...model.types import Size, Thing
+from .sizes import said
 
 
 class Mark(Thing, frozen=True, kw_only=True):

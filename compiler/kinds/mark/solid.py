@@ -12,7 +12,6 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from ...diagnostics.types import Diagnostic, Label, Severity, Trouble
-from ...facts.mark_sizes import MOST_LETTERS, typeface
 from ...facts.types import FLATS
 from ...mesh.combine import join, moved, overlap, place, remove
 from ...mesh.crowds import crowded, too_fine
@@ -28,6 +27,7 @@ from ...outlines.marks import Marks
 from ...places.layout import Frame, Move
 from .buried import back_again, under_bodies, under_zone
 from .model import Mark
+from .sizes import MOST_LETTERS, typeface
 
 HIGHEST = 200.0  # mm
 SKIN = 0.05  # mm: how deep below a flat it is asked whether there is anything to write on

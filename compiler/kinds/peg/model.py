@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
-from ...diagnostics.types import Trouble
+from ...diagnostics.types import Span, Trouble
 from ...facts.needs import THREAD_WORDS
 from ...model.builder import Builder, size_of
 from ...model.holes import (
@@ -24,7 +24,9 @@ from ...model.taking import Facts
 from ...model.types import Body, Centre, Cylinder, Fit, Said, Size
 from ...places.layout import Frame
 from ...places.planes import OUTWARD
-from ..thread.form import ThreadForm, ThreadName
+
+if TYPE_CHECKING:
+    from ..thread.form import ThreadForm, ThreadName
 
 
 class Peg(Body, frozen=True, kw_only=True):
@@ -58,6 +60,11 @@ class Peg(Body, frozen=True, kw_only=True):
     def handed(self) -> bool:
         """Whether it is threaded."""
         return self.thread is not None
+
+    @property
+    def bevel_line(self) -> Span | None:
+        """The line to blame for a bevel that does not fit, where there is only one."""
+        return self.bevels[0][1].said.span if len(self.bevels) == 1 else None
 
     @property
     def across_made(self) -> float | None:

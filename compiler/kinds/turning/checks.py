@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from ...checks.openings import Survey
 from ...diagnostics.types import Diagnostic, Severity
-from ..thread.checks import short_thread
+from .. import needed_file
 from .grips import beyond, untouched
 from .hidden import hidden_stations
 from .model import CutFlats, Turning
@@ -19,6 +19,7 @@ def ask(scene: Survey, turning: Turning) -> Iterator[Diagnostic]:
     yield from _thin_grips(turning)
     yield from hidden_stations(turning)
     for one in turning.threads:
+        short_thread = needed_file("thread", "checks").short_thread
         yield from short_thread(turning.name, one.said.span, one.form, one.stop - one.start)
     yield from thin_turning(scene, turning)
 

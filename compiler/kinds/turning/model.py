@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from msgspec import Struct
 
@@ -20,8 +20,10 @@ from ...model.types import Body, Centre, Cylinder, Said, Size
 from ...places.layout import Frame
 from ...quantities import Quantity
 from ...quantities.vectors import Vector, clean, cross
-from ..thread.form import ThreadForm, ThreadName
-from ..thread.model import form_of, name_of_thread
+from .. import needed_file
+
+if TYPE_CHECKING:
+    from ..thread.form import ThreadForm, ThreadName
 
 MEETS = 1e-6  # mm: threads that share less than this of a stretch only meet
 
@@ -326,14 +328,19 @@ def _grip(claim: Claim) -> Grip:
 
 
 def _threads(builder: Builder, facts: Facts) -> tuple[Winding, ...]:
-    found = []
-    for claim in sorted(facts.all(*THREAD_WORDS), key=lambda each: each.text):
+    claims = sorted(facts.all(*THREAD_WORDS), key=lambda each: each.text)
+    if not claims:
+        return ()
+    forms, found = needed_file("thread", "model"), []
+    for claim in claims:
         inside = claim.word == "screws on" or claim.word_of("which") == "inside"
         start, stop = sorted((claim.number("start"), claim.number("stop")))
         with at_fault(claim.span):
-            form = form_of(claim, builder.claims, inside)
+            form = forms.form_of(claim, builder.claims, inside)
         found.append(
-            Winding(form, start, stop, inside, str(claim.get("mate")), said_of(claim), name_of_thread(claim))
+            Winding(
+                form, start, stop, inside, str(claim.get("mate")), said_of(claim), forms.name_of_thread(claim)
+            )
         )
     for a, b in itertools.combinations(found, 2):
         if a.form.outside == b.form.outside and max(a.start, b.start) < min(a.stop, b.stop) - MEETS:

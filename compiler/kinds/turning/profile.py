@@ -14,10 +14,10 @@ import numpy as np
 from ...diagnostics.types import Trouble
 from ...outlines.marks import Marks
 from ...quantities.arrays import Floats, Ints
+from .. import needed_file
 from .edges import Corner, eased
 from .model import Turning
 from .stretches import Stretch, check_count, outside_of, shaped, stretch_of
-from .threads import check_thread
 
 Profile = tuple[Floats, Ints, np.ndarray]
 """Corners (n, 2) as (r, z) in mm, labels (n,) of the edges that follow them, True (n,) for corners of the
@@ -44,7 +44,7 @@ def half_profile(turning: Turning, marks: Marks, base: float, out: int, chord: f
         others = [
             cut for cut, other in zip(cuts, threads, strict=True) if other.form.outside != one.form.outside
         ]
-        check_thread(
+        needed_file("turning", "threads").check_thread(
             name,
             one,
             outer,

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
+from typing import cast
+
 from ...diagnostics.types import at_fault
 from ...mesh.combine import place
 from ...mesh.kernel import Solid
 from ...mesh.turnings import turned
 from ...mesh.workshop import Workshop, axes
-from ..thread.form import NO_THREAD
-from ..thread.ridges import threaded
+from .. import needed_file
 from .grips import gripped
 from .model import Turning
 from .profile import Profile, half_profile
-from .threads import wound
 
 
 def build(shop: Workshop, turning: Turning) -> Solid:
@@ -27,8 +27,9 @@ def build(shop: Workshop, turning: Turning) -> Solid:
 def _turned(shop: Workshop, turning: Turning, profile: Profile, base: float, out: int) -> Solid:
     if not turning.threads:
         return turned(*profile, shop.chord)
-    some = wound(turning.threads, base, out, shop.marks.of(turning.name, "thread"), shop.flip)
+    own = needed_file("turning", "threads")
+    some = own.wound(turning.threads, base, out, shop.marks.of(turning.name, "thread"), shop.flip)
     # what stands in the way of one of several threads can't be told from another's
     line = turning.threads[0].said.span if len(turning.threads) == 1 else None
-    with at_fault(line, *NO_THREAD):
-        return threaded(*profile, shop.chord, some)
+    with at_fault(line, *own.NO_THREAD):
+        return cast(Solid, own.threaded(*profile, shop.chord, some))

@@ -6,7 +6,8 @@ import itertools
 from collections.abc import Sequence
 
 from ...diagnostics.types import Trouble, at_fault
-from ..thread.ridges import MEETS, Wound
+from ..thread.form import NO_THREAD
+from ..thread.ridges import MEETS, Wound, threaded
 from .model import Winding
 from .stretches import Stretch
 
@@ -88,3 +89,6 @@ def _check_ground(name: str, one: Winding, bare: float, hollow: float, chord: fl
             (name,),
             advice=("more material there, or a smaller thread",),
         )
+
+
+__all__ = ["NO_THREAD", "check_thread", "threaded", "wound"]

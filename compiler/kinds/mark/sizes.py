@@ -5,9 +5,9 @@ The middle of a mark is the middle of its capitals: what hangs below the line do
 
 from __future__ import annotations
 
-from ..quantities.typeface import Face, face
-from ..quantities.vectors import XY
-from . import Entry
+from ...facts import Entry
+from ...quantities.typeface import Face, face
+from ...quantities.vectors import XY
 
 MOST_LETTERS = 80
 WEIGHT = "Bold"
@@ -32,11 +32,15 @@ def typeface() -> Face:
     return face(WEIGHT)
 
 
-def mark_half(entry: Entry) -> XY:
-    """Half-sizes of a mark in mm, along its line and across it."""
+def high(entry: Entry) -> None:
+    """How far it reaches out of its page: no other size leans on that."""
+
+
+def half(entry: Entry, made: bool) -> XY:
+    """Half-sizes of a mark in mm, along its line and across it, as read and as made."""
     claim = entry.one("high")
-    high = claim.number("size") if claim is not None else 0.0
+    tall = claim.number("size") if claim is not None else 0.0
     if entry.has("arrow"):
-        return 0.5 * ARROW_LONG * high, 0.5 * high
+        return 0.5 * ARROW_LONG * tall, 0.5 * tall
     left, right = typeface().ink(lettered(said(entry)))
-    return 0.5 * (right - left) / typeface().capital * high, 0.5 * high
+    return 0.5 * (right - left) / typeface().capital * tall, 0.5 * tall
