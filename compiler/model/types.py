@@ -124,6 +124,18 @@ class Trim(Struct, frozen=True):
     said: Said
 
 
+class LyingRound(Struct, frozen=True):
+    """A round body that lies along a line: the frame of its axis (`out` along it), from where to where on it
+    (mm), its largest radius, and the sides that are round.
+    """
+
+    axis: Frame
+    start: float
+    stop: float
+    radius: float
+    sides: frozenset[str]
+
+
 class Body(Thing, frozen=True, kw_only=True):
     """A body: the frame of the plane it lies on, from which height over that plane to which it reaches, the
     height it stands at, and which way (+1 out of the plane, -1 into it)."""
@@ -138,6 +150,11 @@ class Body(Thing, frozen=True, kw_only=True):
     @property
     def round_radius(self) -> float | None:
         """Radius (mm) of the round that its left, right, top and bottom lie on; None where these are flat."""
+        return None
+
+    @property
+    def lying(self) -> LyingRound | None:
+        """Where its axis runs if it is round and lies along a line; None for all else."""
         return None
 
     @property

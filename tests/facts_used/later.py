@@ -4,17 +4,12 @@ while it stands here."""
 from __future__ import annotations
 
 UNUSED = "a fact that nothing takes is answered by the room that takes each fact once"
-SENSES = "which way a standing plane is turned and faces, and side words against a flat"
 COPIES = "what a hole through all is taken along with"
 LOADS = "loads against the layers"
 READ = "readings held against the finished part, and words for them"
 OPEN = "not mended yet: see the name of the case"
 
 LATER: tuple[tuple[str, str], ...] = (
-    ("A3 a bore around a turning that lies along a line", UNUSED),
-    ("A3 a bore on a plane square to the axis is the pin bore", UNUSED),
-    ("A3 the front of a turning that lies along a line is its end face", UNUSED),
-    ("A3 a fillet beside a turning that lies along a line", UNUSED),
     ("A4 a ring of a body with a hole through all that has a flat", COPIES),
     ("A4 a row of a body with a hole through all beside it", COPIES),
     ("A5 a collar not wider than its bore", UNUSED),
