@@ -22,7 +22,6 @@ LATER: tuple[tuple[str, str], ...] = (
     ("F3 a peg in the bore of its own size", OPEN),
     ("F3 a turning in a bored one at half height", OPEN),
     ("F4 a body put into a blind hole on purpose", OPEN),
-    ("F6 a slip kept on record", READ),
     ("G6 a place said missing at the thing that needs it", OPEN),
     ("G10 over a mirrored pair is held as a check", READ),
     ("G10 overall of a curved outside that does not agree", READ),
