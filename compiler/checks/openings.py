@@ -209,14 +209,18 @@ class Survey:
     def _heights(self, group: Group, opening: Opening) -> list[float]:
         low, high = opening.low, opening.high
         if group.body.plane == group.plane:
-            low, high = max(low, group.body.low), min(high, group.body.high)
-        if not (math.isfinite(low) and math.isfinite(high)):
-            spot = opening.hole.placed
-            return [spot.base - 0.5 * spot.out]
+            ends = group.body.low, group.body.high
+        else:
+            ends = heights_over(self.shop.solid(group.body.name), self.model.frames[group.plane])
+        low, high = max(low, ends[0]), min(high, ends[1])
         return [low + share * (high - low) for share in (0.02, 0.5, 0.98)]
 
     def _holds(self, body: Body, point: Vector) -> bool:
         """True where a point lies in the bare material of a body (a turning: within its largest round)."""
+        lying = body.lying
+        if lying is not None:
+            at, place = lying.axis.onto(point)
+            return lying.start <= place <= lying.stop and math.hypot(*at) <= lying.radius
         at, height = body.frame.onto(point)
         if not body.low - 1e-6 <= height <= body.high + 1e-6:
             return False

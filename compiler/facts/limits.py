@@ -19,7 +19,7 @@ def within_limits(sizes: Sizes, statement: Statement) -> bool:
     if not all(isinstance(one, Reading) for one in ends):
         return True
     try:
-        least, most = (sizes.value(one.value).value for one in ends if isinstance(one, Reading))
+        least, most = (sizes.value(one.counts).value for one in ends if isinstance(one, Reading))
         value = sizes.named_number(statement).value
     except Unclear:
         return False

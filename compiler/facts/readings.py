@@ -47,8 +47,8 @@ class Readings(Sums):
         """One reading with its standard uncertainty: as stated (a limit, rectangular: a / sqrt 3, JCGM 100,
         4.3.7), else by its tool, else that of its unit; its condition makes it larger.  `unit`: what it must
         measure (None: anything).  Raises Unclear."""
-        found = self.value(reading.value)
-        self._measures(found, unit, reading.value.span)
+        found = self.value(reading.counts)
+        self._measures(found, unit, reading.counts.span)
         u = found.u
         if "wanted" in reading.conditions:
             standing = Standing.WANTED
@@ -59,7 +59,7 @@ class Readings(Sums):
         elif reading.tool is not None:
             u = self._tool_limit(reading.tool) / math.sqrt(3)
         elif standing is Standing.READ and u == 0.0:
-            u = self._usual(reading.value, found.unit if unit is None else unit)
+            u = self._usual(reading.counts, found.unit if unit is None else unit)
         for condition in reading.conditions:
             u *= _ROUGHER.get(condition, 1.0)
         weakest = Standing.ABOUT if reading.about else max(standing, found.standing)

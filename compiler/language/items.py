@@ -97,7 +97,7 @@ Item = Expression | Quoted | Punctuation
 
 class Reading(Node, frozen=True, eq=False):
     """One number with what was said of it: `about`, its give-or-take, its condition (rough, worn, doubtful),
-    its tool.
+    its tool; `meant`: what it should have been, where a slip was found in what was written down.
     """
 
     value: Expression
@@ -105,11 +105,18 @@ class Reading(Node, frozen=True, eq=False):
     about: bool = False
     conditions: tuple[str, ...] = ()
     tool: Word | None = None
+    meant: Expression | None = None
+
+    @property
+    def counts(self) -> Expression:
+        """The number to go by."""
+        return self.value if self.meant is None else self.meant
 
     @property
     def measured(self) -> bool:
-        """True where a give-or-take, a tool or a condition says that it was read off the part."""
-        return self.give is not None or self.tool is not None or self.conditions not in ((), ("wanted",))
+        """True where a give-or-take, a slip, a tool or a condition says that it was read off the part."""
+        said = self.give is not None or self.tool is not None or self.meant is not None
+        return said or self.conditions not in ((), ("wanted",))
 
 
 class SizeValue(Node, frozen=True, eq=False):

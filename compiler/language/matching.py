@@ -161,6 +161,7 @@ def _reading(
     )
     at += about
     value, at = _expression(items, at, said)
+    meant, at = _meant(items, at)
     give: Expression | None = None
     if _mark(items, at, "+-"):
         give, at = _expression(items, at + 1, "the give-or-take in mm")
@@ -173,7 +174,16 @@ def _reading(
         if not isinstance(named := items[at + 1], Name):
             raise _Stuck(at + 1, "what it was read by, such as: by rule")
         tool, at = Word(named.text, named.span), at + 2
-    return Reading(value, give, about, tuple(conditions), tool), at
+    return Reading(value, give, about, tuple(conditions), tool, meant), at
+
+
+def _meant(items: Sequence[Item], at: int) -> tuple[Expression | None, int]:
+    """`meant 12.0` behind a reading that was written down wrong."""
+    if at + 1 < len(items) and isinstance(item := items[at], Name) and item.text == "meant":
+        number = items[at + 1]
+        if isinstance(number, Numeral | Negative | Bracket | Binary):
+            return number, at + 2
+    return None, at
 
 
 def _expression(items: Sequence[Item], at: int, said: str) -> tuple[Expression, int]:

@@ -44,7 +44,12 @@ class RoundBody(Struct, frozen=True):
 def round_at(shop: Workshop, flat: FlatOf) -> RoundBody | None:
     """The round body that this is a side of; None for a side that is flat."""
     body = shop.model.things.get(flat.body)
-    if flat.part not in SIDES or not isinstance(body, Body) or body.round_radius is None:
+    if flat.part not in SIDES or not isinstance(body, Body):
+        return None
+    lying = body.lying
+    if lying is not None and flat.part in lying.sides:
+        return RoundBody(lying.axis.origin, lying.axis.out, lying.axis.right, lying.radius)
+    if body.round_radius is None:
         return None
     frame = body.frame
     return RoundBody(frame.point(body.placed.at), frame.out, frame.right, body.round_radius)

@@ -137,6 +137,18 @@ class Cylinder(Struct, frozen=True):
     outside: bool
 
 
+class LyingRound(Struct, frozen=True):
+    """A round body that lies along a line: the frame of its axis (`out` along it), from where to where on it
+    (mm), its largest radius, and the sides that are round.
+    """
+
+    axis: Frame
+    start: float
+    stop: float
+    radius: float
+    sides: frozenset[str]
+
+
 class Body(Thing, frozen=True, kw_only=True):
     """A body: the frame of the plane it lies on, from which height over that plane to which it reaches, the
     height it stands at, and which way (+1 out of the plane, -1 into it)."""
@@ -157,6 +169,11 @@ class Body(Thing, frozen=True, kw_only=True):
     def cylinders(self) -> tuple[Cylinder, ...]:
         """Its plain round faces, by which it may touch another body; its holes left out."""
         return ()
+
+    @property
+    def lying(self) -> LyingRound | None:
+        """Where its axis runs if it is round and lies along a line; None for all else."""
+        return None
 
     @property
     def stood_on(self) -> bool:

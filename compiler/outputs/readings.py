@@ -77,7 +77,7 @@ _ALSO_IN_DISAGREEMENT = ("read over both edges",)
 def _reading_row(one: WeighedReading) -> tuple[str, ...]:
     unit = " deg" if one.degrees else ""
     slip = "never" if math.isinf(one.slip) else shown(one.slip)
-    start = (one.name, one.text, shown(one.given) + unit, shown(one.fitted) + unit)
+    start = (one.name, one.told, shown(one.given) + unit, shown(one.fitted) + unit)
     if one.verdict == "wanted":
         return (*start, "", "", "", "as wanted")
     return (*start, shown(one.residual, "+"), shown(one.give), slip, _VERDICTS.get(one.verdict, one.verdict))
@@ -141,7 +141,7 @@ def _unchecked(page: WeighedPlane) -> Iterator[str]:
     for one in page.readings:
         if one.verdict == "unchecked" and one.moved and one.moves > SEEN:
             moves = f"moves {one.moved} by {shown(one.moves)} unseen"
-            yield harmless(f"  `{one.text}` of {one.name}: 0.10 wrong there {moves}")
+            yield harmless(f"  `{one.told}` of {one.name}: 0.10 wrong there {moves}")
 
 
 def _weak(page: WeighedPlane) -> Iterator[str]:
@@ -214,6 +214,7 @@ def _readings_json(page: WeighedPlane) -> list[dict[str, object]]:
         {
             "thing": one.name,
             "line": one.text,
+            "way": one.way,
             "unit": "deg" if one.degrees else "mm",
             "given": rounded(one.given),
             "fitted": rounded(one.fitted),

@@ -14,6 +14,7 @@ from ..facts.types import SIDES
 from ..quantities.vectors import XY, Vector, along, clean, cross, dot
 from .layout import Frame
 from .leaning import leaning
+from .lying import heights_of, outline_of
 
 if TYPE_CHECKING:
     from .planes import Planes
@@ -76,13 +77,11 @@ def side_frame(pages: Planes, name: str, side: str) -> Frame | None:
     """The frame of a side of a body, seen as in third-angle projection (ISO 128): the side is turned towards
     the reader, up or right stays.
     """
-    spot = pages.layout.spots.get(name)
-    if spot is None or spot.plane not in pages.layout.frames:
+    outline = outline_of(pages, name)
+    if outline is None:
         return None
-    frame = pages.layout.frames[spot.plane]
-    low, high = pages.heights(name)
-    x, y = spot.at
-    w, h = spot.half
+    frame = pages.layout.frames[pages.layout.spots[name].plane]
+    ((x, y), (w, h)), (low, high) = outline, heights_of(pages, name)
     back = clean(along(_NONE, (frame.out, -1.0)))
     left = clean(along(_NONE, (frame.right, -1.0)))
     down = clean(along(_NONE, (frame.up, -1.0)))

@@ -35,6 +35,7 @@ from ..quantities.tables.instruments import INSTRUMENTS
 from ..quantities.vectors import XY, Vector, dot
 from .flat_advice import on_side
 from .layout import Layout
+from .lying import lying, side_offset
 from .planes import OUTWARD, Planes
 
 EXACT = 1e-5
@@ -173,7 +174,7 @@ class NetworkBuilder:
         """
         name = str(ref)
         if ref.part in SIDES and (ref.name in self.net.things or ref.name == self.datum):
-            return self._own_side(ref, name)
+            return self._lying_side(ref, name) if lying(self.pages, ref.name) else self._own_side(ref, name)
         if not self.pages.is_flat(ref) and ref.part not in SIDES:
             return None
         flat = self.pages.flat(ref) if self.pages.is_flat(ref) else self.pages.side(ref)
@@ -215,6 +216,22 @@ class NetworkBuilder:
             self.net.things[name] = Centred(name, spoken=Spoken.AS_EDGE)
             self.put(Coordinate(0, ref.name, name, angle, 0.0, EXACT, ReadEdge.NEAR, -1))
             self.put(Coordinate(0, name, ref.name, angle + RIGHT_ANGLE, 0.0, EXACT))
+        return name, angle
+
+    def _lying_side(self, ref: Ref, name: str) -> tuple[str, float] | None:
+        """A side of a turning that lies along a line and is still to be placed."""
+        offset, angle = side_offset(self.pages, ref), OUTWARD[ref.part]
+        if offset is None:
+            self.refuse(
+                "other-plane",
+                f"`{ref}` is not placed yet when `{self.plane}` is worked out",
+                "say of its line that it is level or upright, or measure to what it starts from",
+            )
+            return None
+        if name not in self.net.things:
+            self.net.things[name] = Centred(name, spoken=Spoken.AS_EDGE)
+            self.put(Coordinate(0, name, ref.name, angle, offset[0], EXACT))
+            self.put(Coordinate(0, name, ref.name, angle + RIGHT_ANGLE, offset[1], EXACT))
         return name, angle
 
     def centre(self, ref: Ref) -> str | None:

@@ -16,6 +16,7 @@ from ..quantities.vectors import Vector, along, clean, cross, dot
 from .frames import plane_frame, side_frame, taper_frame
 from .heights import body_heights, faces_out, height_of
 from .layout import Flat, Frame, Layout, Spot
+from .lying import along_axis, axis_frame, end_page, lying, outline_of
 
 SHEET = "sheet"
 MOST_STORIES = 100
@@ -84,6 +85,8 @@ class Planes:
         if flats:
             plane, base, out = self.flat_page(flats[0].thing)
             self.layout.use(entry, flats[0])
+        elif (axis := along_axis(self, entry)) is not None:
+            plane, base, out = axis, 0.0, 1
         elif spans is not None:
             plane, base, out = self.stand(_body(spans.first))[0], 0.0, 1
             self.layout.use(entry, spans)
@@ -114,6 +117,9 @@ class Planes:
 
     def flat_page(self, ref: Ref) -> tuple[str, float, int]:
         """The plane that a flat, side or plane lies on, its height over it, and the way it faces."""
+        end = end_page(self, ref)
+        if end is not None:
+            return end
         if ref.part == self.tapered_flat(_body(ref)):
             return str(ref), 0.0, self.stand(ref.name)[2]
         if ref.part in FLATS:
@@ -155,9 +161,10 @@ class Planes:
     def flat(self, ref: Ref) -> Flat | None:
         """A flat in space, None as long as the plane it belongs to is not placed."""
         page, base, out = self.flat_page(ref)
-        frame = self.frame(page) if ref.part == self.tapered_flat(ref.name) else self.layout.frames.get(page)
         if ref.part in SIDES:
             return self.side(ref)
+        own = page.rpartition(".")[2] in FLATS
+        frame = self.frame(page) if own else self.layout.frames.get(page)
         if frame is None:
             return None
         return Flat(frame.point((0.0, 0.0), base), clean(along((0.0, 0.0, 0.0), (frame.out, float(out)))))
@@ -166,15 +173,15 @@ class Planes:
         """A side of a body in space, None while the body is not placed; not `made`: where it lay on the part
         that was read.
         """
-        spot = self.layout.spots.get(ref.name)
-        frame = self.layout.frames.get(spot.plane) if spot is not None else None
-        if spot is None or frame is None:
+        outline = outline_of(self, ref.name, made)
+        if outline is None:
             return None
-        angle = OUTWARD[ref.part]
-        x, y = spot.half if made else half(self.claims.entries[ref.name], made=False)
+        spot, angle = self.layout.spots[ref.name], OUTWARD[ref.part]
+        frame, ((at_x, at_y), (x, y)) = self.layout.frames[spot.plane], outline
         reach = x if ref.part in ("left", "right") else y
-        at = (spot.at[0] + reach * round(math.cos(angle)), spot.at[1] + reach * round(math.sin(angle)))
-        return Flat(frame.point(at), frame.direction(angle))
+        at = (at_x + reach * round(math.cos(angle)), at_y + reach * round(math.sin(angle)))
+        height = spot.base if lying(self, ref.name) is not None else 0.0
+        return Flat(frame.point(at, height), frame.direction(angle))
 
     def frame(self, plane: str) -> Frame | None:
         """The frame of a plane: the sheet, a side or sloping flat of a body, or a plane statement; None while
@@ -185,7 +192,9 @@ class Planes:
         if plane in self.claims.entries:
             return plane_frame(self, self.claims.entries[plane])
         name, _, part = plane.rpartition(".")
-        return taper_frame(self, name) if part in FLATS else side_frame(self, name, part)
+        if part in FLATS:
+            return axis_frame(self, name) if lying(self, name) is not None else taper_frame(self, name)
+        return side_frame(self, name, part)
 
     def tapered_flat(self, name: str) -> str | None:
         """The flat of a body that slopes because it tapers: the one away from what it stands on."""

@@ -26,7 +26,8 @@ class WeighedReading(Struct, frozen=True):
 
     `residual` is fitted minus given, `redundancy` the share of a slip that it would show, `slip` the smallest
     slip that would be noticed (inf: none would), `moves` how far (mm) `moved` goes when the reading is off by
-    0.1 (mm or degrees). `verdict`: `agrees`, `unchecked`, `wanted`, `stands out`, or `suspect`."""
+    0.1 (mm or degrees). `verdict`: `agrees`, `unchecked`, `wanted`, `stands out`, or `suspect`.  `way`:
+    `across` or `up` for one of the two distances of a line `at X, Y`."""
 
     name: str
     text: str
@@ -40,6 +41,16 @@ class WeighedReading(Struct, frozen=True):
     moved: str
     degrees: bool
     verdict: str
+    way: str = ""
+
+    @property
+    def told(self) -> str:
+        """The line as typed; of two distances the one that this reading is."""
+        if not self.way:
+            return self.text
+        across, _, rest = self.text.removeprefix("at ").partition(", ")
+        up, beside, other = rest.partition(" from ")
+        return f"at {across if self.way == 'across' else up} {self.way}{beside}{other}"
 
 
 class WeighedPlace(Struct, frozen=True):

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 
 from ..facts import HOLES, Claims
 from ..facts.listed_sizes import ListedSize, listed_sizes
-from ..facts.placing import Around
+from ..facts.placing import Around, At
 from ..facts.placing_reader import PlacingFacts
 from ..network.adjust import adjust
 from ..network.adjustment_types import Derived, Leverage
@@ -18,7 +18,7 @@ from ..network.chances import BAARDA, COVER
 from ..network.fit_tests import EXACT_U
 from ..network.hypotheses import usual_alternatives
 from ..network.suspects import verdicts
-from ..network.types import Distance, Heading, LineAngle, ReadEdge
+from ..network.types import Coordinate, Distance, Heading, LineAngle, ReadEdge, ReadingRow
 from ..quantities import Quantity
 from .judging import MOST_JUDGED, typed_numbers
 from .layout import Layout, PlaneReadings
@@ -160,7 +160,14 @@ class _Plane:
                 lever.name if lever.name in self.claims.entries else "",
                 turned,
                 verdict,
+                self._way(one.key, row),
             )
+
+    def _way(self, key: int, row: ReadingRow | None) -> str:
+        """Which of the two distances of `at X, Y` a row is of; '' for all else."""
+        if not isinstance(self.page.facts.get(key), At) or not isinstance(row, Coordinate):
+            return ""
+        return "across" if row.angle == 0.0 else "up"
 
     def _definition(self, key: int, exact: bool) -> bool:
         """True for a row that is no reading: on, level, midway (a place that is `wanted` is shown)."""

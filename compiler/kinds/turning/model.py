@@ -16,10 +16,10 @@ from ...facts.needs import THREAD_WORDS
 from ...facts.turned import PLACED, StationSize, station_places, station_sizes
 from ...model.builder import Builder, optional_size, said_of, size_of
 from ...model.taking import Facts
-from ...model.types import Body, Centre, Cylinder, Said, Size
+from ...model.types import Body, Centre, Cylinder, LyingRound, Said, Size
 from ...places.layout import Frame
 from ...quantities import Quantity
-from ...quantities.vectors import Vector, clean, cross
+from ...quantities.vectors import Vector, clean, cross, dot
 from .. import needed_file
 
 if TYPE_CHECKING:
@@ -227,6 +227,20 @@ class Turning(Body, frozen=True, kw_only=True):
     def round_radius(self) -> float | None:
         """Radius at its widest, where it stands square to its plane."""
         return None if self.lies else self.placed.half[0]
+
+    @property
+    def lying(self) -> LyingRound | None:
+        """Where it lies along its line; None where it stands square to its plane."""
+        if not self.lies or not self.outer:
+            return None
+        upright = abs(dot(self.axis.out, self.frame.up)) > abs(dot(self.axis.out, self.frame.right))
+        return LyingRound(
+            self.axis,
+            min(one.stretch[0] for one in self.outer),
+            max(one.stretch[1] for one in self.outer),
+            0.5 * self.widest,
+            frozenset({"left", "right"} if upright else {"top", "bottom"}),
+        )
 
 
 def make(builder: Builder, facts: Facts) -> Turning:
