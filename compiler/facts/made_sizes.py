@@ -5,7 +5,8 @@ One place, so that the mesh, the report and the drawing say one size."""
 
 from __future__ import annotations
 
-from ..quantities import Quantity, Standing
+from ..diagnostics.types import Trouble
+from ..quantities import Quantity, Standing, tables
 from . import Claim, Claims, Entry, Measure
 from .extents import across
 from .needs import FIT_WORDS, ROUND_FITS
@@ -21,9 +22,7 @@ def play(entry: Entry) -> float:
     meant = entry.one(*ROUND_FITS)
     if meant is None:
         return 0.0
-    from ..quantities.tables import FITS
-
-    fit, size = FITS[meant.word], meant.quantity("meant").value
+    fit, size = tables.FITS[meant.word], meant.quantity("meant").value
     return size - (fit.hole_for(size) if entry.kind == "peg" else fit.pin_for(size))
 
 
@@ -56,7 +55,6 @@ def _of_gear(entry: Entry, claim: Claim, value: Measure, claims: Claims) -> Quan
     """What was read over tips or over teeth, of the gear that the readings came to, its backlash taken
     off.
     """
-    from ..diagnostics.types import Trouble
     from .gears import gear_of
 
     try:
