@@ -1,8 +1,9 @@
 """makegood: from readings taken off a broken part to a printable spare.
 
-The flow, room by room:  source (text) -> tree (as written) -> facts (as claimed) -> positions (as placed) ->
-profiles (flat outlines) -> solids (one watertight body) -> checks (questions asked of it) -> outputs (files).
-`quantities` and `diagnostics` serve them all.  `pipeline.run` is the flow in one function.
+The flow, room by room: source (text) -> language (what a line may be) -> tree (as written) -> imports (parts
+of other files) -> facts (as claimed) -> network and places (where everything lies) -> model (the part as it
+will be made) -> outlines (flat) -> mesh (one watertight body) -> checks (questions asked of it) -> outputs
+(files).  `quantities`, `diagnostics` and `kinds` serve them all.  `pipeline.run` is the flow in one function.
 
 For programs: `compile_text`, `compile_file` and `tidy_text`.  Lengths are in mm, angles in degrees as written
 and in radians inside; meshes are numpy arrays.  Nothing heavy is imported before the first recipe is

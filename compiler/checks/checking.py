@@ -17,9 +17,11 @@ from ..mesh.workshop import Workshop
 from ..model import Body, Card, Model, Thing
 from ..outlines.marks import Marks
 from .about import about_numbers
+from .across_layers import across_layers
 from .angle_senses import angle_senses
 from .cautions import cautions
 from .floors import thin_floors
+from .holes_that_stay import holes_that_stay
 from .hollows import closed_hollows
 from .laid import hidden_sides
 from .mouths import eaten_mouths
@@ -55,18 +57,20 @@ def check_part(
     found += [*angle_senses(model), *unused_names(model), *about_numbers(model)]
     found += [*copied_wear(model), *other_screws(model)]
     found += [*hidden_sides(model), *closed_hollows(model, part), *too_fine_for_stl(part)]
+    found += across_layers(model, part)
     found += strained(model, part)
     scene = Survey(model, Workshop(model, Marks(), FINE, meshes or {}))
     return (*found, *_of_shape(scene))
 
 
 def _of_shape(scene: Survey) -> Iterator[Diagnostic]:
-    """What is asked of the holes of each body, of trimmed bodies, and by the kinds of their own things."""
+    """What is asked of the holes of each body, of trimmed and copied bodies, and by the kinds of things."""
     for question in _OF_HOLES:
         for group in scene.groups():
             yield from _answers(partial(question, scene, group), group.body)
     for body in scene.model.of(Body):
         yield from _answers(partial(trimmed_flats, scene, body), body)
+        yield from _answers(partial(holes_that_stay, scene, body), body)
     for thing in scene.model.things.values():
         own = own_file(thing.noun, "checks")
         if own is not None:

@@ -25,7 +25,8 @@ def closed_hollows(model: Model, part: Part) -> list[Diagnostic]:
     if not part.figures.hollows and not meant:
         return []
     found = _hollows(part)
-    own = [one for one in found if not all(_is_brought(model, name) for name in _names(part, one))]
+    walls = [(one, _names(part, one)) for one in found]
+    own = [one for one, names in walls if not _told_elsewhere(model, names)]
     if meant in (len(found), len(own)):
         return []
     if said is not None and not own:
@@ -35,8 +36,12 @@ def closed_hollows(model: Model, part: Part) -> list[Diagnostic]:
     return [_told(model, part, one, len(found), at) for one in own[:1]]
 
 
-def _is_brought(model: Model, name: str) -> bool:
-    return isinstance(model.things.get(name), Brought)
+def _told_elsewhere(model: Model, names: list[str]) -> bool:
+    """A hollow that came in a file is not asked for; one of letters that something lies on is told there."""
+    things = [model.things.get(name) for name in names]
+    return all(isinstance(thing, Brought) for thing in things) or any(
+        thing is not None and thing.lettered for thing in things
+    )
 
 
 def _hollows(part: Part) -> list[Longs]:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from .nearness import nearest
 from .order import in_order
-from .plain import render_line, to_json
+from .plain import to_json
 from .terminal import render_terminal
 from .types import Diagnostic, Label, Severity, Span, Trouble
 
@@ -31,7 +31,6 @@ __all__ = [
     "nearest",
     "page",
     "read_page",
-    "render_line",
     "render_terminal",
     "to_json",
 ]

@@ -1,19 +1,8 @@
-"""Messages for programs: one line each for an editor, and JSON values."""
+"""Messages for programs, as JSON values."""
 
 from __future__ import annotations
 
-from .cells import harmless
 from .types import Diagnostic, Span
-
-
-def render_line(diagnostic: Diagnostic, source_name: str) -> str:
-    """`file:line:column severity code headline`; line and column are left out where the whole file is
-    meant.
-    """
-    place = harmless(source_name)
-    if diagnostic.span is not None:
-        place += f":{diagnostic.span.line}:{diagnostic.span.start}"
-    return f"{place} {diagnostic.severity.value} {diagnostic.code} {harmless(diagnostic.headline)}"
 
 
 def to_json(diagnostic: Diagnostic, source_name: str) -> dict[str, object]:

@@ -4,7 +4,7 @@ yet.
 
 from .claims_builder import state_tree
 from .import_requests import import_requests
-from .needs import BODIES, CENTRED, HOLES, PATTERNS, ROUNDS, SHAPES, ZONES
+from .needs import BODIES, CENTRED, HOLES, PATTERNS, ZONES
 from .stray import stray_readings
 from .types import Claim, Claims, Entry, Measure, Ref
 
@@ -13,8 +13,6 @@ __all__ = [
     "CENTRED",
     "HOLES",
     "PATTERNS",
-    "ROUNDS",
-    "SHAPES",
     "ZONES",
     "Claim",
     "Claims",

@@ -117,7 +117,7 @@ def check_can_mesh(entry: Entry, mate: Entry) -> None:
         )
 
 
-def centres_read(entry: Entry, mate: Entry | None, claims: Claims) -> Centres | None:
+def centres_read(entry: Entry, mate: Entry | None) -> Centres | None:
     """Centre distance of a gear and its mate as read (`meshes wheel, centres 31.0`, or the reading that
     places one of them): value, give-or-take, claim."""
     if mate is None:

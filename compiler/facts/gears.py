@@ -91,7 +91,7 @@ def _alone(entry: Entry, claims: Claims) -> FoundGear:
     stated = entry.one("shift")
     told = stated.number("number") if stated is not None else None
     estimates = estimates_of(entry, teeth, helix, inside, told or 0.0)
-    between = centres_read(entry, mate, claims)
+    between = centres_read(entry, mate)
     shape = (teeth, helix, inside)
     if rack is not None and not entry.has("module"):
         found = _along_rack(rack, shape)
@@ -104,7 +104,7 @@ def _alone(entry: Entry, claims: Claims) -> FoundGear:
     thinner = play.number("number") if play is not None else BACKLASH
     shift, how, claim = told if told is not None else 0.0, "", None
     if told is None and mate is not None and between is not None:
-        shift, how, claim = _shift_between(entry, mate, claims, found.gear, between)
+        shift, how, claim = _shift_between(entry, mate, found.gear, between)
     elif told is None and estimates and own:
         shift, how, claim = _shift_read(entry, found.gear, estimates)
     gear = Gear(teeth, module, shift, inside, helix, left, thinner)
@@ -112,7 +112,7 @@ def _alone(entry: Entry, claims: Claims) -> FoundGear:
         if one.misses(module, shift) > 1.0 and own:
             raise _disagrees(entry, [one], module, shift)
     if mate is not None and between is not None:
-        _check_centres(entry, mate, claims, gear, between)
+        _check_centres(entry, mate, gear, between)
     return FoundGear(gear, found.module, how, claim or found.claim, found.nearest)
 
 
@@ -121,7 +121,7 @@ def _shifted_pair(entry: Entry, claims: Claims) -> FoundGear | None:
     together, if any.
     """
     mate = mate_entry(entry, claims)
-    between = centres_read(entry, mate, claims)
+    between = centres_read(entry, mate)
     if mate is None or between is None or any(one.has("module", "shift", "inside") for one in (entry, mate)):
         return None
     teeth, helix, left, _ = plain_of(entry)
@@ -231,11 +231,11 @@ def found_by_itself(mate: Entry | None, claims: Claims) -> FoundGear | None:
 
 
 def _shift_between(
-    entry: Entry, mate: Entry, claims: Claims, gear: Gear, between: Centres
+    entry: Entry, mate: Entry, gear: Gear, between: Centres
 ) -> tuple[float, str, Claim | None]:
     """The shift at which the gear meshes with its mate where their centres were read."""
     distance, give, claim = between
-    other = _as_mate(mate, gear, claims)
+    other = _as_mate(mate, gear)
     inner = gear.inside or other.inside
     pair = abs(gear.teeth - other.teeth) if inner else gear.teeth + other.teeth
     reference = 0.5 * pair * gear.transverse
@@ -272,7 +272,7 @@ def _shift_read(entry: Entry, gear: Gear, estimates: list[Estimate]) -> tuple[fl
     return shift, "found", best.claim
 
 
-def _as_mate(mate: Entry, gear: Gear, claims: Claims) -> Gear:
+def _as_mate(mate: Entry, gear: Gear) -> Gear:
     """The mate as this gear sees it: its own count and shift, this gear's module and helix."""
     teeth, _, _, inside = plain_of(mate)
     told = mate.one("shift")
@@ -289,14 +289,14 @@ def mate_of(entry: Entry, claims: Claims, gear: Gear) -> tuple[Entry, Gear, floa
     mate = mate_entry(entry, claims)
     if mate is None:
         return None
-    other = _as_mate(mate, gear, claims)
-    between = centres_read(entry, mate, claims)
+    other = _as_mate(mate, gear)
+    between = centres_read(entry, mate)
     return mate, other, between[0] if between is not None else centre_distance(gear, other)
 
 
-def _check_centres(entry: Entry, mate: Entry, claims: Claims, gear: Gear, between: Centres) -> None:
+def _check_centres(entry: Entry, mate: Entry, gear: Gear, between: Centres) -> None:
     distance, give, _ = between
-    other = _as_mate(mate, gear, claims)
+    other = _as_mate(mate, gear)
     mesh = centre_distance(gear, other)
     apart = (distance - mesh) * (-1.0 if gear.inside or other.inside else 1.0)
     if not -give - TIGHT <= apart <= give + LOOSE * gear.module:

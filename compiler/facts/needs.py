@@ -11,15 +11,12 @@ BROUGHT = members("BROUGHT")  # bodies that come from a file
 BOXES = members("block") | BROUGHT  # bodies with a box of three sizes
 BODIES = members("BODY")
 HOLES = members("HOLE")
-SHAPES = members("OUTLINE")
 ZONES = members("ZONE")
 PATTERNS = members("PATTERN")
 CENTRED = members("CENTRED")  # placed by their middle, and can be read to
-ROUNDS = members("ROUND")
 EDGED = CENTRED - {"point"}
 
 USUAL_CLEAR = 0.3  # mm across between a thread and its mate; common practice, no source
-SNAP_WORDS = ("arm", "springs", "bead")
 THREAD_WORDS = ("thread", "screws on", "screws into")
 ROUND_FITS = ("turns on", "slides on", "pushes on", "press on", "stretches on")  # on a shaft, all round
 FIT_WORDS = (*ROUND_FITS, "clears", "bites", *THREAD_WORDS, "as read")

@@ -177,10 +177,6 @@ class Claims(Struct, frozen=True):
     imported: Mapping[str, ImportedPart] = {}
     flipped: bool = False
 
-    def holds(self, *words: str) -> bool:
-        """True where some statement is of one of these kinds or says such a fact."""
-        return any(entry.kind in words or entry.has(*words) for entry in self.entries.values())
-
     def of_kind(self, *kinds: str) -> tuple[Entry, ...]:
         """The statements of these kinds, in the order of their names."""
         return tuple(entry for entry in self.entries.values() if entry.kind in kinds)

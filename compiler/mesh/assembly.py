@@ -21,6 +21,7 @@ from .making import Making
 from .meeting import laid_together
 from .overhanging import overhanging
 from .swallowed import swallowed
+from .touching_rounds import Seam, seams
 from .types import Figures, Mesh, Part
 from .workshop import Workshop
 
@@ -72,7 +73,9 @@ def _joined(making: Making, bodies: list[Body]) -> Part | None:
     if parts is None:
         return None
     parts = laid_together(parts)
-    whole = without_specks(join([solid for _, solid in parts]) if len(parts) > 1 else parts[0][1])
+    closed = seams(making.shop, parts) if len(parts) > 1 else []
+    every = [*(solid for _, solid in parts), *(seam.tube for seam in closed)]
+    whole = without_specks(join(every) if len(every) > 1 else every[0])
     if whole.is_empty():
         said = "nothing is left of the part: its holes take all of it"
         answers.add(Diagnostic("nothing-left", Severity.ERROR, said, bodies[0].span))
@@ -81,7 +84,7 @@ def _joined(making: Making, bodies: list[Body]) -> Part | None:
     if len(found) > 1:
         answers.add(fallen(making.shop, found, parts))
         return None
-    _look(making, parts, whole)
+    _look(making, parts, whole, closed)
     return _finished(making, whole)
 
 
@@ -97,16 +100,16 @@ def _in_place(making: Making, bodies: list[Body]) -> Standing | None:
         who = (name, body.span, solid)
         if making.answers.add(crowded(*who, moves) or too_fine(*who, len(moves))):
             return None
-        twin = making.twin(body) if any(move.mirrors for move in moves) else solid
-        copies = [moved(twin if move.mirrors else solid, move) for move in moves]
-        parts += [(name, solid), *((f"{name}.{k}", one) for k, one in enumerate(copies, start=2))]
+        copies = enumerate(making.copies(body), start=2)
+        parts += [(name, solid), *((f"{name}.{k}", one) for k, one in copies)]
     return parts
 
 
-def _look(making: Making, parts: Standing, whole: Solid) -> None:
+def _look(making: Making, parts: Standing, whole: Solid, closed: list[Seam]) -> None:
     """What is said of a part that is in one piece."""
     if len(parts) > 1:
-        fillings = Fillings(making.shop, making.built, parts)
+        one_round = frozenset((seam.hole, seam.body) for seam in closed)
+        fillings = Fillings(making.shop, making.built, parts, one_round)
         cuts = [*making.cutting.cuts, *fillings.met(making.cutting.let_in)]
         making.answers.add(*fillings.told(cuts, whole))
     making.answers.add(*making.buried(parts))

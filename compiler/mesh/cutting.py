@@ -11,14 +11,14 @@ from ..model.zones import Zone
 from ..outlines import Region
 from ..places.layout import Move
 from .answers import Answers
-from .combine import moved
+from .combine import moved, overlap
 from .crowds import crowded, too_fine
 from .cutters import Cut, hole_tool
 from .depth_notes import counted
-from .hole_tools import reach_of
+from .hole_tools import BodyExtent, reach_of
 from .holes_in_outline import RoundHole, let_in, round_hole
 from .kernel import Solid
-from .misses import Misses
+from .misses import SLIVER, Misses
 from .types import Part
 from .workshop import Workshop
 
@@ -71,29 +71,56 @@ class Cutting:
             return []
         if body in self._zoned:
             self.answers.add(*counted(self.shop, hole, body, first, solid))
-        twin = first
-        if hole.thread is not None and any(move.mirrors for move in (*own, *further)):
-            with self.shop.other_hand():
-                twin = hole_tool(self.shop, hole, reach)
-        tools = [first, *(moved(twin if move.mirrors else first, move) for move in own)]
+        every = self._each(hole, first, reach, (*own, *further))
+        tools = every[: len(own) + 1]
         if len(tools) == 1 and len(hole.owners) == 1:
             self._untried.append((hole, body, first, solid))
         else:
             self._try(hole, body, tools, solid)
-        tools += [moved(twin if move.mirrors else first, move) for move in further]
-        self.cuts.append(Cut(hole, tools))
-        return tools
+        self.cuts.append(Cut(hole, every))
+        return every
+
+    def shared(self, hole: Hole, body: Body) -> bool:
+        """Whether a hole stays where it is when a body is copied: it goes `through all` of several bodies, so
+        it belongs to none.  One that is copied together with the body goes along with it."""
+        return self._of_all(hole) and bool(body.copies) and body.copies != hole.copies
+
+    @staticmethod
+    def _of_all(hole: Hole) -> bool:
+        return hole.everywhere and len(hole.owners) > 1
+
+    def without_shared(self, body: Body) -> bool:
+        """Whether the copies of a body are made without some of its holes."""
+        return any(self.shared(hole, body) for hole in self.of(body.name))
+
+    def through_copy(self, body: Body, solid: Solid) -> list[Solid]:
+        """The cutters, at their own places, of the holes through all that meet a copy of a body."""
+        found = []
+        for hole in self.of(body.name):
+            if self.shared(hole, body):
+                reach = reach_of(body.name, solid, self.model.frame(hole))
+                found += self._each(hole, hole_tool(self.shop, hole, reach), reach, hole.copies)
+        return [tool for tool in found if overlap(tool, solid) > SLIVER]
+
+    def _each(self, hole: Hole, first: Solid, reach: BodyExtent, moves: tuple[Move, ...]) -> list[Solid]:
+        """The cutter of a hole and its copies; a thread keeps its hand in those that are mirrored."""
+        twin = first
+        if hole.thread is not None and any(move.mirrors for move in moves):
+            with self.shop.other_hand():
+                twin = hole_tool(self.shop, hole, reach)
+        return [first, *(moved(twin if move.mirrors else first, move) for move in moves)]
 
     def _copies_in(self, hole: Hole, body: str) -> tuple[tuple[Move, ...], tuple[Move, ...]]:
         """Moves of a hole's copies in a body, and of those that come with the copies of other bodies it goes
         through.
 
         A body that is copied takes its holes along; so a hole that is copied together with it is cut in it
-        once, and what else the hole goes through is cut at each of the copies."""
+        once, and what else the hole goes through is cut at each of the copies.  A hole through all stays
+        where it is."""
         own = self.model.things[body].copies
         if hole.copies and own == hole.copies:
             return (), ()
-        if hole.copies or own:
+        if hole.copies or own or self._of_all(hole):
             return hole.copies, ()
         others = [self.model.things[name].copies for name in hole.owners if name in self.model.things]
         return (), tuple(move for some in others for move in some)

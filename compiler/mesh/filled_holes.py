@@ -10,6 +10,8 @@ from collections.abc import Sequence
 import numpy as np
 
 from ..diagnostics.types import Diagnostic
+from ..model import Body
+from ..model.holes import Hole
 from ..places.layout import Frame
 from ..quantities.arrays import Floats
 from .combine import common, join, moved, overlap, pieces, remove, touches, trim
@@ -33,11 +35,18 @@ FLOOR = 0.01
 
 class Fillings:
     """Judges the holes of one recipe.  `parts`: each body and copy (`peg`, `peg.2`) with its material in
-    place.
+    place; `one_round`: holes and the bodies of just their size that stand in them and are one with them.
     """
 
-    def __init__(self, shop: Workshop, built: dict[str, Solid], parts: Sequence[tuple[str, Solid]]) -> None:
+    def __init__(
+        self,
+        shop: Workshop,
+        built: dict[str, Solid],
+        parts: Sequence[tuple[str, Solid]],
+        one_round: frozenset[tuple[str, str]] = frozenset(),
+    ) -> None:
         self.shop, self.model, self.built, self.parts = shop, shop.model, built, parts
+        self.one_round = one_round
         self.tried = 0
         self.boxes = np.array([solid.bounding_box() for _, solid in parts]).reshape(-1, 2, 3)
 
@@ -110,14 +119,39 @@ class Fillings:
     def _filled(
         self, cut: Cut, own: set[str], name: str, solid: Solid, inner: Sequence[Solid], frame: Frame
     ) -> Diagnostic | None:
+        if (cut.hole.name, body_of(name)) in self.one_round:
+            return in_the_way(self.model, cut.hole, name, own, Filled.ONE)
         free = not any(self._leans_on_wall(common(solid, one), own, frame) for one in inner)
-        enters = self.model.body(body_of(name)).enters
-        if free and enters:
+        body = self.model.body(body_of(name))
+        enters = body.enters
+        if (free and enters) or _plugs(body, cut.hole):
             return None
         how = Filled.FREE if free else Filled.APART
-        if not (free or enters or body_of(name) in own) and self._holds_when_cut(body_of(name), cut.tools):
-            how = Filled.BOTH
+        if not (free or enters or body_of(name) in own):
+            if self._on_purpose(cut, own, solid, inner, frame):
+                how = Filled.MEANT
+            elif self._holds_when_cut(body_of(name), cut.tools):
+                how = Filled.BOTH
         return in_the_way(self.model, cut.hole, name, own, how)
+
+    def _on_purpose(
+        self, cut: Cut, own: set[str], solid: Solid, inner: Sequence[Solid], frame: Frame
+    ) -> bool:
+        """True for a body that ends below the mouth of a hole with a floor and lies wholly within the bodies
+        that the hole cuts, as they were before it: without the hole it would change nothing, so it is there
+        to fill some of it.
+        """
+        if cut.hole.depth is None:
+            return False
+        way = cut.hole.depth.out
+        bare = join([self.shop.solid(name) for name in sorted(own)])
+        foot, top = min(_along(bare, way, frame)), max(_along(solid, way, frame))
+        for one in inner:
+            if overlap(solid, one) > SLIVER:
+                floor, mouth = sorted(_along(one, way, frame))
+                if floor < foot + FLOOR or mouth < top + FLOOR:
+                    return False
+        return bool(remove(solid, [bare]).volume() <= SLIVER)
 
     def _leans_on_wall(self, inside: Solid, own: set[str], frame: Frame) -> bool:
         """True where what stands in a hole comes to its wall; it may stand on its floor."""
@@ -174,6 +208,19 @@ class Fillings:
         return any(self._near(cut.tools, set(cut.hole.owners))[1] for cut in cutters)
 
 
+def _along(solid: Solid, way: int, frame: Frame) -> list[float]:
+    """The heights between which a solid lies over a plane, counted the other way where `way` is -1."""
+    return [way * height for height in heights_over(solid, frame)]
+
+
 def meeting(mine: Floats, boxes: Floats) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
     """Which boxes (n, 2, 3; low corner, high corner) share room with one (2, 3)."""
     return np.asarray(((mine[0] < boxes[:, 1]) & (boxes[:, 0] < mine[1])).all(axis=1))
+
+
+def _plugs(body: Body, hole: Hole) -> bool:
+    """Whether a round body shares the middle of a round hole and is no wider: it is there to go into it."""
+    radius = body.round_radius
+    if hole.diameter is None or radius is None or body.around != hole.name:
+        return False
+    return 2.0 * radius <= hole.diameter + FLOOR

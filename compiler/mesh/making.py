@@ -13,7 +13,7 @@ from ..model.brought import Brought
 from ..model.types import Body
 from ..model.zones import Zone
 from .answers import Answers
-from .combine import join, remove
+from .combine import join, moved, remove
 from .cutting import Cutting
 from .flush import pushed_through
 from .kernel import Solid
@@ -32,6 +32,7 @@ class Making:
         self.lettering = _lettering(shop)
         self.cutting = Cutting(shop, answers)
         self.built: dict[str, Solid] = {}
+        self.copied: dict[str, Solid] = {}
 
     def body(self, body: Body) -> Solid | None:
         """A body with all that is worked into it; None, with the reason kept, where it can't be made."""
@@ -48,11 +49,19 @@ class Making:
         reliefs = [tool for zone in zones if not zone.adds for tool in self._zone(zone)]
         solid = remove(solid, pushed_through(solid, reliefs)) if reliefs else solid
         solid = trimmed(self.shop, body, solid, self.answers)
-        tools = [tool for hole in holes for tool in self.cutting.tools(hole, name, solid)]
+        shared = [hole for hole in holes if self.cutting.shared(hole, body)]
+        tools = [
+            tool for hole in holes if hole not in shared for tool in self.cutting.tools(hole, name, solid)
+        ]
         tools = pushed_through(solid, tools)
         letters = self.lettering
-        self.built[name] = remove(solid, tools) if letters is None else letters.body(name, solid, tools)
-        return self.built[name]
+        made = remove(solid, tools) if letters is None else letters.body(name, solid, tools)
+        if shared:
+            self.copied[name] = made
+            tools = [tool for hole in shared for tool in self.cutting.tools(hole, name, solid)]
+            made = remove(made, pushed_through(made, tools))
+        self.built[name] = made
+        return made
 
     def _zone(self, zone: Zone) -> list[Solid]:
         """The pads or cutters of a zone; none where it was answered."""
@@ -75,18 +84,30 @@ class Making:
         """A warning for each mark that another body or copy lies on.  `parts`: each with its material."""
         return [] if self.lettering is None else list(self.lettering.buried(parts))
 
-    def twin(self, body: Body) -> Solid:
+    def copies(self, body: Body) -> list[Solid]:
+        """The copies of a body in their places.  They take its own holes along; holes through all of several
+        bodies are cut in each at their own places."""
+        solid = self.copied.get(body.name, self.built[body.name])
+        twin = self._twin(body) if any(move.mirrors for move in body.copies) else solid
+        found = [moved(twin if move.mirrors else solid, move) for move in body.copies]
+        if not self.cutting.without_shared(body):
+            return found
+        return [remove(one, pushed_through(one, self.cutting.through_copy(body, one))) for one in found]
+
+    def _twin(self, body: Body) -> Solid:
         """A body as its mirrored copies need it: threads, also of its holes, wound the other way, marks
         turned over.
         """
         turns_over = (self.lettering is not None and bool(self.lettering.of(body.name))) or (
             isinstance(body, Brought) and self.shop.meshes[body.name].twin is not None
         )
+        plain = self.copied.get(body.name, self.built[body.name])
         if not (turns_over or body.handed or any(one.handed for one in self.cutting.of(body.name))):
-            return self.built[body.name]
+            return plain
         with self.shop.other_hand():
-            twin = Making(self.shop, Answers(self.model)).body(body)
-        return self.built[body.name] if twin is None else twin
+            making = Making(self.shop, Answers(self.model))
+            twin = making.body(body)
+        return plain if twin is None else making.copied.get(body.name, twin)
 
 
 def _lettering(shop: Workshop) -> Lettering | None:

@@ -8,18 +8,8 @@ from __future__ import annotations
 import numpy as np
 
 from ..diagnostics.types import Trouble
-from ..outlines.types import Region
 from .kernel import Solid
-from .prisms import prism
 from .turnings import turned
-
-
-def bore_tool(region: Region, low: float, high: float, label: int) -> Solid:
-    """A cutter of any outline from z = low to high; its ends carry `label`, its walls the labels of the
-    outline.
-
-    Round outlines are the outline room's to set out so that the true round passes."""
-    return prism(region, low, high, label, label)
 
 
 def round_tool(across: float, low: float, high: float, chord: float, label: int) -> Solid:

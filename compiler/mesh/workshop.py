@@ -17,7 +17,7 @@ from ..model import Body, Model
 from ..model.types import Prism
 from ..outlines import Region
 from ..outlines.marks import Marks
-from ..places.layout import Frame, Spot
+from ..places.layout import Frame
 from ..quantities.arrays import Floats
 from .combine import place
 from .drawn import drawn
@@ -57,14 +57,6 @@ class Workshop:
         if not isinstance(found, Body):
             raise Trouble("wrong-kind", f"a {found.noun} has no flat outline to work inside", (name,))
         return found
-
-    def frame(self, name: str) -> Frame:
-        """The frame of the plane a body lies on."""
-        return self.body(name).frame
-
-    def spot(self, body: Body) -> Spot:
-        """Where a body is that has one place."""
-        return body.placed
 
     def region(self, name: str) -> Region:
         """The outline of a plate, block or strip on its plane, before holes.  Raises Trouble('wrong-kind')

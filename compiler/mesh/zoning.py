@@ -17,6 +17,7 @@ from ..diagnostics.types import Trouble
 from ..kinds.types import FLATS
 from ..model import Body
 from ..model.brought import Brought
+from ..model.holes import Hole
 from ..model.types import Prism
 from ..model.zones import Band, CollarAt, Inside, LineBand, Zone
 from ..outlines import Region, canonical, circle, extent, facet, merge
@@ -27,6 +28,7 @@ from ..outlines.shapes import web
 from ..outlines.types import Ring
 from ..places.layout import Move
 from .combine import mirrored, moved, place
+from .hole_tools import begins_inside
 from .kernel import Solid
 from .workshop import axes
 
@@ -61,8 +63,9 @@ class Worked(Struct, frozen=True):
 
 def worked(shop: Workshop, zone: Zone) -> Worked:
     """A zone and the body it works on.  Raises Trouble: 'wrong-kind', 'edge-on', 'not-square',
-    'zone-outside', 'outline-too-short', and what the outline of the body raises."""
+    'zone-outside', 'zone-does-nothing', 'outline-too-short', and what the outline of the body raises."""
     body = _worked_on(shop, zone)
+    _wider_than_its_hole(shop, zone, body)
     if isinstance(body, Brought):
         box = box_path(body.placed.at, body.half, (), body.name, shop.marks)
         outline = canonical([facet(box, shop.chord)])
@@ -81,6 +84,37 @@ def worked(shop: Workshop, zone: Zone) -> Worked:
             span=zone.area_said.span,
         ) from None
     return Worked(zone, body, outline, tuple(parts), region)
+
+
+def _wider_than_its_hole(shop: Workshop, zone: Zone, body: Body) -> None:
+    """Raise Trouble('zone-does-nothing') for a collar that the hole it goes round takes away again.  One with
+    a ramp may be as wide as its hole: its ramp begins there.
+    """
+    hole = shop.model.things.get(zone.about[0].thing) if isinstance(zone.area, CollarAt) else None
+    if not isinstance(zone.area, CollarAt) or not isinstance(hole, Hole) or hole.across_made is None:
+        return
+    bore, over = hole.across_made, zone.area.across - hole.across_made
+    if over > EXACT or (over > -EXACT and zone.ramp is not None):
+        return
+    if body.name in hole.owners and all(_open_at(hole, body, flat) for flat in zone.flats):
+        raise Trouble(
+            "zone-does-nothing",
+            f"the collar of zone `{zone.name}` is {zone.area.across:g} wide and {hole.noun} `{hole.name}` is "
+            f"{bore:g}: nothing of it is left round the hole",
+            (zone.name,),
+            advice=(f"the size is that over all of the collar: more than {bore:g}",),
+            span=zone.area_said.span,
+        )
+
+
+def _open_at(hole: Hole, body: Body, flat: str) -> bool:
+    """Whether a hole on the plane of a body is open at its front or back."""
+    if hole.depth is None:
+        return True
+    start, out, height = hole.depth.start, hole.depth.out, body.high if flat == "front" else body.low
+    beyond = start if begins_inside(hole.depth, body.low, body.high) else out * FAR_OUT
+    ends = start - out * hole.depth.size.value, beyond
+    return min(ends) + EXACT < height < max(ends) - EXACT
 
 
 def _worked_on(shop: Workshop, zone: Zone) -> Prism | Brought:
@@ -226,7 +260,7 @@ def layer(shop: Workshop, work: Worked, face: str, layered: Layered) -> Solid:
     return found if face == "front" else mirrored(found, 2)
 
 
-def in_place(shop: Workshop, work: Worked, solids: list[Solid]) -> list[Solid]:
+def in_place(work: Worked, solids: list[Solid]) -> list[Solid]:
     """What a zone makes in the frame of its body's plane, in space, and its copies on the same body."""
     frame = work.body.frame
     found = [place(solid, frame.origin, axes(frame)) for solid in solids]

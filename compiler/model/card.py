@@ -22,11 +22,13 @@ class CardLine(Struct, frozen=True):
 
 
 class Load(Struct, frozen=True):
-    """A load in newtons: on what, and towards what where that is told."""
+    """A load in newtons: on what, and towards what where that is told: a `way` as the sheet is seen (`down`,
+    `front`), or a thing or flat."""
 
     force: float
     on: Mention
-    towards: str
+    way: str
+    towards: Mention | None
     said: Said
 
 
@@ -91,7 +93,9 @@ def _load(claim: Claim) -> Load:
     force = claim.get("force")
     newtons = force.value if isinstance(force, Quantity) else 0.0
     said = Said(claim.word, claim.text, claim.span)
-    return Load(newtons, mention(claim.ref("thing")), claim.word_of("towards"), said)
+    towards = claim.get("towards")
+    aim = mention(towards) if isinstance(towards, Ref) else None
+    return Load(newtons, mention(claim.ref("thing")), claim.word_of("way"), aim, said)
 
 
 def _laid(claim: Claim | None) -> list[LaidAs]:

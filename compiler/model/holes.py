@@ -12,8 +12,8 @@ from msgspec import Struct
 from ..diagnostics.types import Answered, Trouble, at_fault
 from ..facts import Claim, Entry
 from ..facts.extents import across
-from ..facts.made_sizes import made_flat, play
-from ..facts.needs import FIT_WORDS, ROUND_FITS, THREAD_WORDS
+from ..facts.made_sizes import made_flat
+from ..facts.needs import FIT_WORDS, THREAD_WORDS
 from ..kinds import needed_file
 from .builder import Builder, said_of, size_of
 from .card import mention
@@ -147,13 +147,11 @@ def fit_of(facts: Facts) -> Fit | None:
     if claim is None:
         return None
     mate = claim.get("mate") or claim.get("screw")
-    more = play(facts.entry) if claim.word in ROUND_FITS else 0.0
     meant = claim.quantity("meant")
     return Fit(
         claim.word,
         str(mate),
         meant,
-        more,
         claim.word_of("series"),
         said_of(claim),
         claim.word in _FOR_SCREWS and isinstance(mate, str),
@@ -211,7 +209,7 @@ def drilled(entry: Entry) -> bool:
     return claim is not None and claim.get("limits") is not None
 
 
-def section_of(builder: Builder, facts: Facts, size: Size, turn: float) -> Section:
+def section_of(facts: Facts, size: Size, turn: float) -> Section:
     """The section of a bore or peg.  Raises Trouble: 'no-such-side', 'flat-misses'."""
     turned = facts.one("turned")
     if turned is not None:

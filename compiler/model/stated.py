@@ -47,11 +47,6 @@ class Size(Struct, frozen=True):
         return self.made.value
 
     @property
-    def as_read(self) -> float:
-        """As read, in mm; as made where it was never read."""
-        return (self.made if self.read is None else self.read).value
-
-    @property
     def standing(self) -> Standing:
         """What the size as made rests on."""
         return self.made.standing

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from ..diagnostics.types import Span
 from ..facts import Claim, Entry
 
 
@@ -17,11 +16,6 @@ class Facts:
     def name(self) -> str:
         """The statement's name."""
         return self.entry.name
-
-    @property
-    def span(self) -> Span:
-        """Where its head line stands."""
-        return self.entry.span
 
     def one(self, *words: str) -> Claim | None:
         """Take the first fact that begins with one of these words; None where there is none."""
@@ -54,10 +48,6 @@ class Facts:
         """Take one fact that was looked up otherwise."""
         self._taken.add(id(claim))
         return claim
-
-    def give_back(self, claim: Claim) -> None:
-        """A fact that was taken and then did nothing."""
-        self._taken.discard(id(claim))
 
     def left(self) -> tuple[Claim, ...]:
         """The facts that nothing took, in the order of their text."""

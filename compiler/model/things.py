@@ -41,11 +41,10 @@ class TurnedFrom(Struct, frozen=True):
 
 
 class DatumLine(Thing, frozen=True, kw_only=True):
-    """A line on a plane: the angle of its normal (radians) and its distance from the plane's origin (mm);
+    """A line on a plane: the angle of its normal (radians);
     `turned_from`: angles told to other lines (none to sides of bodies, which run one way)."""
 
     angle: float
-    offset_by: float
     turned_from: tuple[TurnedFrom, ...] = ()
 
     carries_places: ClassVar[bool] = True
@@ -53,18 +52,15 @@ class DatumLine(Thing, frozen=True, kw_only=True):
 
 
 class Plane(Thing, frozen=True, kw_only=True):
-    """A plane of its own: the plane it lies in or over (itself, where it has a frame of its own), how high
-    over that, which way it faces; `slope` where it is told by two heights, which run from `base`, the way of
-    `out`."""
+    """A plane of its own: how high it lies over the plane it is in, and which way it faces.
 
-    home: str
+    `slope`: where it is told by two heights, which run from `base`, the way of `out`."""
+
     base: float
     out: int
     frame: Frame | None
     slope: Slope | None = None
     under: str = ""
-    slope_base: float = 0.0
-    slope_out: int = 1
 
     idle: ClassVar[str] = "put something on it: on {name}   or take it out"
 
@@ -161,7 +157,7 @@ def make_line(builder: Builder, facts: Facts) -> DatumLine | None:
         if fact.other is not None and fact.other.part not in SIDES
     )
     fields = {**builder.thing(facts), "plane": plane}
-    return DatumLine(**fields, angle=line.angle, offset_by=line.offset, turned_from=turned)
+    return DatumLine(**fields, angle=line.angle, turned_from=turned)
 
 
 def make_plane(builder: Builder, facts: Facts) -> Plane:
@@ -188,14 +184,11 @@ def make_plane(builder: Builder, facts: Facts) -> Plane:
         )
     return Plane(
         **{**builder.thing(facts), "plane": home},
-        home=home,
         base=base,
         out=out,
         frame=frame,
         slope=slope,
         under=under,
-        slope_base=slope_base,
-        slope_out=slope_out,
     )
 
 

@@ -67,6 +67,8 @@ class Thing(Struct, frozen=True, kw_only=True):
     """Whether it makes something of the part as it was read, wear included."""
     must_fit: ClassVar[bool] = False
     """Whether it meets something, so that it must not hang on a number that is only about."""
+    lettered: ClassVar[bool] = False
+    """Whether it is a text or an arrow, written on flats of bodies when these are made."""
     carries_places: ClassVar[bool] = False
     """Whether the place of other things may hang on it."""
     idle: ClassVar[str] = ""
@@ -75,8 +77,6 @@ class Thing(Struct, frozen=True, kw_only=True):
     """How its middle is marked on paper."""
     straight_sided: ClassVar[bool] = False
     """Whether its near and far edges are sides of its own, not of a round."""
-    lettered: ClassVar[bool] = False
-    """Whether it is written on flats of bodies when these are made."""
 
     def line_of(self, detail: str) -> Span:
         """The fact that a face of it is named for (`bevel`, `counterbore`), else its head."""
@@ -126,6 +126,17 @@ class Trim(Struct, frozen=True):
     said: Said
 
 
+class Cylinder(Struct, frozen=True):
+    """A round face of a body: the frame of its axis (`out` along it), radius and the heights over that frame
+    between which it runs, mm; `outside`: the material lies inside of it."""
+
+    axis: Frame
+    radius: float
+    low: float
+    high: float
+    outside: bool
+
+
 class Body(Thing, frozen=True, kw_only=True):
     """A body: the frame of the plane it lies on, from which height over that plane to which it reaches, the
     height it stands at, and which way (+1 out of the plane, -1 into it)."""
@@ -141,6 +152,11 @@ class Body(Thing, frozen=True, kw_only=True):
     def round_radius(self) -> float | None:
         """Radius (mm) of the round that its left, right, top and bottom lie on; None where these are flat."""
         return None
+
+    @property
+    def cylinders(self) -> tuple[Cylinder, ...]:
+        """Its plain round faces, by which it may touch another body; its holes left out."""
+        return ()
 
     @property
     def stood_on(self) -> bool:
@@ -234,15 +250,13 @@ class Fit(Struct, frozen=True):
     """What a hole or peg is for: the fit word, the mate it names (a thing, a screw or a plain size), how it
     is made by it.
 
-    `play`: how much wider (mm) than its mate a hole is made, narrower a peg; `series` of a clearance hole.
-    `screw`: a screw's clearance or core hole, named for the screw; `locates`: what it meets keeps its place
-    by it (a thread leads, and a thing that is stretched gives way).
+    `series`: of a clearance hole.  `screw`: a screw's clearance or core hole, named for the screw.
+    `locates`: what it meets keeps its place by it (a thread leads, and a stretched thing gives way).
     """
 
     word: str
     mate: str
     size: Quantity
-    play: float
     series: str
     said: Said
     screw: bool = False

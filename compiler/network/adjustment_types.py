@@ -53,17 +53,12 @@ class SizeFit(Struct, frozen=True):
     diameter: float
     u: float
 
-    @property
-    def expanded(self) -> float:
-        """U = 2 u, mm."""
-        return 2.0 * self.u
-
 
 class FittedReading(Struct, frozen=True):
     """One reading after the adjustment.
 
     `residual`: fitted minus given; `redundancy`: share of a slip in it that the residual shows (0: nothing
-    checks it, 1: fully checked); `w`: the residual in units of its own standard deviation (0 where
+    checks it, 1: fully checked); `w`: the standardised residual, in its own standard deviations (0 where
     unchecked); `slip`: smallest slip that Baarda's test finds in four cases of five, inf where unchecked;
     `exact`: a definition (on, level, midway), not a reading; `group`: number of the `GroupTest` it belongs
     to."""

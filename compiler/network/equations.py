@@ -1,4 +1,5 @@
-"""Rows of a network as equations that can be evaluated at a trial layout (see `measures`).
+"""Rows of a network as equations that can be evaluated at a trial layout (see `measures`): their misses and
+their slopes, which are the rows of the Jacobian.
 
 Rows whose side word is unknown carry an open sign; it is picked once from the trial layout, by the smaller
 miss, and then held while a fit runs, so that a fit never jumps between mirror answers."""

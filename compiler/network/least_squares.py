@@ -22,7 +22,7 @@ from .descent import descend, tree_of
 from .equations import Equation
 from .problem import Problem
 from .sparse_cholesky import EliminationTree
-from .system import System
+from .system import System, make_system
 
 EXACT = 1e-9
 SMALL = 60  # unknowns up to which the slower, sharper factorisation is used
@@ -246,7 +246,7 @@ class Polisher:
         if len(items) <= ALONE:
             return fit(equations, at, items, rounds, loose)
         if whole not in self.systems:
-            system = System(self.problem, equations, (), items, (), at)
+            system = make_system(self.problem, equations, (), items, (), at)
             self.systems[whole] = (system, tree_of(system))
         system, tree = self.systems[whole]
         start = np.concatenate([at, system.start[system.base :]])

@@ -30,8 +30,6 @@ from .types import (
     ToLine,
 )
 
-Numbers = list[float]
-
 
 class Problem(Struct, frozen=True, eq=False, dict=True):
     """A network in canonical order.

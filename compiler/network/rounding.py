@@ -21,15 +21,12 @@ BY_CHANCE = 0.5
 
 
 class RoundOffer(Struct, frozen=True):
-    """A round value (mm, and as it is written) for something that was found `off` mm away from it, u its
-    uncertainty.
-    """
+    """A round value (mm, and as it is written) for something found close to it, u its uncertainty."""
 
     name: str
     value: float
     offer: float
     words: str
-    off: float
     u: float
 
 
@@ -62,6 +59,6 @@ def round_offers(
                 continue
             if abs(off) > 5e-7:
                 words = _inch_words(near) if step in INCHES else f"{near:g}"
-                found.append(RoundOffer(name, value, round(near, 6), words, round(off, 6), u))
+                found.append(RoundOffer(name, value, round(near, 6), words, u))
             break
     return tuple(found)

@@ -14,10 +14,9 @@ from .types import PlaceOffer, SideOffer, SideWord
 
 SURE = 1e-6
 AXES = {"right": (1.0, 0.0), "left": (-1.0, 0.0), "above": (0.0, 1.0), "below": (0.0, -1.0)}
-OPPOSITE = {"right": "left", "left": "right", "above": "below", "below": "above"}
 
 
-def _from_line(problem: Problem, at: Sequence[float], line: int, x: float, y: float) -> float:
+def _from_line(at: Sequence[float], line: int, x: float, y: float) -> float:
     return math.cos(at[2 * line]) * x + math.sin(at[2 * line]) * y - at[2 * line + 1]
 
 
@@ -34,9 +33,9 @@ def lies(problem: Problem, at: Sequence[float], a: int, b: int, axis: tuple[floa
     if abs(lean) < 1e-6:
         return None
     if a in problem.things:
-        return _from_line(problem, at, b, at[2 * a], at[2 * a + 1]) / lean
+        return _from_line(at, b, at[2 * a], at[2 * a + 1]) / lean
     foot = (math.cos(at[2 * a]) * at[2 * a + 1], math.sin(at[2 * a]) * at[2 * a + 1])
-    return _from_line(problem, at, b, *foot) / lean
+    return _from_line(at, b, *foot) / lean
 
 
 def met_by(problem: Problem, at: Sequence[float], side: SideWord) -> float:
@@ -52,11 +51,11 @@ def met_by(problem: Problem, at: Sequence[float], side: SideWord) -> float:
         return math.inf
     ax, ay, ox, oy = at[2 * a], at[2 * a + 1], at[2 * base], at[2 * base + 1]
     if side.word == "same":
-        mine, theirs = _from_line(problem, at, b, ax, ay), _from_line(problem, at, b, ox, oy)
+        mine, theirs = _from_line(at, b, ax, ay), _from_line(at, b, ox, oy)
         return math.copysign(1.0, theirs) * mine if abs(theirs) > SURE else math.inf
     if b not in problem.things:
-        there = _from_line(problem, at, b, ox, oy)
-        further = -math.copysign(1.0, there) * _from_line(problem, at, b, ax, ay)
+        there = _from_line(at, b, ox, oy)
+        further = -math.copysign(1.0, there) * _from_line(at, b, ax, ay)
     else:
         dx, dy = at[2 * b] - ox, at[2 * b + 1] - oy
         size = math.hypot(dx, dy) or 1.0

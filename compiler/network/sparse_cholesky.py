@@ -41,7 +41,6 @@ class EliminationTree(Struct, frozen=True, eq=False):
 
     width: int
     fronts: tuple[Front, ...]
-    home: Index
 
 
 def _walk(ties: Sequence[set[int]], start: int, inside: set[int]) -> list[list[int]]:
@@ -130,7 +129,7 @@ def make_tree(widths: Sequence[int], rows: Index, columns: Index) -> Elimination
         turn[group] = k
     home = np.full(height, len(groups), dtype=np.intp)
     np.minimum.at(home, rows, turn[node_of[columns]])
-    return EliminationTree(width, _fronts(groups, ties, turn, first, home, rows, columns), home)
+    return EliminationTree(width, _fronts(groups, ties, turn, first, home, rows, columns))
 
 
 def _fronts(

@@ -29,7 +29,7 @@ from .hypotheses import order
 from .problem import faced
 from .solve import solve_layout
 from .sparse_cholesky import EliminationTree, Factor
-from .system import System
+from .system import System, make_system
 from .types import SizeReading
 
 REFITTED = 60  # readings that are each left out in a fit of their own
@@ -54,12 +54,12 @@ class _Case(Struct, eq=False):
 
 
 def _case(work: Adjustment, index: int, start: Floats) -> _Case:
-    whole = work.system
+    whole = work.fit.system
     items = [item for n, item in enumerate(whole.free) if work.group_of_column[2 * n] == index]
     offset = 2 * len(whole.free)
     sizes = [name for n, name in enumerate(whole.sizes) if work.group_of_column[offset + n] == index]
     equations, readings = _rows(work, items, sizes)
-    system = System(work.problem, equations, readings, items, sizes, start.tolist())
+    system = make_system(work.problem, equations, readings, items, sizes, start.tolist())
     tree = tree_of(system)
     z, _, _ = descend(system, tree, start, None, ROUNDS)
     numbers: dict[int, list[int]] = {}
@@ -75,7 +75,7 @@ def _rows(
     work: Adjustment, items: Sequence[int], sizes: Sequence[str]
 ) -> tuple[list[Equation], list[SizeReading]]:
     inside, named = set(items), set(sizes)
-    rows = {id(s.row): s.row for s in work.system.scalars}.values()
+    rows = {id(s.row): s.row for s in work.fit.system.scalars}.values()
     things = work.problem.things
     mine = inside | {i for i, thing in things.items() if thing.size in named}
     equations = [row for row in rows if isinstance(row, Equation) and mine & set(row.members)]
@@ -144,7 +144,7 @@ def _scores(
         if not mine or one.factor is None:
             continue
         eqs = [b for _, b in mine if isinstance(b, Equation)]
-        system = System(
+        system = make_system(
             case.work.problem,
             eqs,
             [b for _, b in mine if isinstance(b, SizeReading)],
@@ -173,7 +173,7 @@ def _refit(case: _Case, alternative: Alternative, start: Floats) -> float:
     readings = [r for r in rows if isinstance(r, SizeReading)] + (
         [built] if isinstance(built, SizeReading) else []
     )
-    system = System(case.work.problem, equations, readings, case.items, case.sizes, start.tolist())
+    system = make_system(case.work.problem, equations, readings, case.items, case.sizes, start.tolist())
     _, misses, _ = descend(system, tree_of(system), start, None, ROUNDS)
     return float(misses @ misses)
 

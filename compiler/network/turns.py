@@ -69,11 +69,11 @@ def _arcs(good: Sequence[int]) -> list[tuple[int, int]]:
 def fitting_turn(problem: Problem, plans: Sequence[Plan], start: Sequence[float]) -> float | None:
     """The turn (radians) at which some mirror answer meets all side words; None where there is none."""
     builder = BranchBuilder(problem, plans, list(start), page_words=False)
-    page = [side for side in builder.sides if side.word in AXES]
+    page = [side for side in builder.group.sides if side.word in AXES]
     best: tuple[float, float] | None = None
     for branch in builder.run():
         centre, good = _centre(plans, branch.at), list(range(DEGREES))
-        layouts = [turned(problem, branch.at, builder.order, centre, math.radians(k)) for k in good]
+        layouts = [turned(problem, branch.at, builder.group.order, centre, math.radians(k)) for k in good]
         for side in page:
             good = [k for k in good if met_by(problem, layouts[k], side) > SURE]
         for first, last in _arcs(good) if not branch.broken else []:

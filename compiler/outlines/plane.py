@@ -64,11 +64,6 @@ def at_angle(centre: XY, radius: float, angle: float) -> XY:
     return (centre[0] + radius * math.cos(angle), centre[1] + radius * math.sin(angle))
 
 
-def wrapped(angle: float) -> float:
-    """The angle brought into (-pi, pi]."""
-    return math.pi - (math.pi - angle) % math.tau
-
-
 def sweep_between(centre: XY, start: XY, end: XY, sense: int) -> float:
     """The turn from start to end about the centre in one sense (+1 anticlockwise), less than a whole turn.
 

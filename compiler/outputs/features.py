@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
+from ..checks.across_layers import pulled_apart
 from ..checks.snaps import snaps
 from ..diagnostics.types import Trouble
 from ..kinds import own_file
@@ -43,19 +44,22 @@ def part_report(
     plastic_name = model.card.plastic.text if model.card.plastic is not None else None
     density = _density(plastic_name)
     mass = density * part.figures.volume / 1000.0 if density is not None else None
+    card, across = model.card, pulled_apart(model, part)
     return PartReport(
-        model.card.title,
+        card.title,
         source_name,
         part.figures,
         plastic_name,
         density,
         mass,
         tuple(features),
-        model.card.make,
+        card.make,
         sizes=weighed.sizes if weighed is not None else (),
         notes=tuple(one.told for one in snaps(model, part)),
         other_hand=part.mirrored,
         angles=tuple((one.name, one.word, one.degrees) for one in slopes(model)),
+        loads=tuple((load.said.text.removeprefix("load "), load in across) for load in card.loads),
+        prints_on="" if card.prints_on is None else card.prints_on.name,
     )
 
 

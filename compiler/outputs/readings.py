@@ -191,60 +191,11 @@ def _page_json(page: WeighedPlane) -> dict[str, object]:
         "redundant": page.freedoms,
         "skipped": page.skipped,
         "detailed": page.detailed,
-        "readings": [
-            {
-                "thing": one.name,
-                "line": one.text,
-                "unit": "deg" if one.degrees else "mm",
-                "given": rounded(one.given),
-                "fitted": rounded(one.fitted),
-                "off": rounded(one.residual),
-                "limit": rounded(one.give),
-                "redundancy": rounded(one.redundancy),
-                "seen_from": finite(one.slip),
-                "moves_per_tenth": finite(one.moves),
-                "moves": one.moved,
-                "verdict": one.verdict,
-            }
-            for one in page.readings
-        ],
+        "readings": _readings_json(page),
         "places": {one.name: place_json(one) for one in page.places},
-        "between": [
-            {
-                "first": one.first,
-                "second": one.second,
-                "apart": rounded(one.apart),
-                "U": finite(one.expanded),
-                "wall": rounded(one.wall),
-                "wall_U": finite(one.wall_expanded),
-                "from": sources_json(one.by),
-            }
-            for one in page.spacings
-        ],
-        "doubles": [
-            {
-                "thing": one.name,
-                "to": one.other,
-                "outer": one.outer,
-                "inner": one.inner,
-                "difference": rounded(one.difference),
-                "sizes": rounded(one.sizes),
-                "limit": rounded(one.give),
-                "agrees": one.agrees,
-            }
-            for one in page.doubles
-        ],
-        "weak": [
-            {
-                "moves": one.moved,
-                "per_tenth": rounded(one.moves),
-                "thing": one.name,
-                "line": one.text,
-                "better": one.better,
-                "U_then": finite(one.expanded),
-            }
-            for one in page.weak
-        ],
+        "between": _between_json(page),
+        "doubles": _doubles_json(page),
+        "weak": _weak_json(page),
         "round": [
             {
                 "what": one.what,
@@ -256,3 +207,68 @@ def _page_json(page: WeighedPlane) -> dict[str, object]:
             for one in page.rounds
         ],
     }
+
+
+def _readings_json(page: WeighedPlane) -> list[dict[str, object]]:
+    return [
+        {
+            "thing": one.name,
+            "line": one.text,
+            "unit": "deg" if one.degrees else "mm",
+            "given": rounded(one.given),
+            "fitted": rounded(one.fitted),
+            "off": rounded(one.residual),
+            "limit": rounded(one.give),
+            "redundancy": rounded(one.redundancy),
+            "seen_from": finite(one.slip),
+            "moves_per_tenth": finite(one.moves),
+            "moves": one.moved,
+            "verdict": one.verdict,
+        }
+        for one in page.readings
+    ]
+
+
+def _between_json(page: WeighedPlane) -> list[dict[str, object]]:
+    return [
+        {
+            "first": one.first,
+            "second": one.second,
+            "apart": rounded(one.apart),
+            "U": finite(one.expanded),
+            "wall": rounded(one.wall),
+            "wall_U": finite(one.wall_expanded),
+            "from": sources_json(one.by),
+        }
+        for one in page.spacings
+    ]
+
+
+def _doubles_json(page: WeighedPlane) -> list[dict[str, object]]:
+    return [
+        {
+            "thing": one.name,
+            "to": one.other,
+            "outer": one.outer,
+            "inner": one.inner,
+            "difference": rounded(one.difference),
+            "sizes": rounded(one.sizes),
+            "limit": rounded(one.give),
+            "agrees": one.agrees,
+        }
+        for one in page.doubles
+    ]
+
+
+def _weak_json(page: WeighedPlane) -> list[dict[str, object]]:
+    return [
+        {
+            "moves": one.moved,
+            "per_tenth": rounded(one.moves),
+            "thing": one.name,
+            "line": one.text,
+            "better": one.better,
+            "U_then": finite(one.expanded),
+        }
+        for one in page.weak
+    ]

@@ -48,12 +48,18 @@ def report_json(report: PartReport) -> str:
         "features": features,
         "off": report.copies,
         "other_hand": report.other_hand,
+        **({"prints_on": report.prints_on} if report.prints_on else {}),
+        **({"loads": [_load(*load) for load in report.loads]} if report.loads else {}),
         "angles": {f"{name}.{what}": rounded(turn) for name, what, turn in report.angles},
         "sizes": {f"{one.name}.{one.word}": size_json(one) for one in report.sizes},
     }
     import json
 
     return json.dumps(said, sort_keys=True, indent=2, allow_nan=False) + "\n"
+
+
+def _load(text: str, across: bool) -> dict[str, object]:
+    return {"load": text, "across_layers": across}
 
 
 def _feature(feature: Feature) -> dict[str, object]:
@@ -133,6 +139,8 @@ def _summary(report: PartReport) -> list[tuple[str, ...]]:
     ]
     if report.copies != 1:
         rows.append(("make", f"off {report.copies}"))
+    rows += [("prints on", report.prints_on)] if report.prints_on else []
+    rows += [("load", text + (", across the layers" if across else "")) for text, across in report.loads]
     return rows
 
 

@@ -39,7 +39,9 @@ class PartReport(Struct, frozen=True):
     """All that is reported of one finished part; `mass_g` is that of one piece printed solid, `copies` how
     many.
 
-    `other_hand`: the part is the mirror image of what was read.  `angles`: thing, what it is, degrees."""
+    `other_hand`: the part is the mirror image of what was read.  `angles`: thing, what it is, degrees.
+    `loads`: as written, and whether each pulls the layers apart; `prints_on`: the flat, empty where untold.
+    """
 
     title: str
     source_name: str
@@ -53,3 +55,5 @@ class PartReport(Struct, frozen=True):
     sizes: tuple[WeighedSize, ...] = ()
     other_hand: bool = False
     angles: tuple[tuple[str, str, float], ...] = ()
+    loads: tuple[tuple[str, bool], ...] = ()
+    prints_on: str = ""

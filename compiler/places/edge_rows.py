@@ -19,7 +19,7 @@ _WALLS = {
     "below": ("top", "bottom"),
 }
 _BESIDE = {"bottom": "below", "top": "above", "left": "left", "right": "right"}
-_TYPED = {"right": "right of", "left": "left of", "above": "above", "below": "below"}
+TYPED = {"right": "right of", "left": "left of", "above": "above", "below": "below"}
 EDGES = {"near": ReadEdge.NEAR, "far": ReadEdge.FAR, "centre": ReadEdge.CENTRE, "centres": ReadEdge.CENTRE}
 
 
@@ -41,7 +41,7 @@ class EdgeRows(NetworkBuilder):
         anchor = self.anchor(ref)
         if anchor is not None:
             edge = self._edge(entry, fact, value)
-            outside = self._stands_outside(entry, ref, anchor[1])
+            outside = self.stands_outside(entry, ref, anchor[1])
             if edge is not None and str(ref) in self.net.fixed_lines:
                 self.put(ToLine(self.key(), entry.name, str(ref), edge, value, u, 1 if outside else -1))
             elif edge is not None:
@@ -51,15 +51,22 @@ class EdgeRows(NetworkBuilder):
         if not self.found_here():
             self._between(entry, fact, fact.edges)
 
-    def _stands_outside(self, entry: Entry, ref: Ref, outwards: float) -> bool:
-        """`from head.bottom near 2.5` with `below head`: the reading runs away from the body, not into it.
+    def stands_outside(self, entry: Entry, ref: Ref, outwards: float) -> bool:
+        """`from head.bottom near 2.5` with `below head` (or `below head.bottom`): the reading runs away from
+        the body, not into it.
 
-        `outwards`: which way (radians) the side faces on this plane, where it may face another way than its
-        name says."""
+        `outwards`: which way (radians) the side or flat faces on this plane, where it may face another way
+        than its name says."""
         beside = _BESIDE.get(ref.part, "")
-        if beside and self.pages.stand(ref.name)[0] != self.plane:
-            beside = ("right", "above", "left", "below")[round(outwards / RIGHT_ANGLE) % 4]
-        return any(fact.thing == Ref(ref.name, "", ref.span) for fact in self._said_beside(entry, beside))
+        if not beside or self.pages.stand(ref.name)[0] != self.plane:
+            beside = self.facing(outwards)
+        said = [str(fact.thing) for fact in self._said_beside(entry, beside)]
+        return ref.name in said or str(ref) in said
+
+    @staticmethod
+    def facing(outwards: float) -> str:
+        """The side word for what lies before a side or flat that faces so (radians) on this plane."""
+        return ("right", "above", "left", "below")[round(outwards / RIGHT_ANGLE) % 4]
 
     def _said_beside(self, entry: Entry, way: str) -> list[Beside]:
         return [fact for fact in self.pages.facts.of[entry.name].all(Beside) if fact.way == way]
@@ -157,7 +164,7 @@ class EdgeRows(NetworkBuilder):
             near = _WALLS[said[0]][0]
             advice.append(
                 f"from the centre of {name}, write it at `{name}`:  from {entry.name}.{near} centre {value:g}"
-                f"   and   {_TYPED[_BESIDE[near]]} {entry.name}"
+                f"   and   {TYPED[_BESIDE[near]]} {entry.name}"
             )
         self.refuse("which-edge", f"`{fact.claim.text}`: to which wall of {entry.name}?", *advice)
 

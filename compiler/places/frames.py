@@ -8,7 +8,7 @@ import math
 from typing import TYPE_CHECKING
 
 from ..diagnostics.types import Trouble
-from ..facts import Entry
+from ..facts import Entry, Ref
 from ..facts.placing import Faces, Leans, SquareAt, StandsOn, Taper
 from ..facts.types import SIDES
 from ..quantities.vectors import XY, Vector, along, clean, cross, dot
@@ -25,6 +25,8 @@ _WAYS: dict[str, Vector] = {
     "below": (0.0, -1.0, 0.0),
 }
 _NONE: Vector = (0.0, 0.0, 0.0)
+STEEPER = 1e-6
+"""By so much (of a unit vector) a line must run more up than across to count as upright."""
 
 
 def taper_frame(pages: Planes, name: str) -> Frame | None:
@@ -112,12 +114,11 @@ def plane_frame(pages: Planes, entry: Entry) -> Frame | None:
 
 
 def _square_frame(pages: Planes, entry: Entry, fact: SquareAt) -> Frame | None:
-    edge = pages.edge_line(fact.line)
-    spot = pages.layout.spots.get(fact.point.name)
+    edge, spot = _edge(pages, fact.line), pages.layout.spots.get(fact.point.name)
     if edge is None or spot is None:
         return None
-    _, direction, out = edge
-    origin = pages.layout.frames[spot.plane].point(spot.at)
+    _, direction, out, _ = edge
+    origin = pages.layout.frames[spot.plane].point(spot.at, spot.base)
     return _turned(pages, entry, Frame(origin, clean(cross(out, direction)), out, direction))
 
 
@@ -131,15 +132,36 @@ def _turned(pages: Planes, entry: Entry, frame: Frame) -> Frame:
 
 
 def _standing_frame(pages: Planes, entry: Entry, fact: StandsOn) -> Frame | None:
-    edge = pages.edge_line(fact.thing)
+    edge = _edge(pages, fact.thing)
     if edge is None:
         return None
-    point, direction, out = edge
+    point, direction, out, ahead = edge
     angle = math.radians(fact.angle)
     flat_up = clean(cross(out, direction))
     up = clean(along(_NONE, (flat_up, math.cos(angle)), (out, math.sin(angle))))
-    frame = Frame(point, direction, up, clean(cross(direction, up)))
-    return _turned(pages, entry, frame)
+    frame = _turned(pages, entry, Frame(point, direction, up, clean(cross(direction, up))))
+    if not ahead:
+        return frame
+    # turned as the left or right side of a box is: up on the page stays up (third-angle, ISO 128)
+    up = clean(along(_NONE, (direction, float(ahead))))
+    return Frame(frame.origin, clean(cross(up, frame.out)), up, frame.out)
+
+
+def _edge(pages: Planes, ref: Ref) -> tuple[Vector, Vector, Vector, int] | None:
+    """A line or the edge of a side: a point of it, its direction, the way out of its page, and +1 or -1
+    where it runs more up, or more down, than across (else 0).
+
+    A line is run to the right, or down where it runs more up than across, so that one that was read a hair
+    off upright gives the plane that an upright one gives; a side so that its body lies to the left of it."""
+    edge, page = pages.edge_line(ref), pages.edge_frame(ref)
+    if edge is None or page is None:
+        return None
+    point, way, out = edge
+    right, up = dot(way, page.right), dot(way, page.up)
+    ahead = 0 if abs(up) < abs(right) + STEEPER else 1 if up > 0.0 else -1
+    if ahead > 0 and not ref.part:
+        return point, clean(along(_NONE, (way, -1.0))), out, -1
+    return point, way, out, ahead
 
 
 def _facing(entry: Entry, fact: Faces, frame: Frame) -> Frame:

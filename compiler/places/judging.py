@@ -6,16 +6,11 @@ Only a plane with more readings than it needs is adjusted here; elsewhere every 
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING
 
 from ..facts import Claim, Entry
 from ..network.types import Coordinate, Distance, LineAngle, LineGap, Midway, Network, Tangent, ToLine
 
-if TYPE_CHECKING:
-    pass
-
 MOST_JUDGED = 2_000
-MOST_SHOWN = 5
 _SCALARS = {Distance: 1, ToLine: 1, Coordinate: 1, LineAngle: 1, LineGap: 1, Tangent: 1, Midway: 2}
 _LAST_NUMBER = re.compile(r"(?<![\w.])(\d+(?:\.\d+)?)(?![\w./])")
 

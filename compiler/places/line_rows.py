@@ -61,7 +61,7 @@ def add_line_fact(rows: Rows, entry: Entry, fact: PlacingFact) -> None:
         case LineAngled():
             _line_angle(rows, name, fact.other, math.radians(fact.angle))
         case From():
-            _line_from(rows, name, fact)
+            _line_from(rows, entry, fact)
         case FlushWith():
             anchor = rows.anchor(fact.thing)
             if anchor is not None:
@@ -110,8 +110,8 @@ def _line_angle(rows: Rows, name: str, ref: Ref | None, turn: float) -> None:
         rows.put(LineAngle(rows.key(), name, None, anchor[1] - RIGHT_ANGLE + turn, EXACT))
 
 
-def _line_from(rows: Rows, name: str, fact: From) -> None:
-    ref = fact.thing
+def _line_from(rows: Rows, entry: Entry, fact: From) -> None:
+    ref, name = fact.thing, entry.name
     value, u = fact.reading.value, max(fact.reading.u, EXACT)
     other = rows.line(ref)
     if other is not None:
@@ -122,7 +122,8 @@ def _line_from(rows: Rows, name: str, fact: From) -> None:
     if ref.part in SIDES or rows.pages.is_flat(ref):
         anchor = rows.anchor(ref)
         if anchor is not None:
-            _parallel_through(rows, name, anchor, -value, u)
+            outside = rows.stands_outside(entry, ref, anchor[1])
+            _parallel_through(rows, name, anchor, value if outside else -value, u)
         return
     thing = rows.centre(ref)
     if thing is None:

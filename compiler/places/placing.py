@@ -272,7 +272,7 @@ class _Placer:
         adjusted = solver.adjust.adjust(network, mirrors)
         if any(not test.fits for test in adjusted.tests):
             alternatives = solver.hypotheses.usual_alternatives(
-                network, solver.adjust.EXACT_U, typed_numbers(rows.keys)
+                network, solver.fit_tests.EXACT_U, typed_numbers(rows.keys)
             )
             behind = {row.key: row for row in network.rows if isinstance(row, Distance)}
             told = disagreements(solver.suspects.verdicts(adjusted, alternatives), rows, behind)

@@ -224,20 +224,25 @@ class Planes:
                 self.layout.frames[plane] = frame
 
     def edge_line(self, ref: Ref) -> tuple[Vector, Vector, Vector] | None:
-        """A line (or the edge of a side) in space: a point of it, its direction, and the way out of its
-        plane.
+        """A line (or the edge of a side) in space: a point of it at the height it lies at, its direction, and
+        the way out of its plane.
         """
         if ref.name in self.layout.lines and not ref.part:
             page, line = self.layout.lines[ref.name]
-            frame = self.layout.frames[page]
+            frame, base = self.layout.frames[page], self.stand(ref.name)[1]
             at = (line.offset * math.cos(line.angle), line.offset * math.sin(line.angle))
-            return frame.point(at), frame.direction(line.angle - 0.5 * math.pi), frame.out
-        side = self.side(ref) if ref.part in SIDES else None
-        spot = self.layout.spots.get(ref.name)
-        if side is None or spot is None:
+            return frame.point(at, base), frame.direction(line.angle - 0.5 * math.pi), frame.out
+        side, page_of = self.side(ref) if ref.part in SIDES else None, self.edge_frame(ref)
+        if side is None or page_of is None:
             return None
-        frame = self.layout.frames[spot.plane]
-        return side.point, clean(cross(frame.out, side.normal)), frame.out
+        return side.point, clean(cross(page_of.out, side.normal)), page_of.out
+
+    def edge_frame(self, ref: Ref) -> Frame | None:
+        """The plane that a line, or the body of a side, was read on; None while it is not placed."""
+        if ref.name in self.layout.lines and not ref.part:
+            return self.layout.frames[self.layout.lines[ref.name][0]]
+        spot = self.layout.spots.get(ref.name)
+        return self.layout.frames[spot.plane] if spot is not None else None
 
     def ahead(self, ref: Ref, frame: Frame) -> tuple[Vector, Vector, Vector] | None:
         """`edge_line`, run along the way the plane of `frame` does: to the right, or up where the line stands

@@ -153,10 +153,6 @@ class Weighed(Struct, frozen=True):
     pages: tuple[WeighedPlane, ...]
     sizes: tuple[WeighedSize, ...]
 
-    def place(self, name: str) -> WeighedPlace | None:
-        """What is known of a thing's place; None for what no plane holds."""
-        return next((one for page in self.pages for one in page.places if one.name == name), None)
-
     def spacings(self) -> dict[frozenset[str], float]:
         """Standard uncertainty (mm) of the distance of neighbouring holes, by their names."""
         return {

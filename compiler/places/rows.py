@@ -53,7 +53,7 @@ from ..network.types import (
     ToLine,
 )
 from ..quantities.vectors import dot
-from .edge_rows import EdgeRows
+from .edge_rows import TYPED, EdgeRows
 from .line_rows import add_line_fact
 from .measured_to import EXACT, RIGHT_ANGLE, AtWork
 
@@ -163,11 +163,31 @@ class Rows(EdgeRows):
         self.put(Coordinate(self.key(), entry.name, anchor[0], anchor[1], 0.0, EXACT, ReadEdge.NEAR, side))
 
     def side(self, entry: Entry, fact: Beside) -> None:
-        """`left of`, `right of`, `above`, `below` another thing or line."""
+        """`left of`, `right of`, `above`, `below` another thing, a line, or a side or flat seen edge-on."""
         ref = fact.thing
-        other = self.line(ref) or (None if self.found_here() else self.centre(ref))
+        if self.pages.is_flat(ref) or ref.part in SIDES:
+            other = self._side_of(fact)
+        else:
+            other = self.line(ref) or (None if self.found_here() else self.centre(ref))
         if other is not None:
             self.net.sides.append(SideWord(self.key(), entry.name, fact.way, other))
+
+    def _side_of(self, fact: Beside) -> str | None:
+        """The side or flat that a side word speaks of, if it runs square to the way of the word."""
+        anchor = self.anchor(fact.thing)
+        if anchor is None:
+            return None
+        ways = (self.facing(anchor[1]), self.facing(anchor[1] + math.pi))
+        if fact.way not in ways:
+            words = " or ".join(f"{TYPED[way]} {fact.thing}" for way in sorted(ways))
+            self.refuse(
+                "side-word-wrong",
+                f"`{fact.claim.text}`: seen here, a thing lies {words}",
+                words.replace(" or ", "   or   "),
+            )
+            return None
+        name = str(fact.thing)
+        return name if name in self.net.fixed_lines else anchor[0]
 
     def further(self, entry: Entry, fact: Further) -> None:
         """`beyond B from A`, `short of B from A`, `same side of L as A`."""

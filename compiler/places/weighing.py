@@ -12,9 +12,10 @@ from ..facts import HOLES, Claims
 from ..facts.listed_sizes import ListedSize, listed_sizes
 from ..facts.placing import Around
 from ..facts.placing_reader import PlacingFacts
-from ..network.adjust import EXACT_U, adjust
+from ..network.adjust import adjust
 from ..network.adjustment_types import Derived, Leverage
 from ..network.chances import BAARDA, COVER
+from ..network.fit_tests import EXACT_U
 from ..network.hypotheses import usual_alternatives
 from ..network.suspects import verdicts
 from ..network.types import Distance, Heading, LineAngle, ReadEdge

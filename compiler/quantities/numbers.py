@@ -42,7 +42,7 @@ class Quantity(Struct, frozen=True):
 
 
 # 1 inch = 25.4 mm exactly (international inch, 1959); 1 kg weighs 9.80665 N (standard gravity, ISO 80000-3).
-# Each is a quotient of whole numbers: a division of whole numbers rounds once, so it gives the nearest double.
+# Quotients of whole numbers: dividing whole numbers rounds once, so a value is the nearest double.
 _UNITS = {
     "": ((1, 1), Unit.PLAIN),
     "mm": ((1, 1), Unit.LENGTH),

@@ -4,6 +4,6 @@ lark.
 
 from .parsing import Written, parse_rows
 from .types import Tree
-from .writing import expression_text, tidy_rows, tree_text
+from .writing import tidy_rows, tree_text
 
-__all__ = ["Tree", "Written", "expression_text", "parse_rows", "tidy_rows", "tree_text"]
+__all__ = ["Tree", "Written", "parse_rows", "tidy_rows", "tree_text"]

@@ -12,7 +12,7 @@ from msgspec import Struct, field
 
 from ..diagnostics import nearest
 from ..diagnostics.types import Diagnostic, Severity, Span
-from ..language.items import Item, Name, Quoted, Value
+from ..language.items import Item, Name, Quoted
 from ..language.matching import Mismatch, match
 from ..language.shapes import Kind, Shape, kinds
 from ..source.types import Piece, Row, Source
@@ -172,7 +172,7 @@ def _head(row: Row, items: list[Item] | Diagnostic, found: list[Diagnostic]) -> 
         return _declared(items, row), None
     values = match(kind.head, items)
     if isinstance(values, Mismatch):
-        found.append(_misshapen(row, items, (kind.head,), values))
+        found.append(_misshapen(items, (kind.head,), values))
         return _salvaged(row), None
     fact = Fact(word, values, tuple(items), 1, False, row.whole(), kind.head.slots)
     given = dict(values)
@@ -239,15 +239,15 @@ def _fact(row: Row, items: list[Item] | Diagnostic, kind: Kind, found: list[Diag
     for shape in shapes:
         values = match(shape, items)
         if not isinstance(values, Mismatch):
-            word, whole = _word(shape, values), row.whole()
+            word, whole = _word(shape), row.whole()
             return Fact(word, values, tuple(items), shape.lead, shape.many, whole, shape.slots)
         if values.at > furthest.at:
             furthest = values
-    found.append(_misshapen(row, items, shapes, furthest, kind.word))
+    found.append(_misshapen(items, shapes, furthest, kind.word))
     return None
 
 
-def _word(shape: Shape, values: tuple[tuple[str, Value], ...]) -> str:
+def _word(shape: Shape) -> str:
     """The leading words; where the shape begins with a choice of words, what follows names it (`on path`)."""
     return shape.word or " ".join(word for word in shape.text.split()[1:] if word.islower())
 
@@ -290,9 +290,7 @@ def _takes(kind: Kind) -> str:
     return f"`{kind.word}` takes: {some_facts(kind)}" if kind.by_first else f"`{kind.word}` takes no facts"
 
 
-def _misshapen(
-    row: Row, items: list[Item], shapes: tuple[Shape, ...], seen: Mismatch, kind: str = ""
-) -> Diagnostic:
+def _misshapen(items: list[Item], shapes: tuple[Shape, ...], seen: Mismatch, kind: str = "") -> Diagnostic:
     from ..language.synonyms import instead, too_much
 
     if seen.at < len(items):

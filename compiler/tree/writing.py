@@ -6,7 +6,7 @@ statement that has facts; comments kept where they stood.  Numbers are written a
 
 from __future__ import annotations
 
-from ..language.items import Binary, Bracket, Expression, Item, Name, Negative, Quoted
+from ..language.items import Binary, Bracket, Item, Name, Negative, Quoted
 from .parsing import Written
 from .types import Fact, Statement, Tree
 
@@ -130,9 +130,4 @@ def _inside(written: tuple[Written, ...], number: int) -> bool:
     return _has_facts(written, number)
 
 
-def expression_text(expression: Expression) -> str:
-    """An expression as the writer typed it, but with single blanks."""
-    return item_text(expression)
-
-
-__all__ = ["Fact", "expression_text", "item_text", "line_text", "tidy_rows", "tree_text"]
+__all__ = ["Fact", "item_text", "line_text", "tidy_rows", "tree_text"]

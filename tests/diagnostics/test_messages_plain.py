@@ -5,16 +5,10 @@ from __future__ import annotations
 import json
 from itertools import permutations
 
-from makegood.diagnostics import Diagnostic, Label, Severity, Span, in_order, render_line, to_json
+from makegood.diagnostics import Diagnostic, Label, Severity, Span, in_order, to_json
 
 FROM = Label(Span(1, 1, 2), "from")
 OPEN = Diagnostic("open", Severity.ERROR, "body is open", Span(3, 5, 9), "here", (FROM,), ("a",))
-
-
-def test_one_line():
-    assert render_line(OPEN, "lid.mend") == "lid.mend:3:5 error open body is open"
-    whole = Diagnostic("not-text", Severity.WARNING, "odd\x1b[2J\ntext")
-    assert render_line(whole, "lid.mend") == "lid.mend warning not-text odd\ufffd[2J text"
 
 
 def test_json_holds_everything():

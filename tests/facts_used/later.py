@@ -5,33 +5,14 @@ from __future__ import annotations
 
 UNUSED = "a fact that nothing takes is answered by the room that takes each fact once"
 SENSES = "which way a standing plane is turned and faces, and side words against a flat"
-COPIES = "what a hole through all is taken along with"
-LOADS = "loads against the layers"
 READ = "readings held against the finished part, and words for them"
 OPEN = "not mended yet: see the name of the case"
 
 LATER: tuple[tuple[str, str], ...] = (
-    ("A1 a notch on a plane over an upright line that faces left", SENSES),
-    ("A2 a reading outwards from a front on a standing plane", SENSES),
-    ("A2 a side word against the front on a plane square to a line", SENSES),
     ("A3 a bore around a turning that lies along a line", UNUSED),
     ("A3 a bore on a plane square to the axis is the pin bore", UNUSED),
     ("A3 the front of a turning that lies along a line is its end face", UNUSED),
     ("A3 a fillet beside a turning that lies along a line", UNUSED),
-    ("A4 a ring of a body with a hole through all that has a flat", COPIES),
-    ("A4 a row of a body with a hole through all beside it", COPIES),
-    ("A5 a collar not wider than its bore", UNUSED),
-    ("A5 a collar not wider than its bore with a ramp", UNUSED),
-    ("A5 a collar wider than the outline", UNUSED),
-    ("A9 a third reach of a rib", UNUSED),
-    ("A9 a let where a load works", UNUSED),
-    ("A11 a load that pulls the layers apart", LOADS),
-    ("F2 a plane stands on a line of the front", SENSES),
-    ("F3 two turnings that touch on the same round", OPEN),
-    ("F3 a peg in the bore of its own size", OPEN),
-    ("F3 a turning in a bored one at half height", OPEN),
-    ("F4 a body put into a blind hole on purpose", OPEN),
-    ("F5 a hole read from a plane that is dropped", OPEN),
     ("F6 a reading from a bore to a thing on a plane inside", READ),
     ("F6 a slip kept on record", READ),
     ("F7 readings say which of two distances is across", READ),

@@ -34,7 +34,7 @@ from makegood.mesh.zoning import in_place, worked
 def build(shop, zone):
     work = worked(shop, zone)
     high, label = work.body.high, shop.marks.of(zone.name)
-    return in_place(shop, work, [prism(work.region, high - zone.by.value, high + 9, label, label)])
+    return in_place(work, [prism(work.region, high - zone.by.value, high + 9, label, label)])
 """,
 }
 

@@ -11,7 +11,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 from makegood.diagnostics.types import Trouble
 from makegood.mesh import finish, measure, mirrored, prism, ramped
-from makegood.mesh.tools import bore_tool
 from makegood.outlines.types import Region, Ring
 
 from .solid_scenes import (
@@ -153,10 +152,6 @@ def test_ramped_pad_is_the_frustum_and_points_either_way():
 
 def test_plain_pad_needs_no_offset():
     assert volume(ramped(Region((rectangle(10, 6),)), 0, 2, 0, 5)) == pytest.approx(120, rel=1e-14)
-
-
-def test_cutter_keeps_the_labels_of_its_outline():
-    assert labels_of(finish(bore_tool(Region((rectangle(3, 3),)), 0, 1, 20))) == {1, 2, 3, 4, 20}
 
 
 # --- faces cut into cells

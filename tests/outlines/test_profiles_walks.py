@@ -207,6 +207,10 @@ coordinate = st.floats(-40, 40).map(lambda v: round(v, 2))
     coordinate,
 )
 def test_random_walks_close_turn_once_and_move_with_their_stops(raw, turn, shift):
+    rounds = [(x, y, r) for x, y, r, kind in raw if kind != "p"]
+    # one round met twice gives its arc either of two labels, by the way round
+    assume(len(set(rounds)) == len(rounds))
+
     def stops(move):
         return [
             PointStop(move(x, y), k) if kind == "p" else RoundStop(move(x, y), r, kind == "h", k)

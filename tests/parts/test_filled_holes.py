@@ -40,3 +40,25 @@ def test_of_any_copy(which: int) -> None:
         "    midway bar.top, bar.bottom\n"
     )
     assert told(text) == ["`plug` fills part of bore `hole`"]
+
+
+@pytest.mark.parametrize(
+    ("top", "high", "severity"),
+    [
+        (5.0, 3.0, "NOTE"),  # 1 over the floor of the bore
+        (9.5, 9.0, "NOTE"),  # half a millimetre below its mouth
+        (9.0, 3.0, "NOTE"),  # a bar across it, off its floor
+        (10.0, 9.0, "WARNING"),  # up to its mouth
+        (11.0, 9.0, "WARNING"),  # out of its mouth
+    ],
+)
+def test_a_key_below_the_mouth_of_a_blind_bore_is_meant(top: float, high: float, severity: str) -> None:
+    """A bore 6 deep in a block 10 thick; a key stands across it, `high` high, its top `top` over the back."""
+    text = (
+        'recipe "key"\nblock body\n    long 40\n    wide 20\n    thick 10\n'
+        "bore pit\n    across 10\n    at 0, 0 from body\n    deep 6 from body.front\n"
+        f"block key\n    on body.back\n    raised {-top}\n    long 2\n    wide 10.4\n    thick {high}\n"
+        "    at 0, 0 from body\n"
+    )
+    said = makegood.compile_text(text).diagnostics
+    assert [one.severity.name for one in said if one.code == "hole-filled"] == [severity]

@@ -188,7 +188,7 @@ def test_exact_readings_give_the_page_back(seed, turn, mirror):
         assert a.layout.at[2 * i : 2 * i + 2] == pytest.approx(page.place(xy), abs=1e-9)
         assert a.z[2 * i : 2 * i + 2] == pytest.approx(page.place(xy), abs=1e-9)
     for name, d in page.across.items():
-        assert a.z[a.system.base + a.system.size_of[name]] == pytest.approx(d, abs=1e-9)
+        assert a.z[a.fit.system.base + a.fit.system.size_of[name]] == pytest.approx(d, abs=1e-9)
     for name in ("axle", "rim"):
         i, (angle, offset, _, _) = a.problem.where[name], page.lines[name]
         facing = math.cos(a.z[2 * i] - angle)

@@ -31,33 +31,7 @@ def tapered_block(rnd: Random) -> Recipe:
     made.genus = 0
     for dx in rnd.sample((-13, 0, 13), rnd.randint(0, 2)):
         at = f"at {{{dx}}}, {{{rnd.choice((0, 4.5))}}} from {body}"
-        pick = rnd.randrange(5)
-        if pick == 0:
-            made.add("peg", rnd, f"on {body}.front", "across {5}", "high {4}", at)
-        elif pick == 1:
-            made.add(
-                "mark",
-                rnd,
-                f"on {body}.front",
-                rnd.choice(("arrow", 'says "up"')),
-                "high {5}",
-                rnd.choice(("raised {0.5}", "sunk {0.3}")),
-                at,
-            )
-        elif pick == 2:
-            made.add(
-                "arm",
-                rnd,
-                f"on {body}.{rnd.choice(('front', 'back'))}",
-                "long {8}",
-                "wide {4}",
-                "thick {2}",
-                f"nose {{1}} facing {rnd.choice(('left', 'top'))}",
-                at,
-            )
-        else:
-            made.add("bore", rnd, f"on {body}.back", "across {4}", at)
-            made.genus += 1
+        _on_slope(made, body, at, rnd)
     if rnd.random() < 0.5:
         side = ends[1]
         ways = ("top", "bottom") if side in ("left", "right") else ("left", "right")
@@ -75,6 +49,37 @@ def tapered_block(rnd: Random) -> Recipe:
         Statement("bore", made.name(rnd), [f"on {body}.back", "across {3}", f"at {{-5}}, {{-8}} from {body}"])
     )
     return made
+
+
+def _on_slope(made: Recipe, body: str, at: str, rnd: Random) -> None:
+    """A peg, a mark, an arm or a bore where the body slopes."""
+    pick = rnd.randrange(5)
+    if pick == 0:
+        made.add("peg", rnd, f"on {body}.front", "across {5}", "high {4}", at)
+    elif pick == 1:
+        made.add(
+            "mark",
+            rnd,
+            f"on {body}.front",
+            rnd.choice(("arrow", 'says "up"')),
+            "high {5}",
+            rnd.choice(("raised {0.5}", "sunk {0.3}")),
+            at,
+        )
+    elif pick == 2:
+        made.add(
+            "arm",
+            rnd,
+            f"on {body}.{rnd.choice(('front', 'back'))}",
+            "long {8}",
+            "wide {4}",
+            "thick {2}",
+            f"nose {{1}} facing {rnd.choice(('left', 'top'))}",
+            at,
+        )
+    else:
+        made.add("bore", rnd, f"on {body}.back", "across {4}", at)
+        made.genus += 1
 
 
 def tapered_plate(rnd: Random) -> Recipe:
@@ -121,7 +126,20 @@ def planed(rnd: Random) -> Recipe:
     made = begun(rnd)
     body = made.name(rnd)
     made.genus = 0
-    facts = []
+    pick, plane = _plane(made, body, rnd)
+    trim = f"trim {plane}.front" if pick == "flat of another" else f"trim {plane}"
+    made.add("block", rnd, "long {50}", "wide {30}", "thick {11}", trim, name=body)
+    if pick.startswith("leans") or pick == "raised":
+        made.add(
+            "peg", rnd, f"on {plane}", "across {6}", "high {5}", "raised {-1}", f"at 0, {{0}} from {body}"
+        )
+    if pick != "flat of another" and rnd.random() < 0.6:
+        _sighted(made, body, rnd)
+    return made
+
+
+def _plane(made: Recipe, body: str, rnd: Random) -> tuple[str, str]:
+    """What kind of plane a body is trimmed by, and its name (or that of the body whose flat it is)."""
     pick = rnd.choice(("leans", "leans by things", "raised", "stands", "flat of another"))
     plane = made.name(rnd)
     if pick == "leans":
@@ -172,15 +190,7 @@ def planed(rnd: Random) -> Recipe:
                 ],
             )
         )
-    facts.append(f"trim {plane}.front" if pick == "flat of another" else f"trim {plane}")
-    made.add("block", rnd, "long {50}", "wide {30}", "thick {11}", *facts, name=body)
-    if pick.startswith("leans") or pick == "raised":
-        made.add(
-            "peg", rnd, f"on {plane}", "across {6}", "high {5}", "raised {-1}", f"at 0, {{0}} from {body}"
-        )
-    if pick != "flat of another" and rnd.random() < 0.6:
-        _sighted(made, body, rnd)
-    return made
+    return pick, plane
 
 
 def _sighted(made: Recipe, body: str, rnd: Random) -> None:

@@ -163,7 +163,7 @@ def _cross_hole(made: Recipe, body: str, bored: str, rnd: Random) -> None:
         f"on {plane}",
         "across {4}",
         f"through {body}",
-        f"plumb with {body}",
+        f"{'plumb' if way == 'level' else 'level'} with {body}",
         f"from {body}.back centre {{18.5}}",
         name=name,
     )

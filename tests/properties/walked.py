@@ -19,6 +19,33 @@ def framed(rnd: Random) -> Recipe:
     corner = made.add("point", rnd, "at 0, 0").name
     made.places[corner] = (0.0, 0.0)
     long, wide, thick = 44.0, 26.0, rnd.choice((3.0, 5.2))
+    far = _frame(made, corner, (low, high, left, right), (long, wide), rnd)
+    _inner_points(made, corner, far, low, left, (long, wide), rnd)
+    stops, genus = [low, right, high, left], 0
+    if rnd.random() < 0.4:
+        bay = made.add("round", rnd, f"at {{{0.5 * long}}}, {{{wide}}} from {corner}", "across {12}").name
+        stops = [low, right, f"into {high}", f"inside {bay}", f"into {high}", left]
+    if rnd.random() < 0.3:
+        stops.reverse()
+    facts = [
+        rnd.choice(("", "bevel {0.6} at back", "raised {1.5}" if rnd.random() < 0.5 else "")),
+        rnd.choice(("", "grow {0.5}", "shrink {0.5}")) if len(stops) > 4 else "round outside {2}",
+    ]
+    if rnd.random() < 0.3:
+        ends = [
+            made.add("point", rnd, f"at {{{x}}}, {{{y}}} from {corner}").name for x, y in ((0, 18), (12, 30))
+        ]
+        slope = made.add("line", rnd, "through " + ", ".join(ends)).name
+        cut = made.add("plane", rnd, f"stands on {slope}").name
+        facts.append(f"trim {cut}")
+    made.add("plate", rnd, f"thick {{{thick}}}", "outline " + ", ".join(stops), *facts, name=body)
+    made.genus = genus
+    return made
+
+
+def _frame(made: Recipe, corner: str, lines: tuple[str, str, str, str], whole: XY, rnd: Random) -> str:
+    """Four lines round a rectangle that starts at a corner, and the name of the corner over that one."""
+    (low, high, left, right), (long, wide) = lines, whole
     made.add("line", rnd, rnd.choice(("level", "angle 0")), f"from {corner} 0", name=low)
     far = made.add("point", rnd, f"at 0, {{{wide}}} from {corner}").name
     made.add(
@@ -54,27 +81,7 @@ def framed(rnd: Random) -> Recipe:
         ),
         name=right,
     )
-    _inner_points(made, corner, far, low, left, (long, wide), rnd)
-    stops, genus = [low, right, high, left], 0
-    if rnd.random() < 0.4:
-        bay = made.add("round", rnd, f"at {{{0.5 * long}}}, {{{wide}}} from {corner}", "across {12}").name
-        stops = [low, right, f"into {high}", f"inside {bay}", f"into {high}", left]
-    if rnd.random() < 0.3:
-        stops.reverse()
-    facts = [
-        rnd.choice(("", "bevel {0.6} at back", "raised {1.5}" if rnd.random() < 0.5 else "")),
-        rnd.choice(("", "grow {0.5}", "shrink {0.5}")) if len(stops) > 4 else "round outside {2}",
-    ]
-    if rnd.random() < 0.3:
-        ends = [
-            made.add("point", rnd, f"at {{{x}}}, {{{y}}} from {corner}").name for x, y in ((0, 18), (12, 30))
-        ]
-        slope = made.add("line", rnd, "through " + ", ".join(ends)).name
-        cut = made.add("plane", rnd, f"stands on {slope}").name
-        facts.append(f"trim {cut}")
-    made.add("plate", rnd, f"thick {{{thick}}}", "outline " + ", ".join(stops), *facts, name=body)
-    made.genus = genus
-    return made
+    return far
 
 
 def _inner_points(made: Recipe, corner: str, far: str, low: str, left: str, whole: XY, rnd: Random) -> None:
@@ -236,6 +243,22 @@ def layered(rnd: Random) -> Recipe:
     made.add("plate", rnd, "thick {4}", f"merge {one}, {two}", name=base)
     made.places |= {one: (0.0, 0.0), two: (18.0, 0.0)}
     made.genus = 0
+    _stacked(made, (base, pad), (one, two), rnd)
+    a, b = (made.add("point", rnd, f"at {{{x}}}, {{-6}} from {one}").name for x in (-9, 9))
+    face = rnd.choice((f"{base}.back", base))
+    ramp = rnd.choice(([], ["ramp {0.5}"]))
+    made.thickens.append(
+        Statement("thicken", made.name(rnd), [f"on {face}", f"along {a}, {b} wide {{5}}", "by {1.2}", *ramp])
+    )
+    made.cuts.append(
+        Statement("relieve", made.name(rnd), [f"on {face}", f"along {a}, {b} wide {{5}}", "to {3} overall"])
+    )
+    return made
+
+
+def _stacked(made: Recipe, plates: tuple[str, str], shapes: tuple[str, str], rnd: Random) -> None:
+    """What lies on, beside and along the lowest plate: a smaller plate, an ear, a strip."""
+    (base, pad), (one, two) = plates, shapes
     if rnd.random() < 0.6:
         small = made.add(
             "round",
@@ -278,13 +301,3 @@ def layered(rnd: Random) -> Recipe:
             ),
             rnd.choice(("", "springs {0.2} over {18}")),
         )
-    a, b = (made.add("point", rnd, f"at {{{x}}}, {{-6}} from {one}").name for x in (-9, 9))
-    face = rnd.choice((f"{base}.back", base))
-    ramp = rnd.choice(([], ["ramp {0.5}"]))
-    made.thickens.append(
-        Statement("thicken", made.name(rnd), [f"on {face}", f"along {a}, {b} wide {{5}}", "by {1.2}", *ramp])
-    )
-    made.cuts.append(
-        Statement("relieve", made.name(rnd), [f"on {face}", f"along {a}, {b} wide {{5}}", "to {3} overall"])
-    )
-    return made

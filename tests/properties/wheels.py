@@ -87,9 +87,8 @@ def _row(rnd: Random) -> str:
     return teeth + first + rnd.choice(("", " backlash 0", " backlash {0.2}"))
 
 
-def threaded(rnd: Random) -> Recipe:
-    """A turning, block or peg with threads: by name, as a neighbour carries them, or their mates."""
-    made = begun(rnd)
+def _threads(made: Recipe, rnd: Random) -> list[str]:
+    """Two threads, each by its standard name or as a neighbour carries it."""
     words = []
     for _ in range(2):
         if rnd.random() < 0.5:
@@ -108,7 +107,13 @@ def threaded(rnd: Random) -> Recipe:
         ]
         made.add("neighbour", rnd, *facts, name=neighbour)
         words.append(neighbour)
-    one, two = words
+    return words
+
+
+def threaded(rnd: Random) -> Recipe:
+    """A turning, block or peg with threads: by name, as a neighbour carries them, or their mates."""
+    made = begun(rnd)
+    one, two = _threads(made, rnd)
     clear = rnd.choice(("", ", {0.2} clear"))
     body = made.name(rnd)
     if rnd.random() < 0.5:

@@ -41,7 +41,7 @@ def make(builder: Builder, facts: Facts) -> Bore:
     size = across_of(facts)
     assert size is not None
     spot = fields["spot"]
-    section = section_of(builder, facts, size, spot.turn)
+    section = section_of(facts, size, spot.turn)
     thread = thread_of(builder, facts, True)
     turned = section.turn if isinstance(section, PolygonSection | ToothedSection) else _turn(facts, spot.turn)
     mouth = mouth_of(builder, facts, fields["owners"], fields["on"], turned)

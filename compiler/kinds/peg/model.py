@@ -21,7 +21,8 @@ from ...model.holes import (
 )
 from ...model.sections import PolygonSection, RoundSection, Section
 from ...model.taking import Facts
-from ...model.types import Body, Centre, Fit, Said, Size
+from ...model.types import Body, Centre, Cylinder, Fit, Said, Size
+from ...places.layout import Frame
 from ...places.planes import OUTWARD
 
 if TYPE_CHECKING:
@@ -76,6 +77,16 @@ class Peg(Body, frozen=True, kw_only=True):
         return None if isinstance(self.section, PolygonSection) else self.placed.half[0]
 
     @property
+    def cylinders(self) -> tuple[Cylinder, ...]:
+        """Its side, where that is round."""
+        if not isinstance(self.section, RoundSection) or self.thread is not None:
+            return ()
+        frame = self.frame
+        axis = Frame(frame.point(self.placed.at), frame.right, frame.up, frame.out)
+        low, high = self.low + self.back_bevel, self.high - self.front_bevel
+        return (Cylinder(axis, self.section.radius, low, high, True),)
+
+    @property
     def bevelled(self) -> tuple[tuple[str, Size], ...]:
         """Its bevels, by the flat they are at."""
         tip, foot = ("front", "back") if self.placed.out > 0 else ("back", "front")
@@ -102,7 +113,7 @@ def make(builder: Builder, facts: Facts) -> Peg:
     thread = thread_of(builder, facts, False) if facts.peek(*THREAD_WORDS) else None
     section: Section = RoundSection(0.5 * size.value)
     if thread is None:
-        section = section_of(builder, facts, size, spot.turn)
+        section = section_of(facts, size, spot.turn)
     tip, foot = ("front", "back") if spot.out > 0 else ("back", "front")
     bevels = {tip: 0.0, foot: 0.0}
     told = []

@@ -28,8 +28,8 @@ def build(shop: Workshop, zone: Relieve) -> list[Solid]:
     if isinstance(work.body, Brought):
         if zone.by is not None:
             leaves_some(work, zone.by.value)
-        return in_place(shop, work, [layer(shop, work, face, _layered) for face in zone.flats])
-    return in_place(shop, work, [_cutter(shop, work, face, step_of(work)) for face in zone.flats])
+        return in_place(work, [layer(shop, work, face, _layered) for face in zone.flats])
+    return in_place(work, [_cutter(shop, work, face, step_of(work)) for face in zone.flats])
 
 
 def _cutter(shop: Workshop, work: Worked, face: str, step: float) -> Solid:

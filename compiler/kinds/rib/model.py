@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import ClassVar
 
 from msgspec import Struct
@@ -12,7 +13,9 @@ from ...model.builder import Builder, optional_size, said_of, size_of
 from ...model.corners import CornerFill, corner_of
 from ...model.taking import Facts
 from ...model.types import Body, FlatOf, Said, Size
-from ...quantities.vectors import XY
+from ...quantities.vectors import XY, Vector, dot
+
+SAME = 0.05  # mm: two readings of one length by callipers
 
 
 class Wall(Body, frozen=True, kw_only=True):
@@ -31,11 +34,13 @@ class Wall(Body, frozen=True, kw_only=True):
 
 
 class BesideFlat(Struct, frozen=True):
-    """Where a gusset stands along its corner: its near face this far (mm) inwards of a flat across it."""
+    """Where a gusset stands along its corner: its near face this far (mm, with its standard uncertainty)
+    inwards of a flat across it."""
 
     flat: FlatOf
     gap: float
     said: Said
+    u: float = 0.0
 
 
 class Gusset(CornerFill, frozen=True, kw_only=True):
@@ -44,7 +49,7 @@ class Gusset(CornerFill, frozen=True, kw_only=True):
 
     reach: tuple[Size, Size]
     thick: Size
-    beside: tuple[BesideFlat, ...]
+    beside: BesideFlat | None
     middle: tuple[FlatOf, ...]
     middle_said: Said | None
 
@@ -81,19 +86,18 @@ def _gusset(builder: Builder, facts: Facts) -> Gusset:
     fields = builder.body(facts)
     corner, refs = corner_of(builder, facts)
     thick = size_of(facts.need("thick"))
-    beside = [
-        _beside(builder, facts, claim, thick.value)
-        for claim in sorted(facts.all("flush with", "from"), key=lambda each: each.text)
-    ]
+    beside = [_beside(builder, facts, claim, thick.value) for claim in facts.all("flush with", "from")]
     midway = facts.one("midway")
     middle = [builder.flat(midway.ref(key)) for key in ("first", "second")] if midway is not None else []
+    flats = tuple(flat for flat in middle if flat is not None)
+    _one_place(facts.name, corner.way, thick.value, beside, None if midway is None else (flats, midway))
     return Gusset(
         **fields,
         corner=corner,
         reach=_reaches(facts, refs),
         thick=thick,
-        beside=tuple(beside),
-        middle=tuple(flat for flat in middle if flat is not None),
+        beside=beside[0] if beside else None,
+        middle=flats,
         middle_said=None if midway is None else said_of(midway),
     )
 
@@ -105,23 +109,77 @@ def _beside(builder: Builder, facts: Facts, claim: Claim, thick: float) -> Besid
         raise Trouble("not-square", f"`{ref}` does not stand across rib `{facts.name}`", (facts.name,))
     gap = claim.number("readings") if claim.word == "from" else 0.0
     gap -= {"far": thick, "centre": 0.5 * thick}.get(claim.word_of("edges"), 0.0)
-    return BesideFlat(flat, gap, said_of(claim))
+    u = claim.quantity("readings").u if claim.word == "from" else 0.0
+    return BesideFlat(flat, gap, said_of(claim), u)
+
+
+def _one_place(
+    name: str,
+    way: Vector,
+    thick: float,
+    beside: list[BesideFlat],
+    midway: tuple[tuple[FlatOf, ...], Claim] | None,
+) -> None:
+    """Raise Trouble('facts-disagree') where two facts put a gusset at two places along its corner, and
+    'not-square' for one that is read from a flat which does not stand across it."""
+    told = []
+    for one in beside:
+        share = dot(one.flat.flat.normal, way)
+        if abs(abs(share) - 1.0) > 1e-6:
+            raise Trouble("not-square", f"`{one.flat.name}` does not stand across rib `{name}`", (name,))
+        inwards = -1.0 if share > 0 else 1.0
+        told.append((dot(way, one.flat.flat.point) + inwards * (one.gap + 0.5 * thick), one.u, one.said))
+    if midway is not None:
+        flats, claim = midway
+        middle = sum(dot(way, flat.flat.point) for flat in flats) / max(1, len(flats))
+        told.append((middle, 0.0, said_of(claim)))
+    for at, u, said in told[1:]:
+        first = told[0]
+        if abs(at - first[0]) > max(SAME, math.sqrt(3) * math.hypot(u, first[1])):
+            raise Trouble(
+                "facts-disagree",
+                f"`{said.text}` puts rib `{name}` {abs(at - first[0]):.4g} away from where "
+                f"`{first[2].text}` does",
+                (name,),
+                advice=("one of the two was misread: check both, or leave one of them out",),
+                span=said.span,
+            )
 
 
 def _reaches(facts: Facts, refs: tuple[Ref, Ref]) -> tuple[Size, Size]:
-    found = {str(claim.ref("thing")): claim for claim in facts.entry.all("reach")}
+    """How far the gusset reaches along each flat.  Raises Trouble: 'fact-missing', 'facts-disagree'."""
     sizes = []
     for ref in refs:
-        if str(ref) not in found:
+        told = sorted(
+            (claim for claim in facts.entry.all("reach") if str(claim.ref("thing")) == str(ref)),
+            key=lambda each: each.span.line,
+        )
+        if not told:
             raise Trouble(
                 "fact-missing",
                 f"rib `{facts.name}` does not say how far it reaches along `{ref}`",
                 (facts.name,),
                 advice=(f"add a line: reach 20.0 along {ref}",),
             )
-        facts.take(found[str(ref)])
-        sizes.append(size_of(found[str(ref)], "number"))
+        first, *more = (size_of(facts.take(claim), "number") for claim in told)
+        for again in more:
+            _agree(facts.name, first, again)
+        sizes.append(first)
     return sizes[0], sizes[1]
+
+
+def _agree(name: str, first: Size, again: Size) -> None:
+    """Raise Trouble('facts-disagree') where a rib is said to reach along one flat in two ways."""
+    give = max(SAME, math.sqrt(3) * math.hypot(first.made.u, again.made.u))
+    if abs(first.value - again.value) > give:
+        raise Trouble(
+            "facts-disagree",
+            f"rib `{name}` reaches {first.value:g} along `{first.said.of[0]}`, "
+            f"but `{again.said.text}` says {again.value:g}",
+            (name,),
+            advice=("a rib reaches once along each of its two flats: keep the line that holds",),
+            span=again.said.span,
+        )
 
 
 __all__ = ["BesideFlat", "Gusset", "Wall", "make"]

@@ -27,7 +27,7 @@ def build(shop: Workshop, body: Wall | Gusset) -> Solid:
 
 
 def filling(shop: Workshop, body: Gusset) -> Filling:
-    """Where the gusset stands.  Raises Trouble: 'not-square', 'left-open', and as `shared_edge` does."""
+    """Where the gusset stands.  Raises Trouble: 'left-open', and as `shared_edge` does."""
     edge, start, stop = shared_edge(shop, body.corner)
     reach = (body.reach[0].value, body.reach[1].value)
     return Filling(body.corner, edge, reach, _stretch(shop, body, edge, start, stop), reach)
@@ -36,13 +36,9 @@ def filling(shop: Workshop, body: Gusset) -> Filling:
 def _stretch(shop: Workshop, body: Gusset, edge: Vector, start: float, stop: float) -> tuple[float, float]:
     """From where to where the gusset stands along its edge, mm."""
     way, thick = body.corner.way, body.thick.value
-    if body.beside:
-        beside = body.beside[0]
+    if body.beside is not None:
+        beside = body.beside
         normal, point = beside.flat.flat.normal, beside.flat.flat.point
-        if abs(abs(dot(normal, way)) - 1.0) > 1e-6:
-            raise Trouble(
-                "not-square", f"`{beside.flat.name}` does not stand across rib `{body.name}`", (body.name,)
-            )
         at = dot(way, (point[0] - edge[0], point[1] - edge[1], point[2] - edge[2]))
         inwards = -1.0 if dot(normal, way) > 0 else 1.0
         ends = at + inwards * beside.gap, at + inwards * (beside.gap + thick)

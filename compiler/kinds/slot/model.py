@@ -8,11 +8,11 @@ from typing import ClassVar
 from ...diagnostics.types import Trouble
 from ...facts import Claim
 from ...facts.extents import half
-from ...model.builder import Builder, said_of, size_of
+from ...model.builder import Builder, size_of
 from ...model.holes import Hole, across_of, drilled, fit_of, hole_fields, mouth_of
 from ...model.sections import SlotSection
 from ...model.taking import Facts
-from ...model.types import Centre, Said, Size
+from ...model.types import Centre, Size
 from ...quantities.vectors import XY
 
 SAME = 0.05  # mm: two readings of one length by callipers
@@ -23,7 +23,6 @@ class SlotHole(Hole, frozen=True, kw_only=True):
 
     long: Size | None
     ends: tuple[str, str] | None
-    ends_said: Said | None = None
 
     must_fit: ClassVar[bool] = True
     centre: ClassVar[Centre] = Centre.AXIS
@@ -69,7 +68,6 @@ def make(builder: Builder, facts: Facts) -> SlotHole:
         drilled=drilled(facts.entry),
         long=size_of(long) if long is not None else None,
         ends=(str(ends.ref("first")), str(ends.ref("second"))) if ends is not None else None,
-        ends_said=None if ends is None else said_of(ends),
     )
 
 

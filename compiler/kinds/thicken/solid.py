@@ -19,8 +19,8 @@ def build(shop: Workshop, zone: Thicken) -> list[Solid]:
     Raises Trouble as `worked`, `step_of`, `layer` and `ramped` do."""
     work = worked(shop, zone)
     if isinstance(work.body, Brought):
-        return in_place(shop, work, [layer(shop, work, face, _layered) for face in zone.flats])
-    found = in_place(shop, work, [_pad(shop, work, face, step_of(work)) for face in zone.flats])
+        return in_place(work, [layer(shop, work, face, _layered) for face in zone.flats])
+    found = in_place(work, [_pad(shop, work, face, step_of(work)) for face in zone.flats])
     frame, label = work.body.frame, shop.marks.of(zone.name, "end")
     walls = prism(work.outline, work.body.low - FAR_OUT, work.body.high + FAR_OUT, label, label)
     walls = place(walls, frame.origin, axes(frame))

@@ -4,7 +4,6 @@ stands on.
 
 from __future__ import annotations
 
-import itertools
 import math
 
 from ...quantities.vectors import XY
@@ -34,16 +33,4 @@ def ridge_section(form: ThreadForm, chord: float) -> tuple[XY, ...]:
     return ((half_crest, depth + low), *corners[:-1], last)
 
 
-def section_area(section: tuple[XY, ...]) -> tuple[float, float]:
-    """Area (mm2) of the whole section over the ground, and the height (mm) of its centroid (trapezia one on
-    another).
-    """
-    area = moment = 0.0
-    for (a, top), (b, bottom) in itertools.pairwise(section):
-        tall = top - bottom
-        area += (a + b) * tall
-        moment += tall * ((a + b) * bottom + tall * (2.0 * a + b) / 3.0)
-    return area, moment / area if area else 0.0
-
-
-__all__ = ["ridge_section", "section_area"]
+__all__ = ["ridge_section"]

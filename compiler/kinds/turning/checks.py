@@ -10,7 +10,7 @@ from ...diagnostics.types import Diagnostic, Severity
 from .. import needed_file
 from .grips import beyond, untouched
 from .hidden import hidden_stations
-from .model import Planes, Turning
+from .model import CutFlats, Turning
 from .walls import thin_turning
 
 
@@ -28,7 +28,7 @@ def _thin_grips(turning: Turning) -> Iterator[Diagnostic]:
     """A warning for each grip that runs past the end of its turning, and for each hexagon, square or flat of
     whose stretch some is too thin for it."""
     for grip in turning.grips:
-        bare = untouched(turning, grip) if isinstance(grip, Planes) else []
+        bare = untouched(turning, grip) if isinstance(grip, CutFlats) else []
         for some, why, advice in (
             (bare, "is too thin", "make it smaller, or leave that stretch out"),
             (beyond(turning, grip), "has ended", "check where it begins and ends"),

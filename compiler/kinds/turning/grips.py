@@ -19,7 +19,7 @@ from ...model.holes import FACING, SMALLER_FLAT
 from ...outlines import Path, facet, flatted, polygon
 from ...outlines.marks import Marks
 from ...outlines.teeth import MOST
-from .model import Grip, Planes, Teeth, Turning
+from .model import CutFlats, Grip, Teeth, Turning
 from .profile import LEAST_WALL, Profile, bore_of, surface_of
 from .stretches import NO_ROOM, Stretch, clipped, outside_of
 from .teeth import BEYOND, CLIMB, outside_ring, teeth
@@ -89,7 +89,7 @@ def beyond(turning: Turning, grip: Grip) -> list[tuple[float, float]]:
     return [(a, b) for a, b in ((start, min(stop, low)), (max(start, high), stop)) if b - a > TOUCHED]
 
 
-def untouched(turning: Turning, grip: Planes) -> list[tuple[float, float]]:
+def untouched(turning: Turning, grip: CutFlats) -> list[tuple[float, float]]:
     """From where to where on the axis the stations under a hexagon, square or flat are too thin for it to
     cut.
     """
@@ -209,7 +209,7 @@ def _few_enough(turning: Turning, surface: list[Stretch]) -> None:
         )
 
 
-def _planes(turning: Turning, grip: Planes, widest: float, label: int) -> Path:
+def _planes(turning: Turning, grip: CutFlats, widest: float, label: int) -> Path:
     """What stays of a hexagon, a square or a flat, seen along the axis; its rounds lie where there is
     nothing.
     """
@@ -262,7 +262,7 @@ def _larger(word: str, size: float) -> tuple[str, ...]:
     )
 
 
-def _away(grip: Planes, reach: float) -> float:
+def _away(grip: CutFlats, reach: float) -> float:
     """How far from the axis the planes lie: a flat is read across, from it to the far side of the widest
     round.
     """

@@ -16,7 +16,7 @@ from ...facts.needs import THREAD_WORDS
 from ...facts.turned import PLACED, StationSize, station_places, station_sizes
 from ...model.builder import Builder, optional_size, said_of, size_of
 from ...model.taking import Facts
-from ...model.types import Body, Centre, Said, Size
+from ...model.types import Body, Centre, Cylinder, Said, Size
 from ...places.layout import Frame
 from ...quantities import Quantity
 from ...quantities.vectors import Vector, clean, cross
@@ -97,7 +97,7 @@ class Teeth(Struct, frozen=True):
         return _ends(self.start, self.stop)
 
 
-class Planes(Struct, frozen=True):
+class CutFlats(Struct, frozen=True):
     """A hexagon, square or flat (`word`) cut over a stretch; `facing` is the way a flat faces ('' : up)."""
 
     word: str
@@ -118,7 +118,7 @@ class Planes(Struct, frozen=True):
         return _ends(self.start, self.stop)
 
 
-Grip = Teeth | Planes
+Grip = Teeth | CutFlats
 
 
 class NamedSize(Struct, frozen=True):
@@ -129,7 +129,7 @@ class NamedSize(Struct, frozen=True):
     where: str
     at: float
     size: Size
-    of: Station | Shaped | Planes
+    of: Station | Shaped | CutFlats
 
     @property
     def name(self) -> str:
@@ -210,6 +210,18 @@ class Turning(Body, frozen=True, kw_only=True):
     def widest(self) -> float:
         """The largest diameter outside, mm."""
         return max((station.widest for station in self.outer), default=0.0)
+
+    @property
+    def cylinders(self) -> tuple[Cylinder, ...]:
+        """Its straight stations, outside and bored."""
+        base, out = (0.0, 1) if self.lies else (self.placed.base, self.placed.out)
+        faces = []
+        for station in (*self.outer, *self.bored):
+            if not station.tapers:
+                low, high = sorted(base + out * end for end in station.stretch)
+                face = Cylinder(self.axis, 0.5 * station.widest, low, high, station in self.outer)
+                faces.append(face)
+        return tuple(faces)
 
     @property
     def round_radius(self) -> float | None:
@@ -312,7 +324,7 @@ def _grip(claim: Claim) -> Grip:
         return Teeth(
             claim.word, int(claim.number("count")), size_of(claim, "depth"), start, stop, said_of(claim)
         )
-    return Planes(claim.word, size_of(claim), claim.word_of("word"), start, stop, said_of(claim))
+    return CutFlats(claim.word, size_of(claim), claim.word_of("word"), start, stop, said_of(claim))
 
 
 def _threads(builder: Builder, facts: Facts) -> tuple[Winding, ...]:
@@ -342,4 +354,4 @@ def _threads(builder: Builder, facts: Facts) -> tuple[Winding, ...]:
     return tuple(found)
 
 
-__all__ = ["Eased", "Grip", "Planes", "Shaped", "Station", "Teeth", "Turning", "Winding", "make"]
+__all__ = ["CutFlats", "Eased", "Grip", "Shaped", "Station", "Teeth", "Turning", "Winding", "make"]

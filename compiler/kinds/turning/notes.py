@@ -17,7 +17,7 @@ from ...outputs.paper.types import Check, Dimension, Note, Pair
 from ...outputs.paper.views import Scene
 from ...quantities import Quantity
 from ...quantities.vectors import Vector, along, clean, cross
-from .model import Eased, Grip, NamedSize, Planes, Shaped, Station, Teeth, Turning
+from .model import CutFlats, Eased, Grip, NamedSize, Shaped, Station, Teeth, Turning
 
 NEAR = 1e-3  # mm
 
@@ -171,7 +171,7 @@ def checks(scene: Scene, turning: Turning) -> Iterator[Check]:
 
 def _jaws(turning: Turning, size: NamedSize) -> str:
     """How a size is taken; '' for what no jaws measure."""
-    if isinstance(size.of, Planes):
+    if isinstance(size.of, CutFlats):
         return "outer jaws from the flat to the round" if size.of.single else "outer jaws over the flats"
     if isinstance(size.of, Shaped) or size.of.tapers:
         return ""

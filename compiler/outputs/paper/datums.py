@@ -10,7 +10,7 @@ import numpy as np
 
 from ...model.types import Centre, ReadDistance
 from ...quantities.vectors import XY, Vector
-from .dimensioning import Laying, on_line
+from .dimensioning import Arranging, on_line
 from .placed import Placed
 from .relations import straight_edge
 from .views import Scene, finished
@@ -19,13 +19,13 @@ LETTERS = "ABC"
 """No more than three; the letters I, O, Q and X are not used for datums."""
 
 
-def datums(scene: Scene, views: Sequence[Placed], laying: Laying) -> None:
+def datums(scene: Scene, views: Sequence[Placed], arranging: Arranging) -> None:
     """Mark the things that most readings were taken from."""
     letters = iter(LETTERS)
     for base in _bases(scene):
         for view, at, ways in _feet(scene, base, views):
             letter = next(letters, None)
-            if letter is None or laying.datum(at, ways, letter, view.zone):
+            if letter is None or arranging.datum(at, ways, letter, view.zone):
                 break
             letters = iter([letter, *letters])
 

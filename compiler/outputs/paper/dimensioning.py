@@ -44,7 +44,7 @@ class Place(Struct, frozen=True):
     bar: tuple[XY, XY] | None = None
 
 
-class Laying:
+class Arranging:
     """Lays dimensions and notes on one sheet.  `zones` are the rectangles of the views: no text into a
     foreign one.
     """

@@ -16,7 +16,7 @@ from ...quantities.vectors import XY
 from .axes import centre_lines, chain_circles
 from .choosing import best_ends, best_seen
 from .datums import datums
-from .dimensioning import Laying
+from .dimensioning import Arranging
 from .hatching import hatching
 from .lettering import text_width
 from .marks import Line, Mark, Role, Sheet, Text, arrow, line
@@ -116,20 +116,20 @@ class _Drawing:
         for one in self.placed:
             self._view(one)
         self._captions()
-        laying = Laying(self.placer, [one.zone for one in self.placed])
-        self._dimensions(laying, said_spans)
-        datums(self.scene, self.placed, laying)
+        arranging = Arranging(self.placer, [one.zone for one in self.placed])
+        self._dimensions(arranging, said_spans)
+        datums(self.scene, self.placed, arranging)
         for note in sorted(
             said_notes, key=lambda one: (one.text not in self.early, one.radius or 0.0, one.name, one.text)
         ):
             note, view = best_seen(note, self.placed)
             rim = None if note.radius is None else self.scale * note.radius
             lines = np.concatenate([view.outline, *self.chains]) if note.chain else view.outline
-            if not laying.note(view.of(note.at), rim, _broken(note.text), lines, view.zone):
+            if not arranging.note(view.of(note.at), rim, _broken(note.text), lines, view.zone):
                 self.unplaced.append(note.text)
-        self.marks += laying.marks
+        self.marks += arranging.marks
 
-    def _dimensions(self, laying: Laying, said: Sequence[Dimension]) -> None:
+    def _dimensions(self, arranging: Arranging, said: Sequence[Dimension]) -> None:
         """Dimensions, the short ones next to the part; one that would stand over another of the same ends is
         left out.
         """
@@ -147,7 +147,7 @@ class _Drawing:
             if key in drawn:
                 continue
             drawn.add(key)
-            if not laying.dimension(*ends, span.text, view.outline, view.zone):
+            if not arranging.dimension(*ends, span.text, view.outline, view.zone):
                 self.unplaced.append(span.told)
 
     def _turn(self, told: Dimension, long: float) -> tuple[bool, float, str, str]:

@@ -64,7 +64,7 @@ def named(scene: Scene, thing: Thing) -> str:
 
 def across_check(scene: Scene, thing: Thing, word: str, size: Amount, read: Size) -> Check:
     """The size across of a hole (a slot's width) that drills go through."""
-    return _across(scene, thing, drilled(f"{thing.name} {word}", _measured(size), _each(scene, thing)), read)
+    return _across(thing, drilled(f"{thing.name} {word}", _measured(size), _each(scene, thing)), read)
 
 
 def pocket_check(scene: Scene, thing: Thing, section: Section, size: Amount, read: Size) -> Check:
@@ -72,17 +72,17 @@ def pocket_check(scene: Scene, thing: Thing, section: Section, size: Amount, rea
     over = "across the round" if isinstance(section, FlattedSection) else "across the flats"
     size, how = _measured(size), f"inner jaws, {over}{_each(scene, thing)}"
     limits = Limits(size.low, size.high, size.low - NARROW, size.high)
-    return _across(scene, thing, Check(f"{thing.name} across", "pocket", how, size.value, limits), read)
+    return _across(thing, Check(f"{thing.name} across", "pocket", how, size.value, limits), read)
 
 
 def peg_check(scene: Scene, thing: Thing, size: Amount, read: Size) -> Check:
     """The size across of a peg."""
     size, how = _measured(size), f"outer jaws, twice, a quarter turn apart{_each(scene, thing)}"
     limits = Limits(size.low, size.high, size.low, size.high + PROUD)
-    return _across(scene, thing, Check(f"{thing.name} across", "peg", how, size.value, limits), read)
+    return _across(thing, Check(f"{thing.name} across", "peg", how, size.value, limits), read)
 
 
-def _across(scene: Scene, thing: Thing, check: Check, read: Size) -> Check:
+def _across(thing: Thing, check: Check, read: Size) -> Check:
     line = by_fit(thing.fit) if thing.fit is not None else made(read.said)
     return replace(check, critical=thing.fit is not None, line=line, mates=True, across=thing.name)
 

@@ -18,7 +18,6 @@ DIN 934
 
 from __future__ import annotations
 
-import math
 import re
 
 from msgspec import Struct
@@ -52,11 +51,6 @@ class Nut(Struct, frozen=True):
     corners_least: float
     height_most: float
     height_least: float
-
-    @property
-    def corners(self) -> float:
-        """Across the sharp corners of the largest nut: what a pocket must clear (flats times 2 / sqrt 3)."""
-        return self.flats_most * 2.0 / math.sqrt(3.0)
 
 
 class Washer(Struct, frozen=True):
@@ -94,21 +88,6 @@ class Screw(Struct, frozen=True):
     counterbore: float | None = None
     sunk_socket: SunkHead | None = None
     sunk_cross: SunkHead | None = None
-
-    @property
-    def pitch_diameter(self) -> float:
-        """d2 = d - 3/4 H, H = sqrt(3)/2 P (ISO 68-1)."""
-        return self.across - 0.75 * math.sqrt(0.75) * self.pitch
-
-    @property
-    def core_diameter(self) -> float:
-        """D1, the narrowest of the nut thread: d - 5/4 H (ISO 68-1)."""
-        return self.across - 1.25 * math.sqrt(0.75) * self.pitch
-
-    @property
-    def root_diameter(self) -> float:
-        """d3, the bolt's rounded root: d - 17/12 H (ISO 68-1)."""
-        return self.across - 17.0 / 12.0 * math.sqrt(0.75) * self.pitch
 
 
 # across, pitch, tap drill, clearance

@@ -51,11 +51,6 @@ class MetricThread(Struct, frozen=True):
         return math.sqrt(0.75) * self.pitch
 
     @property
-    def pitch_diameter(self) -> float:
-        """d2 = D2 = d - 3/4 H."""
-        return self.across - 0.75 * self.triangle
-
-    @property
     def core(self) -> float:
         """D1 = d1 = d - 5/4 H, where crests of the nut thread end."""
         return self.across - 1.25 * self.triangle
