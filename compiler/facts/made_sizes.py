@@ -5,7 +5,9 @@ One place, so that the mesh, the report and the drawing say one size."""
 
 from __future__ import annotations
 
-from ..diagnostics.types import Trouble
+from typing import cast
+
+from ..kinds import needed_file
 from ..quantities import Quantity, Standing, tables
 from . import Claim, Claims, Entry, Measure
 from .extents import across
@@ -47,22 +49,5 @@ def made(entry: Entry, claim: Claim, value: Measure, claims: Claims) -> Quantity
         over = claim.number("over")
         return Quantity(value.made.value / over, value.made.u / over, value.made.standing, value.made.unit)
     if entry.kind == "gear" and claim.word in ("across", "span"):
-        return _of_gear(entry, claim, value, claims)
+        return cast(Quantity, needed_file("gear", "made").made(entry, claim, value, claims))
     return value.made
-
-
-def _of_gear(entry: Entry, claim: Claim, value: Measure, claims: Claims) -> Quantity:
-    """What was read over tips or over teeth, of the gear that the readings came to, its backlash taken
-    off.
-    """
-    from .gears import gear_of
-
-    try:
-        gear = gear_of(entry, claims).gear
-    except Trouble:  # a wrong recipe: there is no gear, and its own message says why
-        return value.made
-    if claim.word == "span":
-        size = value.made.value if gear.inside else gear.span(int(claim.number("over")))
-    else:
-        size = gear.over_tips
-    return Quantity(size, 0.0, value.made.standing, value.made.unit)

@@ -2,8 +2,8 @@
 prose.
 
 `solve_network` solves one plane's network of readings (see `types`).  What shares out the misfit of readings
-and finds the wrong one (`adjust`, `fit_tests`, `hypotheses`, `suspects`) is loaded when it is asked for: most recipes read
-nothing twice."""
+and finds the wrong one (`adjust`, `fit_tests`, `hypotheses`, `suspects`) is loaded when it is asked for: most
+recipes read nothing twice."""
 
 from __future__ import annotations
 
