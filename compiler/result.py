@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
+from . import outputs, places
 from .diagnostics.types import Diagnostic
 from .facts import Claims
 from .imports.types import ImportedMesh
@@ -90,71 +91,58 @@ class Result(Struct, frozen=True):
         """Every reading weighed against the others, and every size with its standing; also where the recipe
         has errors.
         """
-        from .places.weighing import weigh
-
-        return weigh(self.claims, self.layout)
+        return places.weighing.weigh(self.claims, self.layout)
 
     def report(self, weighed: bool = True) -> PartReport:
         """The part's figures, mass, placed features and sizes, each with how well it is known (unless not
         `weighed`).
 
         Raises ValueError when the part was not made."""
-        from .outputs.features import part_report
-
         if self.part is None or not self.ok:
             raise ValueError("there is no part to report on: the recipe has errors")
         readings = self.readings() if weighed else None
-        return part_report(self.made, self.part, self.source.name, readings)
+        return outputs.features.part_report(self.made, self.part, self.source.name, readings)
 
     def drawing(self, kind: str = "svg") -> bytes:
         """The dimensioned drawing as `svg`, `pdf` or `png`.  Raises ValueError when the part was not made."""
-        from .outputs.paper import drawing_bytes
-
-        return drawing_bytes(self._scene(), kind)
+        return outputs.paper.drawing_bytes(self._scene(), kind)
 
     def picture(self) -> bytes:
         """A shaded, labelled picture as PNG.  Raises ValueError when the part was not made."""
-        from .outputs.paper import picture_bytes
-
-        return picture_bytes(self._scene())
+        return outputs.paper.picture_bytes(self._scene())
 
     def inspection(self, found: str = "") -> bytes:
         """The inspection sheet as PDF; `found` holds lines such as `found pin across 5.9`.
 
         Raises ValueError when the part was not made, or with the lines of `found` that are not understood.
         """
-        from .outputs.paper import checks, inspection_bytes, read_found
-
         scene = self._scene()
-        return inspection_bytes(scene, read_found(found, [one.key for one in checks(scene)]))
+        return outputs.paper.inspection_bytes(scene, self._read(scene, found))
 
     def verdicts(self, found: str) -> list[Verdict]:
         """What found values mean: pass, rework or reprint, each with what to do.  Raises as `inspection`
         does.
         """
-        from .outputs.paper import checks, read_found, verdicts
-
         scene = self._scene()
-        return verdicts(scene, read_found(found, [one.key for one in checks(scene)]))
+        return outputs.paper.verdicts(scene, self._read(scene, found))
 
     def inspection_json(self, found: str = "") -> str:
         """The inspection sheet as JSON.  Raises as `inspection` does."""
-        from .outputs.paper import checks, inspection_json, read_found
-
         scene = self._scene()
-        return inspection_json(scene, read_found(found, [one.key for one in checks(scene)]))
+        return outputs.paper.inspection_json(scene, self._read(scene, found))
 
     def template(self, paper: str = "a4") -> bytes:
         """The paper template as PDF at true size, on `a4` or `letter`.  Raises ValueError when the part was
         not made.
         """
-        from .outputs.paper import template_bytes
+        return outputs.paper.template_bytes(self._scene(), paper)
 
-        return template_bytes(self._scene(), paper)
+    @staticmethod
+    def _read(scene: Scene, found: str) -> dict[str, float]:
+        return outputs.paper.read_found(found, [one.key for one in outputs.paper.checks(scene)])
 
     def _scene(self) -> Scene:
-        from .outputs.paper import Scene
 
         if self.part is None or not self.ok:
             raise ValueError("there is no part to draw: the recipe has errors")
-        return Scene(self.made, self.part, self.source.name, lambda: self.readings().spacings())
+        return outputs.paper.Scene(self.made, self.part, self.source.name, lambda: self.readings().spacings())

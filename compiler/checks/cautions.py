@@ -16,6 +16,7 @@ from ..model import Card
 from ..model.card import CardLine
 from ..quantities.tables import Plastic, plastic
 from .caution_words import GLUES_WITH_FUMES, HARMLESS, SMALL_CHILD, SOLVENT_PLASTICS, TOPICS
+from .small_part import fits_small_parts_cylinder
 
 A_PERSON = 500.0
 """A load (N) from which on it may be a person's: about 50 kg (common practice, no source)."""
@@ -108,8 +109,6 @@ def _is_small(part: Part | None, lines: list[CardLine], asked: bool) -> bool:
     words = {word.removesuffix("s") for line in lines for word in _words(line.text)}
     if part is None or not (asked or words & set(SMALL_CHILD)):
         return False
-    from .small_part import fits_small_parts_cylinder
-
     return fits_small_parts_cylinder(part.mesh.points)
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from ..diagnostics import nearest
 from ..diagnostics.types import Trouble
 from ..language.items import Name
-from ..quantities import Standing
+from ..quantities import Standing, tables
 from ..tree.types import Fact
 from .needs import USUAL_CLEAR
 from .readings import size_of
@@ -41,12 +41,10 @@ def over_thread(sizes: Sizes, fact: Fact) -> float:
 
 
 def _metric(sizes: Sizes, mate: Name, fine: bool) -> float:
-    from ..quantities.tables.threads import is_thread_name, metric_thread
-
-    if not is_thread_name(mate.text) and sizes.is_known(mate):
+    if not tables.is_thread_name(mate.text) and sizes.is_known(mate):
         raise Unclear
     try:
-        return metric_thread(mate.text, fine).across
+        return tables.metric_thread(mate.text, fine).across
     except Trouble as trouble:
         near = nearest(mate.text, [*sizes.names.declared, *sizes.names.unread])
         advice = (

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import cast
 
-from ..kinds import own_file, traits
+from ..kinds import needed_file, own_file, traits
 from ..quantities import Quantity
 from ..quantities.vectors import XY
 from . import Claim, Entry, Measure
@@ -44,9 +44,7 @@ def radius(entry: Entry, made: bool) -> float | None:
     if entry.kind == "turning" and made:
         return 0.5 * largest_station(entry) or None
     if entry.kind == "turning":
-        from .turned import widest
-
-        measure = widest(entry)
+        measure: Measure | None = needed_file("turning", "stations").widest(entry)
     else:
         measure = across(entry)
     if measure is None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from ..diagnostics.types import Trouble
+from ..quantities import tables
 
 SCREW = re.compile(r"[Mm]\d+(?:\.\d+)?$")
 
@@ -15,9 +16,7 @@ def fitted(word: str, size: float | None, screw_name: str, series: str, is_peg: 
     A hole takes the allowance of the fit on top of its mate, a peg takes it off.  Clearance holes by ISO 273,
     tapping drills by ISO 2306; for a plain size, `clears` takes the play that ISO 273 gives the next larger
     screw. Raises Trouble('unknown-screw')."""
-    from ..quantities.tables import FITS, screw
-
-    named = screw(screw_name) if size is None else None
+    named = tables.screw(screw_name) if size is None else None
     if word == "bites":
         if named is None:
             raise Trouble("unknown-screw", "`bites` needs a screw", advice=("bites M3",))
@@ -26,14 +25,13 @@ def fitted(word: str, size: float | None, screw_name: str, series: str, is_peg: 
         return _cleared(size, screw_name, series)
     mate = size if named is None else named.across
     assert mate is not None
-    return FITS[word].pin_for(mate) if is_peg else FITS[word].hole_for(mate)
+    fit = tables.FITS[word]
+    return fit.pin_for(mate) if is_peg else fit.hole_for(mate)
 
 
 def _cleared(size: float | None, screw_name: str, series: str) -> float:
-    from ..quantities.tables import SCREWS, screw
-
     if size is None:
-        clearance = screw(screw_name).clearance
+        clearance = tables.screw(screw_name).clearance
         if clearance is None:
             raise Trouble(
                 "unknown-screw",
@@ -41,7 +39,7 @@ def _cleared(size: float | None, screw_name: str, series: str) -> float:
                 advice=("name the size instead: clears 1.2",),
             )
         return float(getattr(clearance, series))
-    rows = [one for one in SCREWS.values() if one.clearance is not None]
+    rows = [one for one in tables.SCREWS.values() if one.clearance is not None]
     # a size in inches may stand a rounding error above the screw that it is
     row = next((one for one in rows if one.across >= size - 1e-9), rows[-1])
     return size + float(getattr(row.clearance, series)) - row.across

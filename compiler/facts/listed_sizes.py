@@ -6,11 +6,11 @@ from collections.abc import Iterator
 
 from msgspec import Struct
 
+from ..kinds.turning.stations import PLACED, station_places, station_sizes, told
 from ..quantities import Quantity, Standing, Unit
 from .extents import size_claim
 from .made_sizes import made
 from .read_numbers import number_name, read_numbers
-from .turned import PLACED, station_places, station_sizes, told
 from .types import Claim, Claims, Entry, Measure
 
 ZERO = 1e-6  # mm from where the stations of a turning are counted

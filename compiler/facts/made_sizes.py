@@ -5,7 +5,10 @@ One place, so that the mesh, the report and the drawing say one size."""
 
 from __future__ import annotations
 
-from ..quantities import Quantity, Standing
+from typing import cast
+
+from ..kinds import needed_file
+from ..quantities import Quantity, Standing, tables
 from . import Claim, Claims, Entry, Measure
 from .extents import across
 from .needs import FIT_WORDS, ROUND_FITS
@@ -21,9 +24,7 @@ def play(entry: Entry) -> float:
     meant = entry.one(*ROUND_FITS)
     if meant is None:
         return 0.0
-    from ..quantities.tables import FITS
-
-    fit, size = FITS[meant.word], meant.quantity("meant").value
+    fit, size = tables.FITS[meant.word], meant.quantity("meant").value
     return size - (fit.hole_for(size) if entry.kind == "peg" else fit.pin_for(size))
 
 
@@ -48,23 +49,5 @@ def made(entry: Entry, claim: Claim, value: Measure, claims: Claims) -> Quantity
         over = claim.number("over")
         return Quantity(value.made.value / over, value.made.u / over, value.made.standing, value.made.unit)
     if entry.kind == "gear" and claim.word in ("across", "span"):
-        return _of_gear(entry, claim, value, claims)
+        return cast(Quantity, needed_file("gear", "made").made(entry, claim, value, claims))
     return value.made
-
-
-def _of_gear(entry: Entry, claim: Claim, value: Measure, claims: Claims) -> Quantity:
-    """What was read over tips or over teeth, of the gear that the readings came to, its backlash taken
-    off.
-    """
-    from ..diagnostics.types import Trouble
-    from .gears import gear_of
-
-    try:
-        gear = gear_of(entry, claims).gear
-    except Trouble:  # a wrong recipe: there is no gear, and its own message says why
-        return value.made
-    if claim.word == "span":
-        size = value.made.value if gear.inside else gear.span(int(claim.number("over")))
-    else:
-        size = gear.over_tips
-    return Quantity(size, 0.0, value.made.standing, value.made.unit)

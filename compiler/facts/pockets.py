@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from ..diagnostics.types import Trouble
 from ..language.items import Name, Reading, Word
 from ..language.shapes import slot_type
-from ..quantities import Quantity, Standing, Unit
+from ..quantities import Quantity, Standing, Unit, tables
 from ..tree.types import Fact
 from .types import Claim, Content, Measure
 
@@ -70,12 +70,10 @@ def _wanted(size: float) -> Quantity:
 
 
 def _pocket(sizes: Sizes, fact: Fact) -> Pocket:
-    from ..quantities.tables.pockets import pocket
-
     named = fact.get("screw")
     assert isinstance(named, Word)
     try:
-        return pocket(
+        return tables.pocket(
             fact.word, named.text, "nut" if fact.word == "hex" else getattr(fact.get("which"), "text", "")
         )
     except Trouble as trouble:

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ..kinds.turning.stations import told
 from ..quantities import Quantity, Standing
-from .turned import told
 from .types import Claim, Entry, Measure
 
 _BEHIND = {"depth": "deep", "free": "over", "thick": "thick", "mouth": "through", "play": "backlash"}

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator
+from contextlib import suppress
 from functools import cache
 from importlib import import_module
 from types import ModuleType
@@ -21,7 +22,7 @@ SHAPES = "lines.shapes"
 @cache
 def traits(kind: str) -> KindTraits:
     """What a kind is in figures and words; a kind that does not say has the usual ones."""
-    if kind not in _files():
+    if kind not in _folders():
         return WITHOUT_FOLDER.get(kind, KindTraits())
     traits: KindTraits = getattr(import_module(f"{__name__}.{kind}"), "TRAITS", KindTraits())
     return traits
@@ -29,10 +30,9 @@ def traits(kind: str) -> KindTraits:
 
 def shape_texts() -> Iterator[str]:
     """What the lines of these kinds may be, one text for each."""
-    for files in _files().values():
-        if SHAPES in files:
-            with open(files[SHAPES], encoding="utf-8") as text:
-                yield text.read()
+    for folder in _folders().values():
+        with suppress(FileNotFoundError), open(f"{folder}/{SHAPES}", encoding="utf-8") as text:
+            yield text.read()
 
 
 @cache
@@ -40,7 +40,8 @@ def own_file(kind: str, name: str) -> ModuleType | None:
     """The file `name` of a kind's folder, loaded; None where the kind has no folder or its folder no such
     file.
     """
-    if f"{name}.py" not in _files().get(kind, ()):
+    folder = _folders().get(kind)
+    if folder is None or not os.path.isfile(f"{folder}/{name}.py"):
         return None
     return import_module(f"{__name__}.{kind}.{name}")
 
@@ -54,15 +55,10 @@ def needed_file(kind: str, name: str) -> ModuleType:
 
 
 @cache
-def _files() -> dict[str, dict[str, str]]:
-    """Paths of the files in each kind's folder, by kind and name, in the order of the kinds' names."""
-    found = {
-        folder.name: {name: os.path.join(folder.path, name) for name in os.listdir(folder.path)}
-        for home in __path__
-        for folder in os.scandir(home)
-        if folder.is_dir()
-    }
-    return {kind: found[kind] for kind in sorted(found) if "__init__.py" in found[kind]}
+def _folders() -> dict[str, str]:
+    """Each kind's folder, by the kind, in the order of their names."""
+    found = {name: f"{home}/{name}" for home in __path__ for name in os.listdir(home) if name.isidentifier()}
+    return {kind: found[kind] for kind in sorted(found) if not kind.startswith("_")}
 
 
 __all__ = ["KindTraits", "needed_file", "own_file", "shape_texts", "traits"]

@@ -16,6 +16,7 @@ from ..diagnostics.types import Trouble
 from ..quantities.vectors import XY
 from .booleans import _result, canonical, common, cross_section, cut, merge
 from .facets import CHORD, facet_count
+from .measure import edges_of
 from .types import Region, Ring
 
 
@@ -79,8 +80,6 @@ def _nearest(corners: Sequence[m3.CrossSection], at: Sequence[tuple[XY, float]])
 
 def _relabelled(shape: m3.CrossSection, region: Region, label: int) -> Region:
     """Labels of edges that lie on the old outline are kept; the new rounds carry `label`."""
-    from .measure import edges_of
-
     found = _result(shape, region.rings)
     starts, ends, _ = edges_of(region.rings)
     rings = []

@@ -12,11 +12,22 @@ from .safe_write import write_whole
 from .types import Feature, PartReport
 
 if TYPE_CHECKING:
+    from . import features, paper
     from .report import report_json, report_text
     from .stl import stl_bytes
     from .threemf import threemf_bytes
 
-__all__ = ["Feature", "PartReport", "report_json", "report_text", "stl_bytes", "threemf_bytes", "write_whole"]
+__all__ = [
+    "Feature",
+    "PartReport",
+    "features",
+    "paper",
+    "report_json",
+    "report_text",
+    "stl_bytes",
+    "threemf_bytes",
+    "write_whole",
+]
 
 _FILES = {
     "report_json": "report",
@@ -27,7 +38,9 @@ _FILES = {
 
 
 def __getattr__(name: str) -> Any:
-    """What writes one format, from its file."""
+    """What writes one format, from its file; the figures of a part, and all of paper."""
+    if name in ("features", "paper"):
+        return import_module(f".{name}", __name__)
     if name in _FILES:
         return getattr(import_module(f".{_FILES[name]}", __name__), name)
     raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

@@ -10,6 +10,7 @@ import math
 
 from msgspec.structs import replace
 
+from .. import network as solver
 from ..diagnostics.types import Diagnostic, Severity, Trouble
 from ..facts import BODIES, CENTRED, Claims, Entry, Ref
 from ..facts.kind_questions import is_line, is_neighbour, is_plane, is_turned
@@ -268,16 +269,13 @@ class _Placer:
             return solved
         if not solved.misfits and all(abs(one) < MET for one in solved.residuals.values()):
             return solved  # every reading is met as it stands: there is nothing to share out
-        from ..network.adjust import adjust
-        from ..network.fit_tests import EXACT_U
-        from ..network.hypotheses import usual_alternatives
-        from ..network.suspects import verdicts
-
-        adjusted = adjust(network, mirrors)
+        adjusted = solver.adjust.adjust(network, mirrors)
         if any(not test.fits for test in adjusted.tests):
-            alternatives = usual_alternatives(network, EXACT_U, typed_numbers(rows.keys))
+            alternatives = solver.hypotheses.usual_alternatives(
+                network, solver.fit_tests.EXACT_U, typed_numbers(rows.keys)
+            )
             behind = {row.key: row for row in network.rows if isinstance(row, Distance)}
-            told = disagreements(verdicts(adjusted, alternatives), rows, behind)
+            told = disagreements(solver.suspects.verdicts(adjusted, alternatives), rows, behind)
             self.found.extend(told)
             # which side things lie on can't be judged before it is known which reading is wrong
             return replace(solved, misfits=()) if told else solved

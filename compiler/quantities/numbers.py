@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 import re
 from enum import Enum, IntEnum
-from fractions import Fraction
 
 from msgspec import Struct
 
@@ -43,16 +42,17 @@ class Quantity(Struct, frozen=True):
 
 
 # 1 inch = 25.4 mm exactly (international inch, 1959); 1 kg weighs 9.80665 N (standard gravity, ISO 80000-3).
+# Quotients of whole numbers: dividing whole numbers rounds once, so a value is the nearest double.
 _UNITS = {
-    "": (Fraction(1), Unit.PLAIN),
-    "mm": (Fraction(1), Unit.LENGTH),
-    "cm": (Fraction(10), Unit.LENGTH),
-    "in": (Fraction(254, 10), Unit.LENGTH),
-    "deg": (Fraction(1), Unit.ANGLE),
-    "\u00b0": (Fraction(1), Unit.ANGLE),
-    "N": (Fraction(1), Unit.FORCE),
-    "kg": (Fraction(980665, 100000), Unit.FORCE),
-    "%": (Fraction(1), Unit.SHARE),
+    "": ((1, 1), Unit.PLAIN),
+    "mm": ((1, 1), Unit.LENGTH),
+    "cm": ((10, 1), Unit.LENGTH),
+    "in": ((254, 10), Unit.LENGTH),
+    "deg": ((1, 1), Unit.ANGLE),
+    "\u00b0": ((1, 1), Unit.ANGLE),
+    "N": ((1, 1), Unit.FORCE),
+    "kg": ((980665, 100000), Unit.FORCE),
+    "%": ((1, 1), Unit.SHARE),
 }
 _NUMBER = re.compile(r"(?:(\d+)[ -])?(?:(\d+)/(\d+)|(\d+(?:\.\d*)?|\.\d+))\s?(mm|cm|in|deg|kg|N|\u00b0|%)?")
 
@@ -67,13 +67,14 @@ def parse_number(text: str) -> tuple[float, Unit]:
         raise ValueError(text)
     whole, above, below, plain, unit = seen.groups()
     if plain is not None:
-        exact = Fraction(plain if plain[-1] != "." else plain[:-1])
+        before, _, after = plain.partition(".")
+        over, under = int(before + after), 10 ** len(after)
     else:
         if int(below) == 0:
             raise ValueError(text)
-        exact = Fraction(int(above), int(below)) + int(whole or 0)
-    scale, kind = _UNITS[unit or ""]
-    return float(exact * scale), kind
+        over, under = int(above) + int(whole or 0) * int(below), int(below)
+    (up, down), kind = _UNITS[unit or ""]
+    return (over * up) / (under * down), kind
 
 
 def combine(sign: str, left: Quantity, right: Quantity) -> Quantity:

@@ -10,6 +10,7 @@ import re
 
 from msgspec import Struct, field
 
+from .. import language
 from ..diagnostics import nearest
 from ..diagnostics.types import Diagnostic, Severity, Span
 from ..language.items import Item, Name, Quoted
@@ -207,20 +208,18 @@ def _declared(items: list[Item], row: Row) -> _Open:
 
 
 def _unknown_kind(row: Row, items: list[Item], word: str) -> Diagnostic:
-    from ..language.synonyms import fact_for, kinds_for, some_kinds
-
     near = nearest(word, list(kinds())) if word else []
     holders = [kind.word for kind in kinds().values() if word in kind.by_first]
     if holders:
         advice = (f"`{word}` is a fact: indent the line, so that it belongs to the statement above",)
-    elif meant := kinds_for(word):
+    elif meant := language.synonyms.kinds_for(word):
         advice = ("did you mean " + " or ".join(f"`{one}`" for one in meant) + "?",)
     elif near:
         advice = ("did you mean " + " or ".join(f"`{one}`" for one in near) + "?",)
-    elif fact := fact_for(word):
+    elif fact := language.synonyms.fact_for(word):
         advice = (f"`{fact}` is a fact: write it, indented, below the statement it belongs to",)
     else:
-        advice = ("a statement begins with its kind, such as: " + some_kinds(kinds()),)
+        advice = ("a statement begins with its kind, such as: " + language.synonyms.some_kinds(kinds()),)
     said = f"`{word}` is no kind of statement" if word else "a statement begins with its kind and a name"
     span = items[0].span if items else row.whole()
     return Diagnostic("unknown-kind", Severity.ERROR, said, span, advice=advice)
@@ -253,19 +252,17 @@ def _word(shape: Shape) -> str:
 
 
 def _unknown_fact(row: Row, items: list[Item], kind: Kind) -> Diagnostic:
-    from ..language.synonyms import elsewhere, facts_for, said_behind
-
     first = items[0] if items else None
     word = first.text if isinstance(first, Name) else ""
     near = nearest(word, list(kind.by_first)) if word else []
     holders = [other.word for other in kinds().values() if word in other.by_first]
     advice: tuple[str, ...]
-    if meant := facts_for(word, kind):
+    if meant := language.synonyms.facts_for(word, kind):
         advice = ("did you mean " + " or ".join(f"`{one}`" for one in meant) + "?",)
         advice += ("`across` is twice the radius",) if word == "radius" else ()
-    elif belongs := elsewhere(word):
+    elif belongs := language.synonyms.elsewhere(word):
         advice = belongs
-    elif behind := said_behind(word, kind) if word else ():
+    elif behind := language.synonyms.said_behind(word, kind) if word else ():
         advice = (
             f"`{word}` stands further on in a line:",
             *(f"it reads: {shape.text}" for shape in behind[:4]),
@@ -285,14 +282,14 @@ def _unknown_fact(row: Row, items: list[Item], kind: Kind) -> Diagnostic:
 
 
 def _takes(kind: Kind) -> str:
-    from ..language.synonyms import some_facts
-
-    return f"`{kind.word}` takes: {some_facts(kind)}" if kind.by_first else f"`{kind.word}` takes no facts"
+    return (
+        f"`{kind.word}` takes: {language.synonyms.some_facts(kind)}"
+        if kind.by_first
+        else f"`{kind.word}` takes no facts"
+    )
 
 
 def _misshapen(items: list[Item], shapes: tuple[Shape, ...], seen: Mismatch, kind: str = "") -> Diagnostic:
-    from ..language.synonyms import instead, too_much
-
     if seen.at < len(items):
         item = items[seen.at]
         what = f'"{item.text}"' if isinstance(item, Quoted) else f"`{getattr(item, 'text', '...')}`"
@@ -318,7 +315,7 @@ def _misshapen(items: list[Item], shapes: tuple[Shape, ...], seen: Mismatch, kin
         size = stuck or "6.4"
         either = (f"never read, only wanted so:  {size} wanted", f"read and made otherwise:  ... made {size}")
         return Diagnostic("misshapen-line", Severity.ERROR, said, span, advice=either)
-    hints = instead(kind, getattr(items[0], "text", ""), stuck) if items else ()
-    extra = too_much(stuck)
+    hints = language.synonyms.instead(kind, getattr(items[0], "text", ""), stuck) if items else ()
+    extra = language.synonyms.too_much(stuck)
     advice = (*extra, *(f"it reads: {shape.text}" for shape in shapes[:4]), *hints)
     return Diagnostic("misshapen-line", Severity.ERROR, said, span, advice=advice)

@@ -13,7 +13,8 @@ import numpy as np
 import pytest
 import trimesh
 from makegood.diagnostics import Trouble
-from makegood.source.meshes import MOST_TRIANGLES, RawMesh, read_mesh, read_stl
+from makegood.source.mesh_reading import read_mesh
+from makegood.source.meshes import MOST_TRIANGLES, RawMesh, read_stl
 from makegood.source.threemf_in import read_threemf
 
 from .meshes import CORE, binary_stl, cuboid, mesh_object, package, text_stl, threemf

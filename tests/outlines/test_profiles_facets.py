@@ -21,7 +21,8 @@ from makegood.outlines import (
     ring_area,
     slot_path,
 )
-from makegood.outlines.belts import chain, web
+from makegood.outlines.belts import chain
+from makegood.outlines.shapes import web
 from makegood.outlines.stops import PointStop, RoundStop
 from makegood.outlines.walks import walk
 from profile_scenes import PAWL, as_polygon, fine

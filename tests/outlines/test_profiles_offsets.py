@@ -10,9 +10,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from makegood.diagnostics.types import Trouble
 from makegood.outlines import area, circle, cut, facet, hole_ring, merge, path_area, rectangle, slot_path
-from makegood.outlines.belts import belt, web
+from makegood.outlines.belts import belt
 from makegood.outlines.corners import round_corners
 from makegood.outlines.offsets import inset_matched, offset, offset_path
+from makegood.outlines.shapes import web
 from makegood.outlines.stops import LineStop, PointStop, RoundStop
 from makegood.outlines.walks import walk
 from profile_scenes import PAWL, as_polygon, assert_closed, fine

@@ -11,7 +11,8 @@ from ...imports.store import Messages, Store
 from ...imports.types import FinishedPart, ImportedMesh, ImportedPart, MeshRequest
 from ...quantities.arrays import Floats, Longs
 from ...source import find_file
-from ...source.meshes import RawMesh, read_mesh
+from ...source.mesh_reading import read_mesh
+from ...source.meshes import RawMesh
 
 SMALLEST, LARGEST, MOST = 2.0, 1000.0, 10_000.0
 LEAST_MOVED, MOST_MOVED = 0.01, 10.0  # mm

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ...diagnostics.types import at_fault
-from ...kinds import own_file
+from ...kinds import needed_file, own_file
 from ...mesh.combine import common, join, overlap, place
 from ...mesh.kernel import Solid
 from ...mesh.prisms import prism, ramped
@@ -67,10 +67,9 @@ def _built(shop: Workshop, zone: Zone) -> list[Solid]:
 
 
 def _layered(work: Worked, solid: Solid, low: float, high: float, label: int) -> tuple[Solid, Solid]:
-    from ...mesh.layers import lowered
-
     by, regions = work.zone.by, [canonical([part]) for part in work.parts]
     if by is not None:
+        lowered = needed_file("blank", "layers").lowered
         found = join([lowered(solid, region, by.value, work.ramp, label) for region in regions])
     else:
         top = top_of(work, low, high)

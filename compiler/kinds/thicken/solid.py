@@ -10,6 +10,7 @@ from ...mesh.workshop import Workshop, axes
 from ...mesh.zoning import FAR_OUT, Worked, in_place, layer, step_of, top_of, worked
 from ...model.brought import Brought
 from ...outlines import canonical
+from .. import needed_file
 from .model import Thicken
 
 
@@ -36,12 +37,11 @@ def _pad(shop: Workshop, work: Worked, face: str, step: float) -> Solid:
 
 
 def _layered(work: Worked, solid: Solid, low: float, high: float, label: int) -> tuple[Solid, Solid]:
-    from ...mesh.layers import filled, raised
-
+    layers = needed_file("blank", "layers")
     by, regions = work.zone.by, [canonical([part]) for part in work.parts]
     if by is not None:
-        found = join([raised(solid, region, by.value, work.ramp, label) for region in regions])
+        found = join([layers.raised(solid, region, by.value, work.ramp, label) for region in regions])
     else:
         top = top_of(work, low, high)
-        found = join([filled(solid, region, top, label) for region in regions])
+        found = join([layers.filled(solid, region, top, label) for region in regions])
     return found, remove(found, [solid])

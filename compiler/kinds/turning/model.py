@@ -13,7 +13,6 @@ from msgspec import Struct
 from ...diagnostics.types import Trouble, at_fault
 from ...facts import Claim
 from ...facts.needs import THREAD_WORDS
-from ...facts.turned import PLACED, StationSize, station_places, station_sizes
 from ...model.builder import Builder, optional_size, said_of, size_of
 from ...model.taking import Facts
 from ...model.types import Body, Centre, Cylinder, LyingRound, Said, Size
@@ -21,6 +20,7 @@ from ...places.layout import Frame
 from ...quantities import Quantity
 from ...quantities.vectors import Vector, clean, cross, dot
 from .. import needed_file
+from .stations import PLACED, StationSize, station_places, station_sizes
 
 if TYPE_CHECKING:
     from ..thread.form import ThreadForm, ThreadName

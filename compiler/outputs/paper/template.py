@@ -19,7 +19,7 @@ from ...model.holes import Hole
 from ...model.things import Round
 from ...model.types import SHEET, Centre
 from ...quantities.vectors import XY
-from .boards import Board
+from .boards import Board, moved
 from .chains import Wire
 from .edges import Edges
 from .lettering import shortened, text_width
@@ -159,8 +159,6 @@ def _registers(across: int, up: int, step: XY, room: XY) -> list[_Register]:
 
 
 def _moved(mark: Mark, dx: float, dy: float) -> Mark:
-    from .boards import moved
-
     return moved(mark, dx, dy)
 
 

@@ -8,8 +8,8 @@ from collections.abc import Iterator
 
 from msgspec import Struct
 
-from ..quantities import Quantity
-from .types import Claim, Entry, Measure
+from ...facts.types import Claim, Entry, Measure
+from ...quantities import Quantity
 
 TAPERS = ("taper", "bored taper")
 ROUND_STATIONS = ("across", "groove", "bored", *TAPERS)

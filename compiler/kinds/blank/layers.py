@@ -15,13 +15,13 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..outlines.types import Region, Ring
-from ..quantities.arrays import Floats, Longs
-from .combine import block, common, join, remove
-from .finish import finish, shells
-from .insets import inset_closing
-from .kernel import Solid, flat_union_area, from_arrays
-from .prisms import cleaned, drawn_in, prism
+from ...mesh.combine import block, common, join, remove
+from ...mesh.finish import finish, shells
+from ...mesh.insets import inset_closing
+from ...mesh.kernel import Solid, flat_union_area, from_arrays
+from ...mesh.prisms import cleaned, drawn_in, prism
+from ...outlines.types import Region, Ring
+from ...quantities.arrays import Floats, Longs
 
 EDGE_ON = 1e-9
 """Facets are seen edge-on, and not at all, where the z of their unit normal is less."""
