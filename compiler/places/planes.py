@@ -13,7 +13,7 @@ from ..facts.placing import Leans, LiesAlong, Offset, On, Raised, Spans
 from ..facts.placing_reader import placing_facts, spoken_of
 from ..facts.types import FLATS, SIDES
 from ..quantities.vectors import Vector, along, clean, cross, dot
-from .frames import plane_frame, side_frame, taper_frame
+from .frames import STEEPER, plane_frame, side_frame, taper_frame
 from .heights import body_heights, faces_out, height_of
 from .layout import Flat, Frame, Layout, Spot
 from .lying import along_axis, axis_frame, end_page, lying, outline_of
@@ -254,15 +254,15 @@ class Planes:
         return self.layout.frames[spot.plane] if spot is not None else None
 
     def ahead(self, ref: Ref, frame: Frame) -> tuple[Vector, Vector, Vector] | None:
-        """`edge_line`, run along the way the plane of `frame` does: to the right, or up where the line stands
-        upright.
+        """`edge_line`, run to the right as the plane of `frame` sees it, or up where it runs more up than
+        across.
         """
         edge = self.edge_line(ref)
         if edge is None:
             return None
         point, way, out = edge
         right, up = dot(way, frame.right), dot(way, frame.up)
-        if right > 1e-9 or (right >= -1e-9 and up > 0.0):
+        if (up if abs(up) > abs(right) + STEEPER else right) > 0.0:
             return edge
         return point, clean(along((0.0, 0.0, 0.0), (way, -1.0))), out
 
