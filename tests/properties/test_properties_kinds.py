@@ -30,6 +30,8 @@ NOT_DRAWN = {
     ("blank", "grow NUMBER"),  # tests/parts/test_blank_growth.py
     ("blank", "shrink NUMBER"),
     ("blank", "unit mm|cm|in|m"),
+    ("recipe", "hollows COUNT"),  # tests/facts_used: no part of the generator is sealed
+    ("recipe", "load FORCE on THING towards THING"),  # tests/facts_used
     ("recipe", "other hand"),  # said to every recipe by its own test
 }
 
