@@ -6,12 +6,14 @@ A `Builder` knows the claims and where everything was placed.  It raises Trouble
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from functools import cached_property
 from typing import Any
 
 from ..diagnostics.types import Trouble
 from ..facts import BODIES, Claim, Claims, Entry, Measure, Ref
-from ..facts.extents import half, radius, thickness
+from ..facts.extents import half, is_box, radius, thickness
+from ..facts.kind_questions import is_slot
 from ..facts.needs import FIT_WORDS
 from ..places.layout import Layout
 from ..places.planes import Planes
@@ -37,6 +39,7 @@ from .types import (
     Mention,
     Number,
     PlacedAt,
+    PlacedBy,
     ReadDistance,
     Rest,
     Said,
@@ -110,7 +113,8 @@ class Builder:
             "noun": entry.kind,
             "span": entry.span,
             "said": tuple(said_of(claim) for claim in entry.claims),
-            "numbers": tuple(_numbers(entry)),
+            "numbers": tuple(_numbers(entry, self.layout.residuals)),
+            "edges_read": _edges_read(entry) if spot is not None else (0.0, 0.0, 0.0),
             "plane": spot.plane if spot is not None else "",
             "spot": spot,
             "copies": self.layout.copies.get(entry.name, ()),
@@ -121,6 +125,10 @@ class Builder:
                 mention(claim.ref("thing"))
                 for claim in entry.all("on")
                 if self.planes.is_flat(claim.ref("thing"))
+            ),
+            "placed_by": tuple(
+                PlacedBy(fact, self.layout.residuals.get((entry.name, fact.claim.text), ()))
+                for fact in self.layout.facts.of[entry.name].facts
             ),
             "rests": tuple(rest_of(claim) for claim in entry.claims if claim.word in _PLACES | _SIZES),
         }
@@ -289,7 +297,7 @@ _PLACES = frozenset(
 )
 
 
-def _numbers(entry: Entry) -> list[Number]:
+def _numbers(entry: Entry, residuals: Mapping[tuple[str, str], tuple[float, ...]]) -> list[Number]:
     found = []
     fits = entry.kind != "turning" and entry.has(*FIT_WORDS[:-1])
     for claim in entry.claims:
@@ -300,8 +308,19 @@ def _numbers(entry: Entry) -> list[Number]:
             if isinstance(value, Measure | Quantity):
                 taken = tuple(each for each in claim.taken if each.key in ("", _slot(claim, key)))
                 is_size = isinstance(value, Measure)
-                found.append(Number(key, _size(value, said), taken, is_size, fitted, trims, key == last, may))
+                left = residuals.get((entry.name, claim.text), (0.0,))[0] if is_size else 0.0
+                size = _size(value, said)
+                found.append(Number(key, size, taken, is_size, fitted, trims, key == last, may, left))
     return found
+
+
+def _edges_read(entry: Entry) -> tuple[float, float, float]:
+    """Radius, and half-sizes along and across, to which readings of the edges of a thing were taken."""
+    long, wide = half(entry, made=False)
+    if is_box(entry):
+        return 0.0, long, wide
+    size = radius(entry, made=False) or radius(entry, made=True) or 0.0
+    return size, max(0.0, long - size) if is_slot(entry) else 0.0, 0.0
 
 
 def _slot(claim: Claim, key: str) -> str:

@@ -7,6 +7,7 @@ from __future__ import annotations
 from msgspec import Struct
 
 from ..diagnostics.types import Span
+from ..facts.placing import PlacingFact
 from ..facts.types import Taken
 from ..places.layout import Flat
 from ..quantities import Quantity, Standing
@@ -58,7 +59,9 @@ class Number(Struct, frozen=True):
 
     `is_size`: the slot holds a size (that may be read and made), not just a number.  `fitted`: what the
     thing is for settles the size, so how it was read does not.  `trims`: neither place nor size of the thing
-    rests on it.  `ends_line`: nothing stands behind it in its line; `may_be_made`: `made ...` may.
+    rests on it.  `ends_line`: nothing stands behind it in its line; `may_be_made`:
+    `made ...` may.  `residual`: how much more (mm) all readings of its plane together say it is; 0 where none
+    was taken to its edge.
     """
 
     key: str
@@ -69,6 +72,12 @@ class Number(Struct, frozen=True):
     trims: bool
     ends_line: bool
     may_be_made: bool
+    residual: float = 0.0
+
+    @property
+    def word(self) -> str:
+        """The leading words of its fact: only the folder of a kind asks for them."""
+        return self.size.said.word
 
 
 class Rest(Struct, frozen=True):
@@ -82,6 +91,18 @@ class Rest(Struct, frozen=True):
     sizes: bool
     by_fit: bool
     about: bool
+
+
+class PlacedBy(Struct, frozen=True):
+    """A fact that a thing is placed by, and what was left of each of its numbers when all readings of its
+    plane were fitted together: fitted less given, mm (radians for an angle)."""
+
+    fact: PlacingFact
+    residuals: tuple[float, ...] = ()
+
+    def residual(self, which: int = 0) -> float:
+        """What was left of one of its numbers; 0 where nothing else checks it."""
+        return self.residuals[which] if which < len(self.residuals) else 0.0
 
 
 class FlatOf(Struct, frozen=True):

@@ -21,6 +21,7 @@ from .stated import (
     Mention,
     Number,
     PlacedAt,
+    PlacedBy,
     ReadDistance,
     Rest,
     Said,
@@ -44,7 +45,9 @@ class Centre(IntEnum):
 class Thing(Struct, frozen=True, kw_only=True):
     """Anything with a name.  `noun` is the word it was written with: messages and tables call it so.
 
-    `stands_on` are the flats it is on, `rests` what its place and sizes rest on, `fit` what it is for.
+    `stands_on` are the flats it is on, `rests` what its place and sizes rest on,
+    `placed_by` the facts that place it, `edges_read` the radius and the half-sizes along and across (mm)
+    to which its edges were read, `fit` what it is for.
     `spot` is None for what has no one place (a zone, a pattern, a plate); `copies` are the moves of its
     copies .2, .3, ... (.1 is the thing itself); `around` is the thing whose middle it shares."""
 
@@ -61,6 +64,8 @@ class Thing(Struct, frozen=True, kw_only=True):
     offset: PlacedAt | None = None
     stands_on: tuple[Mention, ...] = ()
     rests: tuple[Rest, ...] = ()
+    placed_by: tuple[PlacedBy, ...] = ()
+    edges_read: tuple[float, float, float] = (0.0, 0.0, 0.0)
     fit: Fit | None = None
 
     makes: ClassVar[bool] = False
@@ -378,6 +383,7 @@ __all__ = [
     "Number",
     "Pattern",
     "PlacedAt",
+    "PlacedBy",
     "Prism",
     "ReadDistance",
     "Rest",

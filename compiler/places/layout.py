@@ -104,16 +104,16 @@ class Layout(Struct):
     thing -> spot; lines: line -> (plane, line on it); stands: statement -> (plane, height over it in mm, +1
     out of it or -1 into it), of everything that lies somewhere; heights: body -> lowest and highest height
     over its own plane; copies: thing -> moves of its copies .2, .3, ... (.1 is the thing itself); residuals:
-    (statement, typed line) -> found minus given in mm; readings: the planes in the order they were solved;
-    facts: the placing facts of every statement; used: (statement, typed line) of the placing facts that made
-    a row or set something (a plane, a height, a turn, a copy)."""
+    (statement, typed line) -> fitted less given of each of its rows, in mm (radians); readings: the planes in
+    the order they were solved; facts: the placing facts of every statement; used: (statement,
+    typed line) of the placing facts that made a row or set something (a plane, a height, a turn, a copy)."""
 
     frames: dict[str, Frame] = field(default_factory=dict)
     spots: dict[str, Spot] = field(default_factory=dict)
     lines: dict[str, tuple[str, PlacedLine]] = field(default_factory=dict)
     heights: dict[str, tuple[float, float]] = field(default_factory=dict)
     copies: dict[str, tuple[Move, ...]] = field(default_factory=dict)
-    residuals: dict[tuple[str, str], float] = field(default_factory=dict)
+    residuals: dict[tuple[str, str], tuple[float, ...]] = field(default_factory=dict)
     readings: list[PlaneReadings] = field(default_factory=list)
     stands: dict[str, tuple[str, float, int]] = field(default_factory=dict)
     facts: PlacingFacts = field(default_factory=lambda: PlacingFacts({}))

@@ -311,7 +311,8 @@ class _Placer:
         for key, residual in solved.residuals.items():
             if key in rows.keys:
                 entry, claim = rows.keys[key]
-                self.layout.residuals[(entry.name, claim.text)] = residual
+                at = (entry.name, claim.text)
+                self.layout.residuals[at] = (*self.layout.residuals.get(at, ()), residual)
 
 
 def _placed(fixed: FixedLine) -> PlacedLine:

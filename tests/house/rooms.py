@@ -22,6 +22,7 @@ FLOW = (
     "model",
     "outlines",
     "mesh",
+    "callipers",
     "checks",
     "outputs",
 )
@@ -52,6 +53,7 @@ KIND_FILES = {
     "grips.py": "mesh",
     "teeth.py": "mesh",
     "buried.py": "mesh",
+    "callipers.py": "callipers",
     "checks.py": "checks",
     "rack_checks.py": "checks",
     "snaps.py": "checks",

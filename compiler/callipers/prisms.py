@@ -1,0 +1,27 @@
+"""Sizes of bodies drawn out of a plane: from their front to their back, from side to side."""
+
+from __future__ import annotations
+
+from ..model import Body, Thing
+from ..model.stated import Number
+from ..quantities.vectors import Vector
+from .bench import Bench
+from .flat_things import NO_FACE, between_walls
+from .taking import sized
+from .types import Taken
+
+
+def thickness(bench: Bench, body: Body, number: Number) -> Taken:
+    """From the front of a body to its back, square to its plane."""
+    frame = bench.model.frame(body)
+    front = bench.level(bench.own(body, 1, "front"), frame)
+    back = bench.level(bench.own(body, 1, "back"), frame)
+    if not front or not back:
+        return sized(body, number, None, NO_FACE)
+    return sized(body, number, max(*front, *back) - min(*front, *back))
+
+
+def from_side_to_side(bench: Bench, thing: Thing, number: Number, way: Vector) -> Taken:
+    """Between two opposite sides of something."""
+    found = between_walls(bench, thing, way)
+    return sized(thing, number, found, "" if found is not None else NO_FACE)
