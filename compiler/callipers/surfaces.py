@@ -151,7 +151,8 @@ def _touching(normals: Floats, offsets: Floats) -> tuple[Floats, float]:
     """The circle that straight walls touch in their middles: centre and radius, < 0 for a hole."""
     rows = np.column_stack([normals, np.ones(len(normals))])
     found = np.linalg.lstsq(rows, offsets, rcond=1e-12)[0]
-    return found[:2], float(found[2])
+    centre: Floats = np.array(found[:2], dtype=np.float64)
+    return centre, float(found[2])
 
 
 def _meetings(normals: Floats, offsets: Floats, corners: Floats) -> Floats:
