@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import cast
 
+from .callipers import measure_back
 from .checks import check_part
 from .diagnostics.types import Diagnostic
 from .facts import import_requests, state_tree, stray_readings
@@ -49,8 +50,10 @@ def _run(
     model, unmade = (None, ()) if wrong else build_model(claims, layout)
     meshes = imports.meshes
     part, unbuilt = (None, ()) if model is None else assemble(model, store.chord, meshes, unmade)
-    checked = check_part(card_of(claims), model, part, meshes)
-    return Result(source, written, claims, layout, part, (*said, *unbuilt, *stray, *checked), model, meshes)
+    taken = () if model is None or part is None else measure_back(model, part)
+    checked = check_part(card_of(claims), model, part, taken, meshes)
+    messages = (*said, *unbuilt, *stray, *checked)
+    return Result(source, written, claims, layout, part, messages, model, meshes, taken)
 
 
 def _shifted(points: Floats, triangles: Longs, step: float, chord: float) -> tuple[Floats, Longs] | None:

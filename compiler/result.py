@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from msgspec import Struct
 
 from . import outputs, places
+from .callipers.types import Taken
 from .diagnostics.types import Diagnostic
 from .facts import Claims
 from .imports.types import ImportedMesh
@@ -26,7 +27,8 @@ if TYPE_CHECKING:
 class Result(Struct, frozen=True):
     """A compiled recipe.  `part` is None when an error stands in its way (`ok` is then False).
 
-    `imported`: the material of the bodies that come from files, by name."""
+    `imported`: the material of the bodies that come from files, by name; `taken`: every number of the recipe
+    as it was taken again from the mesh."""
 
     source: Source
     written: tuple[Written, ...]
@@ -36,6 +38,7 @@ class Result(Struct, frozen=True):
     diagnostics: tuple[Diagnostic, ...]
     model: Model | None = None
     imported: Mapping[str, ImportedMesh] = {}
+    taken: tuple[Taken, ...] = ()
 
     @classmethod
     def refused(cls, source: Source, found: tuple[Diagnostic, ...]) -> Result:
@@ -101,7 +104,7 @@ class Result(Struct, frozen=True):
         if self.part is None or not self.ok:
             raise ValueError("there is no part to report on: the recipe has errors")
         readings = self.readings() if weighed else None
-        return outputs.features.part_report(self.made, self.part, self.source.name, readings)
+        return outputs.features.part_report(self.made, self.part, self.source.name, readings, self.taken)
 
     def drawing(self, kind: str = "svg") -> bytes:
         """The dimensioned drawing as `svg`, `pdf` or `png`.  Raises ValueError when the part was not made."""

@@ -23,6 +23,9 @@ OFF_ROUND = 1e-3
 SAME_WAY = 1e-7
 TURN = 1e-3
 """Normals that differ by no more than this are of one flat, or square to one axis."""
+NORMAL_STEP = 1e-5
+"""Normals of one flat differ by no more than this: its points are snapped to 1e-6 mm."""
+MOST_FLATS = 200
 
 
 class RoundFace(Struct, frozen=True):
@@ -79,20 +82,31 @@ def vector(values: Floats) -> Vector:
 
 
 def flats_of(facets: Facets) -> list[FlatFace]:
-    """The flats that facets lie in, the largest first; facets in one plane are one flat, wherever they
-    lie.
+    """The flats that facets lie in, the largest first; facets in one plane are one flat, wherever they lie.
+    Of a curved surface only the largest `MOST_FLATS` facets are told.
     """
-    found: list[FlatFace] = []
-    left = np.ones(len(facets.areas), dtype=bool)
-    for row in np.argsort(-facets.areas, kind="stable").tolist():
-        if not left[row]:
-            continue
-        normal, point = facets.normals[row], facets.corners[row, 0]
-        away = np.abs((facets.corners - point) @ normal).max(axis=1)
-        mine = left & (facets.normals @ normal > 1 - TURN) & (away < FLAT)
-        left &= ~mine
-        found.append(flat_of(facets.some(mine)))
-    return sorted(found, key=lambda flat: -flat.area)
+    if facets.empty:
+        return []
+    offsets = np.einsum("ij,ij->i", facets.normals, facets.corners[:, 0])
+    keys = np.round(np.column_stack([facets.normals / NORMAL_STEP, offsets / FLAT])).astype(np.int64)
+    order = np.lexsort(keys.T)
+    new = (np.diff(keys[order], axis=0) != 0).any(axis=1)
+    group = np.empty(len(order), dtype=np.int64)
+    group[order] = np.concatenate([[0], np.cumsum(new)])
+    areas = np.bincount(group, weights=facets.areas)
+    # a plane near the border of a step stands in two groups: small ones join larger ones that hold them
+    planes: list[tuple[Floats, float, Bools]] = []
+    for one in np.argsort(-areas, kind="stable")[:MOST_FLATS].tolist():
+        mine = group == one
+        row = int(np.flatnonzero(mine)[0])
+        normal, offset = facets.normals[row], float(offsets[row])
+        for kept, at, rows in planes:
+            if float(kept @ normal) > 1 - TURN * TURN and abs(at - offset) < 2 * FLAT:
+                rows |= mine
+                break
+        else:
+            planes.append((normal, offset, mine))
+    return sorted((flat_of(facets.some(rows)) for _, _, rows in planes), key=lambda flat: -flat.area)
 
 
 def flat_of(facets: Facets) -> FlatFace:
@@ -117,12 +131,14 @@ def round_of(facets: Facets, way: Vector) -> RoundFace | None:
     if len(normals) < 3:
         return None
     centre, signed = _touching(normals, offsets)
+    if not np.isfinite(signed) or _uneven(normals, offsets, centre, signed) > BULGE:
+        return None
     if signed > 0:
         fitted = _through(_meetings(normals, offsets, sides.corners.reshape(-1, 3) @ basis))
         if fitted is None:
             return None
         centre, signed = fitted
-    if not np.isfinite(signed) or float(np.abs(normals @ centre + signed - offsets).max()) > BULGE:
+    if _uneven(normals, offsets, centre, signed) > BULGE:
         return None
     point = basis @ centre
     low, high = sides.span(way)
@@ -153,6 +169,11 @@ def _touching(normals: Floats, offsets: Floats) -> tuple[Floats, float]:
     found = np.linalg.lstsq(rows, offsets, rcond=1e-12)[0]
     centre: Floats = np.array(found[:2], dtype=np.float64)
     return centre, float(found[2])
+
+
+def _uneven(normals: Floats, offsets: Floats, centre: Floats, radius: float) -> float:
+    """How far (mm) the wall that is furthest off lies from touching a circle."""
+    return float(np.abs(normals @ centre + radius - offsets).max())
 
 
 def _meetings(normals: Floats, offsets: Floats, corners: Floats) -> Floats:

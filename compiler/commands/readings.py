@@ -26,10 +26,10 @@ def run(chosen: argparse.Namespace, screen: Screen) -> int:
         weighed = result.readings()
         if chosen.json:
             # one shape for good recipes and wrong ones: what `check --json` says, and the tables
-            tables = json.loads(readings_json(weighed, result.title))
+            tables = json.loads(readings_json(weighed, result.title, result.taken))
             screen.result(as_json({**verdict(path, result.diagnostics), **tables}))
         else:
-            screen.result(readings_text(weighed, result.title).rstrip("\n"))
+            screen.result(readings_text(weighed, result.title, result.taken).rstrip("\n"))
         return GOOD if result.ok else RECIPE_WRONG
 
     return for_each(recipes_named(chosen.recipes), screen, work, "weighed")

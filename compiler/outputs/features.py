@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
+from ..callipers import Taken
 from ..checks.across_layers import pulled_apart
 from ..checks.snaps import snaps
 from ..diagnostics.types import Trouble
@@ -27,6 +28,7 @@ def part_report(
     part: Part,
     source_name: str,
     weighed: Weighed | None = None,
+    taken: tuple[Taken, ...] = (),
 ) -> PartReport:
     """Figures, mass and features of a finished part; copies of a thing are named .2, .3 and so on.
 
@@ -59,6 +61,7 @@ def part_report(
         other_hand=part.mirrored,
         angles=tuple((one.name, one.word, one.degrees) for one in slopes(model)),
         loads=tuple((load.said.text.removeprefix("load "), load in across) for load in card.loads),
+        measured=taken,
         prints_on="" if card.prints_on is None else card.prints_on.name,
     )
 

@@ -5,24 +5,27 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
+from ..callipers import Taken
 from ..diagnostics.cells import harmless
 from ..places.reading_weights import ReadingShare, Weighed, WeighedPlane, WeighedReading
-from .report import SEEN, aligned, finite, place_json, rounded, shown, size_json, size_table, sources_json
+from .measured import on_mesh
+from .report import place_json, size_json, size_table, sources_json
+from .tables import SEEN, aligned, finite, rounded, shown
 
 NOTHING = "there are no readings of places here: every size is taken as it stands"
 SHARE_SHOWN = 0.15
 _VERDICTS = {"unchecked": "nothing checks it", "suspect": "SUSPECT"}
 
 
-def readings_text(weighed: Weighed, title: str) -> str:
+def readings_text(weighed: Weighed, title: str, taken: Sequence[Taken] = ()) -> str:
     """Tables: readings, places, spacings, double readings, weak geometry, round sizes, sizes; a line end at
-    the last.
+    the last.  `taken`: what was taken again from the mesh, where a part was made.
     """
     lines = [harmless(title)]
     if not weighed.pages:
         lines += ["", NOTHING]
     for page in weighed.pages:
-        lines += ["", *_page(page)]
+        lines += ["", *_page(page, taken)]
     if weighed.sizes:
         lines += ["", "sizes", *size_table(weighed.sizes)]
     if weighed.pages or weighed.sizes:
@@ -43,15 +46,17 @@ def _legend() -> list[str]:
     ]
 
 
-def _page(page: WeighedPlane) -> Iterator[str]:
+def _page(page: WeighedPlane, taken: Sequence[Taken]) -> Iterator[str]:
     if page.skipped:
         yield f"{_of(page)}: too many things to weigh one by one; they were fitted all the same"
         return
     counted = f", places counted from {' and '.join(page.datum)}" if page.datum else ""
     yield f"{_of(page)}{counted}"
-    head = ("thing", "reading", "given", "fitted", "off", "+-", "seen from", "verdict")
-    rows = [_reading_row(one) for one in page.readings]
-    yield from aligned([head, *rows], "  ", ("", "", ">", ">", ">", ">", ">", ""))
+    rows = [_reading_row(one, taken) for one in page.readings]
+    table: list[tuple[str, ...]] = [_HEAD, *rows, ("", "", ">", ">", ">", ">", ">", ">", "")]
+    if not any(row[_ON_MESH] for row in rows):
+        table = [(*row[:_ON_MESH], *row[_ON_MESH + 1 :]) for row in table]
+    yield from aligned(table[:-1], "  ", table[-1])
     yield f"  {_together(page)}"
     if not page.detailed:
         yield (
@@ -74,10 +79,16 @@ def _of(page: WeighedPlane) -> str:
 _ALSO_IN_DISAGREEMENT = ("read over both edges",)
 
 
-def _reading_row(one: WeighedReading) -> tuple[str, ...]:
+_HEAD = ("thing", "reading", "given", "fitted", "on mesh", "off", "+-", "seen from", "verdict")
+_ON_MESH = _HEAD.index("on mesh")
+
+
+def _reading_row(one: WeighedReading, taken: Sequence[Taken]) -> tuple[str, ...]:
     unit = " deg" if one.degrees else ""
     slip = "never" if math.isinf(one.slip) else shown(one.slip)
-    start = (one.name, one.told, shown(one.given) + unit, shown(one.fitted) + unit)
+    back = on_mesh(taken, one.name, one.text, one.way)
+    found = "" if back is None or back.found is None else shown(back.found) + unit
+    start = (one.name, one.told, shown(one.given) + unit, shown(one.fitted) + unit, found)
     if one.verdict == "wanted":
         return (*start, "", "", "", "as wanted")
     return (*start, shown(one.residual, "+"), shown(one.give), slip, _VERDICTS.get(one.verdict, one.verdict))
@@ -170,19 +181,19 @@ _SECTIONS: dict[str, Callable[[WeighedPlane], Iterable[str]]] = {
 }
 
 
-def readings_json(weighed: Weighed, title: str) -> str:
+def readings_json(weighed: Weighed, title: str, taken: Sequence[Taken] = ()) -> str:
     """The same as one JSON object with sorted keys, ASCII only; what is without limit is null."""
     import json
 
     said = {
         "title": title,
-        "pages": [_page_json(page) for page in weighed.pages],
+        "pages": [_page_json(page, taken) for page in weighed.pages],
         "sizes": {f"{one.name}.{one.word}": size_json(one) for one in weighed.sizes},
     }
     return json.dumps(said, sort_keys=True, indent=2, allow_nan=False) + "\n"
 
 
-def _page_json(page: WeighedPlane) -> dict[str, object]:
+def _page_json(page: WeighedPlane, taken: Sequence[Taken]) -> dict[str, object]:
     return {
         "page": page.page,
         "datum": list(page.datum),
@@ -191,7 +202,7 @@ def _page_json(page: WeighedPlane) -> dict[str, object]:
         "redundant": page.freedoms,
         "skipped": page.skipped,
         "detailed": page.detailed,
-        "readings": _readings_json(page),
+        "readings": _readings_json(page, taken),
         "places": {one.name: place_json(one) for one in page.places},
         "between": _between_json(page),
         "doubles": _doubles_json(page),
@@ -209,7 +220,7 @@ def _page_json(page: WeighedPlane) -> dict[str, object]:
     }
 
 
-def _readings_json(page: WeighedPlane) -> list[dict[str, object]]:
+def _readings_json(page: WeighedPlane, taken: Sequence[Taken]) -> list[dict[str, object]]:
     return [
         {
             "thing": one.name,
@@ -218,6 +229,7 @@ def _readings_json(page: WeighedPlane) -> list[dict[str, object]]:
             "unit": "deg" if one.degrees else "mm",
             "given": rounded(one.given),
             "fitted": rounded(one.fitted),
+            "on_mesh": _on_mesh_json(one, taken),
             "off": rounded(one.residual),
             "limit": rounded(one.give),
             "redundancy": rounded(one.redundancy),
@@ -228,6 +240,11 @@ def _readings_json(page: WeighedPlane) -> list[dict[str, object]]:
         }
         for one in page.readings
     ]
+
+
+def _on_mesh_json(one: WeighedReading, taken: Sequence[Taken]) -> float | None:
+    back = on_mesh(taken, one.name, one.text, one.way)
+    return None if back is None or back.found is None else rounded(back.found)
 
 
 def _between_json(page: WeighedPlane) -> list[dict[str, object]]:

@@ -2,26 +2,19 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
-from ..diagnostics.cells import columns, harmless
+from ..diagnostics.cells import harmless
+from .measured import measured_json, measured_table
+from .tables import SEEN, aligned, finite, rounded, shown
 from .types import Feature, PartReport
 
 if TYPE_CHECKING:
     from ..places.reading_weights import ReadingShare, WeighedPlace, WeighedSize
 
-_DECIMALS = 6  # of all numbers in the JSON
-_SHOWN = 2  # of lengths in the table: what callipers show
 UPRIGHT = 1.0 - 1e-9  # cosine: an axis is along x, y or z
-SEEN = 0.005  # mm: less is shown as nothing
 _OTHER_HAND = "the other hand: what was read, mirrored left to right"
-
-
-def rounded(value: float) -> float:
-    """The value to 1e-6, never -0.0: the one rounding of all reported numbers."""
-    return round(float(value), _DECIMALS) + 0.0
 
 
 def report_json(report: PartReport) -> str:
@@ -52,6 +45,7 @@ def report_json(report: PartReport) -> str:
         **({"loads": [_load(*load) for load in report.loads]} if report.loads else {}),
         "angles": {f"{name}.{what}": rounded(turn) for name, what, turn in report.angles},
         "sizes": {f"{one.name}.{one.word}": size_json(one) for one in report.sizes},
+        **({"measured": measured_json(report.measured)} if report.measured else {}),
     }
     import json
 
@@ -91,6 +85,8 @@ def report_text(report: PartReport) -> str:
             "",
             "  +-: how well it is known, about 95 of 100; which reading that stems from:  makegood readings",
         ]
+    if report.measured:
+        rows += ["", *measured_table(report.measured)]
     checked = [(one.name, what, f"{shown(value)} mm") for one in report.features for what, value in one.sizes]
     checked += [(name, what, f"{shown(turn)} deg") for name, what, turn in report.angles]
     if checked:
@@ -231,31 +227,3 @@ def size_json(one: WeighedSize) -> dict[str, object]:
         "standing": one.standing.name.lower(),
         "over": one.over,
     }
-
-
-def finite(value: float) -> float | None:
-    """The value for JSON; None for one without limit."""
-    return rounded(value) if math.isfinite(value) else None
-
-
-def shown(value: float, sign: str = "") -> str:
-    """A length as the tables show it, `open` for one without limit; `sign` is `+` where a plus is to be
-    seen.
-    """
-    if not math.isfinite(value):
-        return "open"
-    return format(round(rounded(value), _SHOWN) + 0.0, f"{sign}.{_SHOWN}f")
-
-
-def aligned(rows: Sequence[tuple[str, ...]], indent: str, sides: Sequence[str]) -> list[str]:
-    """Rows of cells under one another, two blanks between; `sides` holds `>` for a column flush right."""
-    cells = [[harmless(cell) for cell in row] for row in rows]
-    widths = [max(columns(cell) for cell in column) for column in zip(*cells, strict=True)]
-    lines = []
-    for row in cells:
-        padded = [
-            " " * (width - columns(cell)) + cell if side else cell + " " * (width - columns(cell))
-            for cell, width, side in zip(row, widths, sides, strict=True)
-        ]
-        lines.append((indent + "  ".join(padded)).rstrip())
-    return lines

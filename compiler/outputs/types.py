@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
+from ..callipers import Taken
 from ..mesh.types import Figures
 from ..quantities.numbers import Standing
 
@@ -41,6 +42,7 @@ class PartReport(Struct, frozen=True):
 
     `other_hand`: the part is the mirror image of what was read.  `angles`: thing, what it is, degrees.
     `loads`: as written, and whether each pulls the layers apart; `prints_on`: the flat, empty where untold.
+    `measured`: every number of the recipe as taken again from the mesh.
     """
 
     title: str
@@ -57,3 +59,4 @@ class PartReport(Struct, frozen=True):
     angles: tuple[tuple[str, str, float], ...] = ()
     loads: tuple[tuple[str, bool], ...] = ()
     prints_on: str = ""
+    measured: tuple[Taken, ...] = ()

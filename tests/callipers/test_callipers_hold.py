@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from pathlib import Path
 
-import pytest
-
 import makegood
+import pytest
 from makegood.callipers import measure_back
 
 ROOT = Path(__file__).resolve().parents[2]
-RECIPES = sorted([*(ROOT / "examples").glob("*.mend"), *(ROOT / "tests" / "parts" / "recipes").glob("*.mend")])
+RECIPES = sorted(
+    [*(ROOT / "examples").glob("*.mend"), *(ROOT / "tests" / "parts" / "recipes").glob("*.mend")]
+)
 
 
 @pytest.mark.parametrize("recipe", RECIPES, ids=lambda path: path.stem)

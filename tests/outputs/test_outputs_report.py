@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from makegood.diagnostics.cells import columns
 from makegood.mesh.types import Figures
 from makegood.outputs import Feature, PartReport, report_json, report_text
-from makegood.outputs.report import rounded
+from makegood.outputs.tables import rounded
 from makegood.quantities import Standing
 from msgspec.structs import replace
 

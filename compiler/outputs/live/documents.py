@@ -25,7 +25,7 @@ from ..paper import Scene
 from ..paper.edges import SMOOTH, Edges
 from ..paper.shaded import corner_normals, face_normals
 from ..paper.template import label
-from ..report import rounded
+from ..tables import rounded
 
 Json = dict[str, object]
 MOST_LINES = 3000

@@ -7,7 +7,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Mapping, Sequence
 
-from ..report import rounded
+from ..tables import rounded
 from .amounts import shown
 from .checks import checks
 from .lettering import text_width, wrapped
