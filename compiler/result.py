@@ -148,4 +148,7 @@ class Result(Struct, frozen=True):
 
         if self.part is None or not self.ok:
             raise ValueError("there is no part to draw: the recipe has errors")
-        return outputs.paper.Scene(self.made, self.part, self.source.name, lambda: self.readings().spacings())
+        known = self.readings
+        return outputs.paper.Scene(
+            self.made, self.part, self.source.name, lambda: known().spacings(), self.taken
+        )

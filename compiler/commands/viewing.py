@@ -80,7 +80,7 @@ class Editions:
         )
         makers: dict[str, Callable[[], bytes]] = {
             "state": lambda: _json(state),
-            "readings": lambda: readings_json(result.readings(), result.title).encode(),
+            "readings": lambda: readings_json(result.readings(), result.title, result.taken).encode(),
         }
         return Edition(number, {**makers, **(good[1] if good is not None else {})})
 
@@ -110,4 +110,5 @@ def whole_page_of(result: Result) -> bytes:
         drawing = _drawing(result)
     except Unwanted:
         drawing = None
-    return whole_page(state, part, json.loads(readings_json(result.readings(), result.title)), drawing)
+    readings = json.loads(readings_json(result.readings(), result.title, result.taken))
+    return whole_page(state, part, readings, drawing)

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from ..callipers import Taken
 from ..diagnostics.cells import harmless
 from ..places.reading_weights import ReadingShare, Weighed, WeighedPlane, WeighedReading
-from .measured import on_mesh
+from .measured import measured_json, on_mesh
 from .report import place_json, size_json, size_table, sources_json
 from .tables import SEEN, aligned, finite, rounded, shown
 
@@ -189,6 +189,7 @@ def readings_json(weighed: Weighed, title: str, taken: Sequence[Taken] = ()) -> 
         "title": title,
         "pages": [_page_json(page, taken) for page in weighed.pages],
         "sizes": {f"{one.name}.{one.word}": size_json(one) for one in weighed.sizes},
+        "measured": measured_json(taken),
     }
     return json.dumps(said, sort_keys=True, indent=2, allow_nan=False) + "\n"
 

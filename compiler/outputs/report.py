@@ -45,7 +45,7 @@ def report_json(report: PartReport) -> str:
         **({"loads": [_load(*load) for load in report.loads]} if report.loads else {}),
         "angles": {f"{name}.{what}": rounded(turn) for name, what, turn in report.angles},
         "sizes": {f"{one.name}.{one.word}": size_json(one) for one in report.sizes},
-        **({"measured": measured_json(report.measured)} if report.measured else {}),
+        "measured": measured_json(report.measured),
     }
     import json
 

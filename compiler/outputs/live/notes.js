@@ -100,6 +100,26 @@ function table(caption, heads, rows) {
 
 const VERDICTS = { unchecked: "nothing checks it", suspect: "suspect", wanted: "as wanted" };
 
+/* Every number of the recipe as it was taken again from the finished part, and what could not be. */
+function measured(rows) {
+  const found = rows.filter((one) => one.found !== null), left = rows.filter((one) => one.found === null);
+  const unit = (one) => (one.unit === "deg" ? " deg" : "");
+  const cells = (one) => [one.thing, one.line, figure(one.given) + unit(one),
+    Math.abs(one.meant - one.given) < 5e-3 ? "" : figure(one.meant) + unit(one), figure(one.found) + unit(one),
+    (one.off > 5e-3 ? "+" : "") + figure(one.off), one.why];
+  const heads = [["thing", 0], ["line", 0], ["said", 1], ["to be", 1], ["on the part", 1], ["off", 1], ["because", 0]];
+  const out = [];
+  if (found.length) {
+    out.push(table("Taken again from the finished part, mm", heads,
+      found.map((one) => ({ kind: one.as_said ? "" : "suspect", cells: cells(one) }))));
+  }
+  if (left.length) {
+    out.push(table("Not measured on the part", [["thing", 0], ["line", 0], ["because", 0]],
+      left.map((one) => ({ cells: [one.thing, one.line, one.why] }))));
+  }
+  return out;
+}
+
 function showReadings(readings) {
   const out = [];
   for (const page of readings.pages) {
@@ -108,10 +128,10 @@ function showReadings(readings) {
     const rows = page.readings.map((one) => {
       const unit = one.unit === "deg" ? " deg" : "", wanted = one.verdict === "wanted";
       return { kind: one.verdict === "suspect" ? "suspect" : "", cells: [one.thing, one.line, figure(one.given) + unit,
-        figure(one.fitted) + unit, wanted ? "" : (one.off > 5e-3 ? "+" : "") + figure(one.off), wanted ? "" : figure(one.limit),
+        figure(one.fitted) + unit, one.on_mesh === null ? "" : figure(one.on_mesh) + unit, wanted ? "" : (one.off > 5e-3 ? "+" : "") + figure(one.off), wanted ? "" : figure(one.limit),
         wanted ? "" : one.seen_from === null ? "never" : figure(one.seen_from), VERDICTS[one.verdict] || one.verdict] };
     });
-    const heads = [["thing", 0], ["reading", 0], ["given", 1], ["fitted", 1], ["off", 1], ["give-or-take", 1], ["slip seen from", 1],
+    const heads = [["thing", 0], ["reading", 0], ["given", 1], ["fitted", 1], ["on the part", 1], ["off", 1], ["give-or-take", 1], ["slip seen from", 1],
       ["verdict", 0]];
     if (rows.length) out.push(table(`Readings of places${of}, mm`, heads, rows));
     out.push(made("p", {}, page.redundant < 1 ? "Nothing is read twice: no reading checks another."
@@ -123,5 +143,6 @@ function showReadings(readings) {
   if (sizes.length) {
     out.push(table("Sizes, mm", [["size", 0], ["made", 1], ["read", 1], ["known to, 95 of 100", 1], ["standing", 0]], sizes));
   }
+  out.push(...measured(readings.measured || []));
   pick("#readings div").replaceChildren(...(out.length ? out : [made("p", {}, "There are no readings yet.")]));
 }

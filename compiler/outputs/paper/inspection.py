@@ -12,6 +12,7 @@ from .amounts import shown
 from .checks import checks
 from .lettering import text_width, wrapped
 from .marks import PAPERS, Mark, Role, Sheet, Text, line, ring
+from .measured_pages import OF_THE_MESH, measured_pages
 from .pdf import pdf_bytes
 from .types import Check, Verdict
 from .verdicts import verdict
@@ -39,6 +40,7 @@ CAUTIONS = (
     "A hole is as printed before any drill was in it. Let the part cool before it is measured.",
     "\u2022 marks what must be right for the part to work.",
 )
+TO_FILL = "write found values as lines `found KEY VALUE` into the file beside it"
 
 
 def verdicts(scene: Scene, found: Mapping[str, float]) -> list[Verdict]:
@@ -69,8 +71,10 @@ def inspection_sheets(scene: Scene, found: Mapping[str, float]) -> list[Sheet]:
         pages[-1] += _cells(row, left, tall)
         left -= tall
     pages = pages or [[Text((EDGE, high - EDGE - 26), "there is nothing to measure", SIZE)]]
+    total = len(pages)
+    pages += measured_pages(scene.taken, (EDGE, high - EDGE - 22.0))
     return [
-        Sheet(wide, high, (*_around(scene, number, len(pages)), *marks))
+        Sheet(wide, high, (*_around(scene, number, len(pages), number <= total), *marks))
         for number, marks in enumerate(pages, start=1)
     ]
 
@@ -121,7 +125,7 @@ def _cells(row: Sequence[Sequence[str]], top: float, tall: float) -> Iterator[Ma
     yield line(Role.NARROW, (EDGE, top - tall), (x, top - tall))
 
 
-def _around(scene: Scene, number: int, total: int) -> Iterator[Mark]:
+def _around(scene: Scene, number: int, total: int, to_fill: bool) -> Iterator[Mark]:
     wide, high = PAPERS["a4"]
     title, plastic = scene.model.card.title, scene.model.card.plastic
     yield Text(
@@ -133,13 +137,10 @@ def _around(scene: Scene, number: int, total: int) -> Iterator[Mark]:
     count = f"inspection sheet {number} of {total}"
     yield Text((wide - EDGE - text_width(count, 3.0), high - EDGE - 4), count, 3.0)
     made_of = f"; plastic {plastic.text}" if plastic is not None else ""
-    said = (
-        f"from {scene.source_name}{made_of}; sizes in mm; write found "
-        "values as lines `found KEY VALUE` into the file beside it"
-    )
+    said = f"from {scene.source_name}{made_of}; sizes in mm; " + (TO_FILL if to_fill else OF_THE_MESH)
     for row, words in enumerate(wrapped(said, 2.8, wide - 2 * EDGE, 2)):
         yield Text((EDGE, high - EDGE - 10 - 3.6 * row), words, 2.8, shade=0.25)
-    for row, words in enumerate(reversed(CAUTIONS)):
+    for row, words in enumerate(reversed(CAUTIONS) if to_fill else ()):
         yield Text((EDGE, EDGE + 1.0 + 4.0 * row), words, 2.9)
 
 

@@ -9,6 +9,7 @@ from collections.abc import Callable, Mapping
 import numpy as np
 from msgspec import Struct
 
+from ...callipers import Taken
 from ...mesh.looking import shadow
 from ...mesh.types import Mesh, Part
 from ...model import Body, Model, Thing
@@ -75,7 +76,8 @@ class Scene:
     """A compiled part with the questions that all paper asks of it.
 
     `spacings`: asked once, when first needed, for the standard uncertainty (mm) of the distance of
-    neighbouring holes, as all readings of their plane together say."""
+    neighbouring holes, as all readings of their plane together say; `taken`: what was taken again from the
+    mesh."""
 
     def __init__(
         self,
@@ -83,8 +85,9 @@ class Scene:
         part: Part,
         source_name: str = "",
         spacings: Callable[[], Mapping[frozenset[str], float]] = _none,
+        taken: tuple[Taken, ...] = (),
     ) -> None:
-        self.model, self.part, self.source_name = model, part, source_name
+        self.model, self.part, self.source_name, self.taken = model, part, source_name, taken
         self._ask_spacings = spacings
         self._spacings: Mapping[frozenset[str], float] | None = None
 
