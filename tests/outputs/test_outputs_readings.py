@@ -166,7 +166,7 @@ def test_the_examples_agree_and_say_so(name: str):
     found = result.readings()
     assert all(one.agrees and double.agrees for one in found.pages for double in one.doubles)
     said = json.loads(readings_json(found, result.title))
-    assert set(said) == {"title", "pages", "sizes"}
+    assert set(said) == {"title", "pages", "sizes", "measured"}
     assert readings_text(found, result.title).endswith("\n")
 
 
@@ -220,7 +220,7 @@ def test_the_json_has_one_shape_for_good_recipes_and_wrong_ones(tmp_path: Path):
         said = json.loads(told.stdout)
         assert said["ok"] is (told.returncode == 0)
         shapes.append(sorted(said))
-    assert shapes[0] == shapes[1] == ["diagnostics", "file", "ok", "pages", "sizes", "title"]
+    assert shapes[0] == shapes[1] == ["diagnostics", "file", "measured", "ok", "pages", "sizes", "title"]
 
 
 def test_order_of_writing_changes_no_figure():
