@@ -17,7 +17,7 @@ from ..mesh.types import Part
 from ..model import Body, Model, Thing
 from ..places.layout import Frame
 from ..quantities.arrays import Floats, Longs
-from ..quantities.vectors import XY, Vector, dot
+from ..quantities.vectors import XY, Vector, cross, dot
 from .surfaces import Facets, FlatFace, RoundFace, flats_of, round_of, vector
 
 ALONG = 1e-6
@@ -131,17 +131,20 @@ class Bench:
         low, high = (facets or self.all).span(way)
         return high - low
 
-    def rounded(self, facets: Facets, way: Vector) -> RoundFace | None:
-        """The round that facets lie on, its axis along `way`; of several rounds over one another the one with
-        most surface; None where they are no round.
-        """
+    def rounded(self, facets: Facets, way: Vector, home: Vector | None = None) -> RoundFace | None:
+        """The round that facets lie on, its axis along `way`; None where they are no round.
+
+        Of several rounds that don't hang together (over one another, or where what carries them is copied)
+        the one nearest to `home` that has at least half of the surface that the largest has."""
         whole = round_of(facets, way)
         if whole is not None or facets.empty:
             return whole
         sides = facets.some(np.abs(facets.normals @ np.asarray(way)) < ALONG)
         found = [(float(one.areas.sum()), round_of(one, way)) for one in self.pieces(sides)]
         rounds = [(area, face) for area, face in found if face is not None]
-        return max(rounds, key=lambda one: one[0])[1] if rounds else None
+        least = 0.5 * max((area for area, _ in rounds), default=0.0)
+        large = [face for area, face in rounds if area >= least]
+        return min(large, key=lambda face: _off_axis(face, home), default=None)
 
     def pieces(self, facets: Facets) -> list[Facets]:
         """Facets parted into those that hang together by common corners."""
@@ -200,6 +203,14 @@ class Bench:
     def box(self) -> tuple[Vector, Vector]:
         """Lowest and highest corner of the part where the recipe has it."""
         return vector(self.points.min(axis=0)), vector(self.points.max(axis=0))
+
+
+def _off_axis(face: RoundFace, point: Vector | None) -> float:
+    """How far (mm) a point lies from the axis of a round; 0 for none."""
+    if point is None:
+        return 0.0
+    x, y, z = (one - other for one, other in zip(point, face.point, strict=True))
+    return math.hypot(*cross((x, y, z), face.way))
 
 
 def height(frame: Frame, point: Vector) -> float:

@@ -64,15 +64,24 @@ def _rectangle(bench: Bench, thing: Rectangle) -> Iterator[Taken]:
     numbers = [number for number in thing.numbers if number.is_size]
     for size in thing.sizes:
         number = next(one for one in numbers if one.size.said == size.said)
-        found = between_walls(bench, thing, ways[thing.sizes.index(size)])
+        found = _between(bench, thing, ways, thing.sizes.index(size))
         yield sized(thing, number, found, "" if found is not None else NO_FACE)
 
 
-def between_walls(bench: Bench, thing: Thing, way: Vector) -> float | None:
-    """How far the outermost two walls of a thing are apart along a direction; None without two."""
-    walls = walls_along(bench, thing, 1, way)
-    out = [at for at, flat in walls if dot(flat.normal, way) > 0]
-    back = [at for at, flat in walls if dot(flat.normal, way) < 0]
+def _between(bench: Bench, thing: Thing, ways: tuple[Vector, Vector], which: int) -> float | None:
+    return between_walls(bench, thing, ways[which], SIDES[which])
+
+
+SIDES = (("left", "right"), ("bottom", "top"))
+"""The sides of something with four of them, along and across."""
+
+
+def between_walls(bench: Bench, thing: Thing, way: Vector, sides: tuple[str, str]) -> float | None:
+    """How far two opposite sides of a thing are apart along a direction; None without either."""
+    back, out = (
+        [at for at, flat in walls_along(bench, thing, 1, way, (side,)) if sign * dot(flat.normal, way) > 0]
+        for side, sign in zip(sides, (-1, 1), strict=True)
+    )
     return abs(max(out) - min(back)) if out and back else None
 
 

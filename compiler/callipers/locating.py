@@ -111,7 +111,7 @@ def _found(
     if facets.empty:
         return _corner(bench, thing, frame, home) if thing.carries_places else ()
     out = bench.turned(thing, number, bench.model.frame(thing).out)
-    face = bench.rounded(facets, out) or bench.rounded(bench.own(thing, number, ""), out)
+    face = bench.rounded(facets, out, home) or bench.rounded(bench.own(thing, number, ""), out, home)
     if face is not None:
         return _on_axis(face, frame, home)
     return _between_walls(bench, thing, number, frame)
@@ -168,9 +168,13 @@ def middle_between(bench: Bench, thing: Thing, number: int, way: Vector, half: f
     return None
 
 
-def walls_along(bench: Bench, thing: Thing, number: int, way: Vector) -> list[tuple[float, FlatFace]]:
-    """The flats of a thing that face along a direction or against it, by how far along it they lie."""
-    flats = flats_of(bench.own(thing, number))
+def walls_along(
+    bench: Bench, thing: Thing, number: int, way: Vector, sides: tuple[str, ...] = ()
+) -> list[tuple[float, FlatFace]]:
+    """The flats of a thing (or some sides of it) that face along a direction or against it, by how far along
+    it they lie.
+    """
+    flats = flats_of(bench.own(thing, number, *sides))
     return sorted(
         ((dot(flat.point, way), flat) for flat in flats if abs(dot(flat.normal, way)) > 1 - STRAIGHT),
         key=lambda wall: wall[0],
@@ -204,14 +208,32 @@ def straight(bench: Bench, name: str, part: str, frame: Frame) -> Straight | Non
         return _line(bench, thing, frame)
     if thing is None or not part or part.isdigit():
         return None
-    flat = bench.flat(name, part)
+    flats = flats_of(bench.own(thing, 1, part))
     told = bench.model.flats.get(f"{name}.{part}")
-    if flat is None and told is None:
+    if told is not None:
+        # copies of a body carry its name: its own side faces the way that it was placed
+        flats = [flat for flat in flats if dot(flat.normal, told.flat.normal) > 1 - STRAIGHT]
+    if flats:
+        found = seen(flats[0].point, flats[0].normal, frame, True)
+        return None if found is None else _as_read(bench, thing, found, flats[0].normal)
+    if told is None:
         return None
-    if flat is not None:
-        return seen(flat.point, flat.normal, frame, True)
-    assert told is not None
     return seen(told.flat.point, told.flat.normal, frame, False)
+
+
+def _as_read(bench: Bench, thing: Thing, edge: Straight, normal: Vector) -> Straight:
+    """A side of a body that is made larger or smaller than it was read, moved to where it was read."""
+    _, long, wide = thing.edges_read
+    if thing.spot is None or not (long and wide):
+        return edge
+    frame, turn = bench.model.frame(thing), thing.spot.turn
+    for read, made, way in (
+        (long, thing.spot.half[0], turn),
+        (wide, thing.spot.half[1], turn + 0.5 * math.pi),
+    ):
+        if abs(dot(frame.direction(way), normal)) > 1 - STRAIGHT:
+            return Straight(edge.normal, edge.offset + read - made, edge.real)
+    return edge
 
 
 def seen(point: Vector, normal: Vector, frame: Frame, real: bool) -> Straight | None:

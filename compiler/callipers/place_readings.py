@@ -67,7 +67,7 @@ def _from_found(bench: Bench, thing: Thing, fact: From, frame: Frame) -> Seen:
     if mine is None:
         return None, NOT_FOUND
     if edge is not None:
-        return _to_straight(mine, edge, fact, _outside(thing, fact.thing))
+        return _to_straight(mine, edge, fact, _outside(thing, fact.thing, edge))
     other = located(bench, fact.thing.name, fact.thing.part, frame)
     if other is None:
         return None, NOT_FOUND
@@ -130,7 +130,7 @@ def _line_found(bench: Bench, line: DatumLine, fact: From, frame: Frame, edge: S
         away = math.copysign(1.0, same) * own.offset - edge.offset
         if not fact.thing.part:
             return abs(away), ""
-        return (away if _outside(line, fact.thing) else -away), ""
+        return (away if _outside(line, fact.thing, edge) else -away), ""
     other = located(bench, fact.thing.name, fact.thing.part, frame)
     if other is None:
         return None, NOT_FOUND
@@ -150,8 +150,10 @@ def _beside(thing: Thing, ref: Ref) -> list[str]:
     ]
 
 
-def _outside(thing: Thing, ref: Ref) -> bool:
-    return bool(_beside(thing, ref))
+def _outside(thing: Thing, ref: Ref, edge: Straight) -> bool:
+    """Whether it was said to lie on the side that a flat faces: the reading runs away from its body."""
+    ways = [_BESIDE[way] for way in _beside(thing, ref)]
+    return any(way[0] * edge.normal[0] + way[1] * edge.normal[1] > 0.5 for way in ways)
 
 
 def _way_beside(thing: Thing, ref: Ref) -> XY | None:

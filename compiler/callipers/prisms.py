@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from ..model import Body, Thing
+from ..model import Body
 from ..model.stated import Number
 from ..quantities.vectors import Vector
 from .bench import Bench
 from .flat_things import NO_FACE, between_walls
 from .taking import sized
-from .types import Taken
+from .types import ALLOWED, Taken
 
 
 def thickness(bench: Bench, body: Body, number: Number) -> Taken:
@@ -21,7 +21,12 @@ def thickness(bench: Bench, body: Body, number: Number) -> Taken:
     return sized(body, number, max(*front, *back) - min(*front, *back))
 
 
-def from_side_to_side(bench: Bench, thing: Thing, number: Number, way: Vector) -> Taken:
-    """Between two opposite sides of something."""
-    found = between_walls(bench, thing, way)
-    return sized(thing, number, found, "" if found is not None else NO_FACE)
+TRIMMED = "it is trimmed"
+
+
+def from_side_to_side(bench: Bench, body: Body, number: Number, way: Vector, sides: tuple[str, str]) -> Taken:
+    """Between two opposite sides of a body, the way from the first to the second."""
+    found = between_walls(bench, body, way, sides)
+    if body.trims and found is not None and found < number.size.value - ALLOWED:
+        return sized(body, number, None, TRIMMED)
+    return sized(body, number, found, "" if found is not None else NO_FACE)

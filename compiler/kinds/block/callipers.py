@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 
 from ...callipers.bench import Bench
+from ...callipers.flat_things import SIDES
 from ...callipers.prisms import from_side_to_side, thickness
 from ...callipers.types import Taken
 from .model import Block
@@ -19,7 +20,7 @@ def measures(bench: Bench, body: Block) -> Iterator[Taken]:
         for which, size in enumerate(body.sizes):
             if number.is_size and number.size.said == size.said:
                 yield (
-                    from_side_to_side(bench, body, number, ways[which])
+                    from_side_to_side(bench, body, number, ways[which], SIDES[which])
                     if which < 2
                     else thickness(bench, body, number)
                 )
