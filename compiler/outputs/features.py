@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING
 
-from ..callipers import Taken
+from ..callipers import Taken, ways_of
 from ..checks.across_layers import pulled_apart
 from ..checks.snaps import snaps
 from ..diagnostics.types import Trouble
@@ -62,6 +62,7 @@ def part_report(
         angles=tuple((one.name, one.word, one.degrees) for one in slopes(model)),
         loads=tuple((load.said.text.removeprefix("load "), load in across) for load in card.loads),
         measured=taken,
+        ways=ways_of(model, part) if weighed is not None else (),
         prints_on="" if card.prints_on is None else card.prints_on.name,
     )
 

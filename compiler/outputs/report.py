@@ -11,9 +11,12 @@ from .tables import SEEN, aligned, finite, rounded, shown
 from .types import Feature, PartReport
 
 if TYPE_CHECKING:
+    from ..callipers import Way
     from ..places.reading_weights import ReadingShare, WeighedPlace, WeighedSize
 
 UPRIGHT = 1.0 - 1e-9  # cosine: an axis is along x, y or z
+_WHICH_WAY = "which way things run"
+_AS_READ = ", as they were read (the part is the other hand)"
 _OTHER_HAND = "the other hand: what was read, mirrored left to right"
 
 
@@ -45,11 +48,16 @@ def report_json(report: PartReport) -> str:
         **({"loads": [_load(*load) for load in report.loads]} if report.loads else {}),
         "angles": {f"{name}.{what}": rounded(turn) for name, what, turn in report.angles},
         "sizes": {f"{one.name}.{one.word}": size_json(one) for one in report.sizes},
+        "ways": {one.thing: one.text for one in report.ways},
         "measured": measured_json(report.measured),
     }
     import json
 
     return json.dumps(said, sort_keys=True, indent=2, allow_nan=False) + "\n"
+
+
+def _way(one: Way) -> tuple[str, str]:
+    return f"{one.noun} {one.thing}", one.text
 
 
 def _load(text: str, across: bool) -> dict[str, object]:
@@ -84,6 +92,12 @@ def report_text(report: PartReport) -> str:
         rows += [
             "",
             "  +-: how well it is known, about 95 of 100; which reading that stems from:  makegood readings",
+        ]
+    if report.ways:
+        rows += [
+            "",
+            _WHICH_WAY + (_AS_READ if report.other_hand else ""),
+            *aligned([_way(one) for one in report.ways], "  ", ("", "")),
         ]
     if report.measured:
         rows += ["", *measured_table(report.measured)]

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
-from ..callipers import Taken
+from ..callipers import Taken, Way
 from ..mesh.types import Figures
 from ..quantities.numbers import Standing
 
@@ -42,7 +42,7 @@ class PartReport(Struct, frozen=True):
 
     `other_hand`: the part is the mirror image of what was read.  `angles`: thing, what it is, degrees.
     `loads`: as written, and whether each pulls the layers apart; `prints_on`: the flat, empty where untold.
-    `measured`: every number of the recipe as taken again from the mesh.
+    `measured`: every number of the recipe as taken again from the mesh; `ways`: which way things run.
     """
 
     title: str
@@ -60,3 +60,4 @@ class PartReport(Struct, frozen=True):
     loads: tuple[tuple[str, bool], ...] = ()
     prints_on: str = ""
     measured: tuple[Taken, ...] = ()
+    ways: tuple[Way, ...] = ()

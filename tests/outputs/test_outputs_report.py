@@ -27,6 +27,7 @@ def test_the_json_says_exactly_this():
     assert json.loads(report_json(REPORT)) == {
         "title": "lid hinge",
         "measured": [],
+        "ways": {},
         "box": [30.0, 20.0, 4.0],
         "volume_mm3": 2400.0,
         "area_mm2": 1600.0,

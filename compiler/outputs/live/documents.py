@@ -12,6 +12,7 @@ from collections.abc import Iterator, Mapping, Sequence
 import numpy as np
 import numpy.typing as npt
 
+from ...callipers import ways_of
 from ...diagnostics import in_order, to_json
 from ...diagnostics.cells import harmless
 from ...diagnostics.types import Diagnostic
@@ -142,6 +143,7 @@ def part_document(model: Model, part: Part, number: int) -> Json:
         "faces": [[name, detail, _line(model, name, detail)] for name, detail in part.faces],
         "zones": [i for i, (name, _) in enumerate(part.faces) if name in zones],
         "things": list(_things(Scene(model, part))),
+        "ways": {one.thing: harmless(one.text) for one in ways_of(model, part)},
     }
 
 

@@ -76,11 +76,17 @@ function linesOf(name) {
   return new Set(now.state.owners.map((one, i) => (one && one.name === name ? i + 1 : 0)).filter(Boolean));
 }
 
+/* Which way a thing runs on the part, where that is told. */
+function wayOf(name) {
+  const way = now.part && now.part.ways[name];
+  return way ? `; ${way}` : "";
+}
+
 function toldFace(hit) {
   const [name, detail] = now.part.faces[hit.label], line = lineOf(hit.label);
   const what = detail ? `${name} ${detail}` : name;
   const text = line ? `${what}: line ${line}, ${(now.state.lines[line - 1] || "").trim()}` : `${what}: not in the recipe as saved`;
-  return { name, text, short: line ? `${what}, line ${line}` : what, line, place: hit.place, labels: new Set([hit.label]), lines: linesOf(name) };
+  return { name, text: text + wayOf(name), short: line ? `${what}, line ${line}` : what, line, place: hit.place, labels: new Set([hit.label]), lines: linesOf(name) };
 }
 
 function toldLine(number) {
@@ -119,7 +125,7 @@ const acts = {
   },
   thing: (thing, hold) => {
     const line = now.state.heads[thing.name] || 0, text = `${thing.said}, ${thing.kind}${line ? `: line ${line}` : ""}`;
-    point({ name: thing.name, line, text, short: line ? `${thing.said}, line ${line}` : thing.said, labels: new Set(thing.faces), lines: linesOf(thing.name), place: leaderEnd(thing, turning.view()) }, hold);
+    point({ name: thing.name, line, text: text + wayOf(thing.name), short: line ? `${thing.said}, line ${line}` : thing.said, labels: new Set(thing.faces), lines: linesOf(thing.name), place: leaderEnd(thing, turning.view()) }, hold);
     if (hold && line) inView(line);
   },
   along: (event) => {
