@@ -40,7 +40,7 @@ class Contents:
         assert isinstance(value, tuple)
         phrases = tuple(one for one in value if isinstance(one, Phrase))
         if phrases:
-            laid = tuple(self._laid(slot, phrase, fact) for phrase in phrases)
+            laid = tuple(self._laid(phrase, fact) for phrase in phrases)
             found = tuple(one for one in laid if one is not None)
             return found if len(found) == len(laid) else None
         return self._things(slot, value, fact, statement)
@@ -139,13 +139,13 @@ class Contents:
             self.names.found.append(not_spoken_of(ref, kind, fact.word, slot))
         return good
 
-    def _laid(self, slot: SlotType, phrase: Phrase, fact: Fact) -> LaidAs | None:
+    def _laid(self, phrase: Phrase, fact: Fact) -> LaidAs | None:
         given = dict(phrase.values)
         refs: dict[str, Ref] = {}
         for key in ("thing", "other"):
             if isinstance(name := given.get(key), Name):
                 ref = self.names.resolve(name)
-                if ref is None or not self._right_kind(slot, ref, fact):
+                if ref is None or not self._right_kind(phrase.slots[key], ref, fact):
                     return None
                 refs[key] = ref
         where = given.get("where")

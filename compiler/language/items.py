@@ -5,9 +5,12 @@ part in comparison."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from msgspec import Struct
 
 from ..diagnostics.types import Span
+from .slots import SlotType
 
 UNCOMPARED = frozenset({"span", "lead", "many", "damaged", "slots"})
 
@@ -137,11 +140,14 @@ class Waypoint(Node, frozen=True, eq=False):
 
 
 class Phrase(Node, frozen=True, eq=False):
-    """One phrase of `laid`: which shape of the group it has, and what fills it."""
+    """One phrase of `laid`: the words of its shape behind the thing, what fills it, and the type of each of
+    its slots by key.
+    """
 
     shape: str
     values: tuple[tuple[str, Value], ...]
     span: Span
+    slots: Mapping[str, SlotType] = {}
 
 
 Value = (

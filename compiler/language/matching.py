@@ -248,7 +248,7 @@ def _phrase(items: Sequence[Item], offset: int) -> Phrase:
         if isinstance(values, Mismatch):
             furthest = max(furthest, values, key=lambda one: one.at)
         else:
-            return Phrase(" ".join(shape.text.split()[1:]), values, items[0].span)
+            return Phrase(" ".join(shape.text.split()[1:]), values, items[0].span, shape.slots)
     raise _Stuck(offset + furthest.at, furthest.expected)
 
 

@@ -243,6 +243,10 @@ class Turning(Body, frozen=True, kw_only=True):
         )
 
 
+ON_LINE = 0.01
+"""So near (mm) to its line the place must be from which a turning lies along it."""
+
+
 def make(builder: Builder, facts: Facts) -> Turning:
     """The turning.  Raises Trouble: 'not-placed', 'bad-thread' for two threads on one stretch, and as
     `form_of` does.
@@ -306,6 +310,17 @@ def _axis(builder: Builder, facts: Facts, frame: Frame) -> Frame:
     if edge is None:
         raise Trouble("not-placed", f"`{lies.ref('line')}` is not placed", (facts.name,))
     origin = frame.point(spot.at, spot.base)
+    aside = cross(edge[1], edge[2])
+    off = abs(dot(origin, aside) - dot(edge[0], aside))
+    if off > ON_LINE:
+        line, start = lies.ref("line"), lies.ref("start")
+        raise Trouble(
+            "facts-disagree",
+            f"`{facts.name}` lies along `{line}` from `{start}`, but `{start}` is {off:.4g} beside that line",
+            (facts.name, line.name, start.name),
+            advice=(f"put it on the line: on {line}   or lay `{facts.name}` along the line it is on",),
+            span=lies.span,
+        )
     return Frame(origin, edge[2], clean(cross(edge[1], edge[2])), edge[1])
 
 
