@@ -10,8 +10,9 @@ from functools import cached_property
 from typing import Any
 
 from ..diagnostics.types import Trouble
-from ..facts import BODIES, Claim, Claims, Entry, Measure, Ref
+from ..facts import Claim, Claims, Entry, Measure, Ref
 from ..facts.extents import half, radius, thickness
+from ..facts.kind_questions import is_body
 from ..facts.needs import FIT_WORDS
 from ..places.layout import Layout
 from ..places.planes import Planes
@@ -76,7 +77,7 @@ class Builder:
     def __init__(self, claims: Claims, layout: Layout) -> None:
         self.claims, self.layout = claims, layout
         self.planes = Planes(claims, layout)
-        self.bodies = [entry.name for entry in claims.entries.values() if entry.kind in BODIES]
+        self.bodies = [entry.name for entry in claims.entries.values() if is_body(entry)]
         self._facts: dict[str, Facts] = {}
 
     def facts(self, name: str) -> Facts:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..diagnostics.types import Answered, Diagnostic, Trouble
-from ..facts import BODIES, Claims, Entry, Ref
+from ..facts import Claims, Entry, Ref
+from ..facts.kind_questions import is_body
 from ..facts.types import FLATS, SIDES, Pass
 from ..kinds import own_file
 from ..places.layout import Layout
@@ -78,7 +79,7 @@ def _flats(builder: Builder, claims: Claims, things: dict[str, Thing]) -> dict[s
     """The flats, sides and planes that are spoken of, and the front and back of every body, by name."""
     found: dict[str, FlatOf] = {}
     for name in things:
-        if claims.entries[name].kind in BODIES:
+        if is_body(claims.entries[name]):
             for part in FLATS:
                 _keep(builder, found, Ref(name, part, claims.entries[name].span))
     for ref in _mentions(claims):

@@ -8,8 +8,9 @@ from typing import ClassVar
 
 from msgspec import Struct
 
-from ..facts import BODIES, Ref
+from ..facts import Ref
 from ..facts.extents import across, half, is_box
+from ..facts.kind_questions import is_body
 from ..facts.placing import LineAngled
 from ..facts.types import SIDES
 from ..places.layout import Frame
@@ -252,7 +253,7 @@ def make_neighbour(builder: Builder, facts: Facts) -> Neighbour:
 def names_a_body(builder: Builder, ref: Ref) -> bool:
     """Whether a mention speaks of a body or of a flat of one."""
     entry = builder.claims.entries.get(ref.name)
-    return entry is not None and entry.kind in BODIES
+    return entry is not None and is_body(entry)
 
 
 MAKERS = {

@@ -53,9 +53,11 @@ from ..network.types import (
     Solved,
     Spoken,
     TwoPlaces,
+    Way,
 )
 from .flat_advice import in_the_middle, on_side
 from .rows import Rows
+from .ways import TYPED
 
 if TYPE_CHECKING:
     from ..network.adjustment_types import MisfitVerdict, Suspect
@@ -111,7 +113,7 @@ def side_words(offer: SideOffer | PlaceOffer) -> str:
     """What tells places apart, as the line to type: `right of pin`."""
     if isinstance(offer, PlaceOffer):
         return f"roughly {offer.at[0]:.2f}, {offer.at[1]:.2f}"
-    return f"{offer.word} {'of ' if offer.word in ('left', 'right') else ''}{offer.other}"
+    return f"{TYPED[offer.way]} {offer.other}"
 
 
 def slip_words(slip: Slip) -> str:
@@ -231,7 +233,7 @@ def _typed(offer: Offer, motion: Motion, placing: Placing, rows: Rows) -> str:
     if edges != offer.edges:
         return f"{offer_words(Offer(Asks.PLACE))} from {offer.other}"
     said = [fact for fact in placing.all(Beside) if str(fact.thing) == offer.other]
-    way = SideOffer("above" if motion.how is Moves.UPRIGHT else "right", offer.other)
+    way = SideOffer(Way.ABOVE if motion.how is Moves.UPRIGHT else Way.RIGHT, offer.other)
     return words if len(said) == 1 else f"{words}   and   {side_words(way)}"
 
 
@@ -282,11 +284,7 @@ def _side_wrong(rows: Rows, key: int, side: SideWord | None = None) -> Diagnosti
     entry, claim = rows.keys[key]
     said = f"no place that fits the readings of {entry.name} lies {claim.text}"
     if isinstance(rows.facts[key], Laid):
-        what = (
-            f"{side.a} {side.word}{' of' if side.word in ('left', 'right') else ''} {side.b}"
-            if side is not None
-            else "this"
-        )
+        what = f"{side.a} {TYPED[side.way]} {side.b}" if side is not None else "this"
         said = f"the readings put things otherwise than `laid` says: {what}"
     advice = ("turn the word round, or check the readings it goes with",)
     return Diagnostic("side-word-wrong", Severity.ERROR, said, claim.span, advice=advice)

@@ -6,8 +6,7 @@ import math
 
 from ..diagnostics.types import Trouble
 from ..facts.extents import half, is_box, radius
-from ..facts.kind_questions import is_grid, is_mirror, is_point, is_ring, is_slot
-from ..facts.needs import ZONES
+from ..facts.kind_questions import is_grid, is_mirror, is_point, is_ring, is_slot, is_zone
 from ..facts.placing import (
     About,
     Count,
@@ -70,7 +69,7 @@ def _row(pattern: Placing, of: str, pages: Planes, plane: str) -> tuple[Move, ..
 def _home(of: str, pages: Planes) -> str:
     """The thing on whose plane a pattern is laid out: of a zone, the body it works on."""
     placing = pages.facts.of[of]
-    on = placing.one(On) if placing.entry.kind in ZONES else None
+    on = placing.one(On) if is_zone(placing.entry) else None
     return of if on is None else on.thing.name
 
 

@@ -10,9 +10,9 @@ from msgspec import Struct, field
 from msgspec.structs import replace
 
 from ..diagnostics.types import Diagnostic, Label, Severity
-from ..facts import BODIES, Claim, Claims, Entry, Ref
+from ..facts import Claim, Claims, Entry, Ref
 from ..facts.extents import half, is_box, radius, size_claim
-from ..facts.kind_questions import is_drilled, is_line, is_slot, same_as
+from ..facts.kind_questions import is_body, is_drilled, is_line, is_slot, same_as
 from ..facts.placing import At, LiesAlong, PlacingFact
 from ..facts.types import SIDES
 from ..network.types import (
@@ -282,7 +282,7 @@ class NetworkBuilder:
         spot, placing = self.layout.spots[name], self.pages.facts.of[name]
         frame, height = self.layout.frames[spot.plane], spot.base
         aside = abs(dot(frame.out, self.layout.frames[self.plane].out)) < 1e-6
-        if aside and placing.entry.kind in BODIES and placing.one(LiesAlong) is None:
+        if aside and is_body(placing.entry) and placing.one(LiesAlong) is None:
             height = 0.5 * sum(self.pages.heights(name))
         return frame.point(spot.at, height)
 

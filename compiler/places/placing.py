@@ -12,8 +12,8 @@ from msgspec.structs import replace
 
 from .. import network as solver
 from ..diagnostics.types import Diagnostic, Severity, Trouble
-from ..facts import BODIES, CENTRED, Claims, Entry, Ref
-from ..facts.kind_questions import is_line, is_neighbour, is_plane, is_turned
+from ..facts import Claims, Entry, Ref
+from ..facts.kind_questions import is_body, is_centred, is_line, is_neighbour, is_plane, is_turned
 from ..facts.placing import BetweenEnds, PlaceFact, RunsAlong, RunsSquareTo, RunsUpright, TurnedBy, TurnFact
 from ..facts.types import SIDES
 from ..network.solve import SolvedLayout, solve_layout, solved_as
@@ -63,7 +63,7 @@ class _Placer:
             for plane in ready:
                 self._place(plane, waiting.pop(plane))
         for name in self.claims.entries:
-            if self.claims.entries[name].kind in BODIES:
+            if is_body(self.claims.entries[name]):
                 self._guarded(name, lambda name=name: self.pages.heights(name))
         self.copying.run()
         self.pages.complete()
@@ -88,12 +88,12 @@ class _Placer:
         read_to = {ref.name for placing in self.facts.values() for ref in placing.leans_on}
         pages: dict[str, list[Entry]] = {SHEET: []}
         for name, entry in self.claims.entries.items():
-            if not (entry.kind in CENTRED or is_line(entry) or is_plane(entry) or entry.kind in BODIES):
+            if not (is_centred(entry) or is_line(entry) or is_plane(entry) or is_body(entry)):
                 continue
             if is_neighbour(entry) and name not in read_to and not self.facts[name].all(PlaceFact):
                 continue
             self._guarded(name, lambda name=name: pages.setdefault(self.pages.stand(name)[0], []))
-            if name in self.lost or not (entry.kind in CENTRED or is_line(entry)):
+            if name in self.lost or not (is_centred(entry) or is_line(entry)):
                 continue
             pages[self.pages.stand(name)[0]].append(entry)
         return pages

@@ -6,9 +6,9 @@ import math
 from contextlib import suppress
 
 from ..diagnostics.types import Trouble
-from ..facts import BODIES, Claims, Entry, Ref
+from ..facts import Claims, Entry, Ref
 from ..facts.extents import half, largest_station, tapered
-from ..facts.kind_questions import counts_depth_from_foot, is_hole, is_plane, is_turning
+from ..facts.kind_questions import counts_depth_from_foot, is_body, is_hole, is_plane, is_turning
 from ..facts.placing import Leans, LiesAlong, Offset, On, Raised, Spans
 from ..facts.placing_reader import placing_facts, spoken_of
 from ..facts.types import FLATS, SIDES
@@ -45,7 +45,7 @@ class Planes:
         entry = self.claims.entries.get(ref.name)
         if entry is None:
             return False
-        return is_plane(entry) or (ref.part in SIDES and entry.kind in BODIES)
+        return is_plane(entry) or (ref.part in SIDES and is_body(entry))
 
     def stand(self, name: str) -> tuple[str, float, int]:
         """Plane of a thing, the height it stands at over it, and which way it points.  Raises Trouble on a

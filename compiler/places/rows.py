@@ -12,8 +12,8 @@ from collections.abc import Callable
 from typing import Any
 
 from ..diagnostics.types import Trouble
-from ..facts import BODIES, Entry
-from ..facts.kind_questions import is_line
+from ..facts import Entry
+from ..facts.kind_questions import is_body, is_line
 from ..facts.naming import parts_of
 from ..facts.placing import (
     Against,
@@ -51,11 +51,13 @@ from ..network.types import (
     SideWord,
     Spoken,
     ToLine,
+    Way,
 )
 from ..quantities.vectors import dot
-from .edge_rows import TYPED, EdgeRows
+from .edge_rows import EdgeRows
 from .line_rows import add_line_fact
 from .measured_to import EXACT, RIGHT_ANGLE, AtWork
+from .ways import TYPED, WAYS
 
 
 class Rows(EdgeRows):
@@ -81,8 +83,8 @@ class Rows(EdgeRows):
         line = self.line(ref)
         if line is None:
             if not ref.part and not self.found_here():
-                kind = self.claims.entries[ref.name].kind
-                flats = [f"{ref.name}.{part}" for part in parts_of(kind)] if kind in BODIES else []
+                other = self.claims.entries[ref.name]
+                flats = [f"{ref.name}.{part}" for part in parts_of(other.kind)] if is_body(other) else []
                 advice = ("on one of its flats: " + " ".join(flats),) if flats else ()
                 self.refuse(
                     "wrong-kind",
@@ -170,7 +172,7 @@ class Rows(EdgeRows):
         else:
             other = self.line(ref) or (None if self.found_here() else self.centre(ref))
         if other is not None:
-            self.net.sides.append(SideWord(self.key(), entry.name, fact.way, other))
+            self.net.sides.append(SideWord(self.key(), entry.name, WAYS[fact.way], other))
 
     def _side_of(self, fact: Beside) -> str | None:
         """The side or flat that a side word speaks of, if it runs square to the way of the word."""
@@ -178,8 +180,8 @@ class Rows(EdgeRows):
         if anchor is None:
             return None
         ways = (self.facing(anchor[1]), self.facing(anchor[1] + math.pi))
-        if fact.way not in ways:
-            words = " or ".join(f"{TYPED[way]} {fact.thing}" for way in sorted(ways))
+        if WAYS[fact.way] not in ways:
+            words = " or ".join(f"{TYPED[way]} {fact.thing}" for way in sorted(ways, key=TYPED.__getitem__))
             self.refuse(
                 "side-word-wrong",
                 f"`{fact.claim.text}`: seen here, a thing lies {words}",
@@ -246,7 +248,7 @@ class Rows(EdgeRows):
         self.put(Coordinate(0, entry.name, name, RIGHT_ANGLE, fact.y, EXACT))
 
 
-_FURTHER: dict[type[Further], str] = {Beyond: "beyond", ShortOf: "short", SameSide: "same"}
+_FURTHER: dict[type[Further], Way] = {Beyond: Way.BEYOND, ShortOf: Way.SHORT, SameSide: Way.SAME}
 _THING_FACTS: dict[type[PlacingFact], Callable[[Rows, Entry, Any], None]] = {
     On: Rows.on,
     From: Rows.from_,
