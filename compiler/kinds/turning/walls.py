@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator
 import numpy as np
 
 from ...checks.gaps import core_gaps
-from ...checks.openings import Group, Survey
+from ...checks.openings import PlaneOpenings, Survey
 from ...checks.walls import EXACT, MEETS, WALL, ThinWall, shown, told
 from ...diagnostics.types import Diagnostic, Label, Severity
 from ...model.sections import BoxSection
@@ -109,7 +109,7 @@ def _shells(turning: Turning, outside: list[Stretch], inside: list[Stretch]) -> 
 
 
 def _beside(
-    group: Group, turning: Turning, outside: list[Stretch], inside: list[Stretch]
+    group: PlaneOpenings, turning: Turning, outside: list[Stretch], inside: list[Stretch]
 ) -> Iterator[ThinWall]:
     centre, base, out = turning.placed.at, turning.placed.base, turning.placed.out
     some = group.stadiums()
