@@ -9,6 +9,7 @@ from ..facts import Claims, Entry, Ref
 from ..facts.kind_questions import is_body
 from ..facts.types import FLATS, SIDES, Pass
 from ..kinds import own_file
+from ..places.edge_lines import edge_line
 from ..places.layout import Layout
 from .answering import answer
 from .builder import Builder
@@ -37,7 +38,7 @@ def build_model(claims: Claims, layout: Layout) -> tuple[Model, tuple[Diagnostic
             things[name] = thing
     found += unused_facts(((builder.facts(name), thing) for name, thing in things.items()), layout.used)
     edges = {
-        str(ref): edge for ref in _mentions(claims) if (edge := builder.planes.edge_line(ref)) is not None
+        str(ref): edge for ref in _mentions(claims) if (edge := edge_line(builder.planes, ref)) is not None
     }
     model = Model(
         card_of(claims),

@@ -16,6 +16,7 @@ from ..facts.types import SIDES
 from ..places.layout import Frame
 from ..quantities.vectors import XY
 from .builder import Builder, optional_size, said_of, size_of, told_at
+from .stops import corners_of
 from .taking import Facts
 from .types import Centre, Corners, Said, Size, Slope, Thing
 
@@ -206,7 +207,7 @@ def make_rectangle(builder: Builder, facts: Facts) -> Rectangle:
     """A rectangle."""
     sizes = tuple(size_of(claim) for word in ("long", "wide", "high") for claim in facts.all(word))
     fields = builder.thing(facts)
-    corners = builder.corners(facts.all("round outside"), fields["plane"])
+    corners = corners_of(builder, facts.all("round outside"), fields["plane"])
     return Rectangle(**fields, half=half(facts.entry, made=True), sizes=sizes, corners=corners)
 
 

@@ -22,6 +22,7 @@ from ..facts.placing import (
 )
 from ..facts.placing_reader import Placing
 from ..quantities.vectors import Vector, along, cross, dot
+from .edge_lines import ahead, edge_line
 from .layout import Move
 from .planes import Planes
 
@@ -82,7 +83,7 @@ def _half_along(of: str, pages: Planes, way: Vector) -> float | None:
     if spot is None:
         return size
     lies = placing.one(LiesAlong)
-    if lies is not None and (edge := pages.edge_line(lies.line)) is not None:
+    if lies is not None and (edge := edge_line(pages, lies.line)) is not None:
         low, high = pages.heights(of)
         return 0.5 * (high - low) if abs(dot(edge[1], way)) > 1.0 - 1e-9 else size
     frame = pages.layout.frames[spot.plane]
@@ -125,7 +126,7 @@ def _direction(pattern: Placing, pages: Planes, plane: str) -> Vector:
     pages.layout.use(pattern.entry, fact)
     match fact:
         case RunsAlong():
-            edge = pages.ahead(fact.thing, frame)
+            edge = ahead(pages, fact.thing, frame)
             if edge is None:
                 raise Trouble(
                     "other-plane",
@@ -177,7 +178,7 @@ def _mirror(pattern: Placing, pages: Planes) -> Move:
     about = pattern.one(About)
     assert about is not None
     ref = about.thing
-    edge = pages.edge_line(ref)
+    edge = edge_line(pages, ref)
     if edge is None:
         flat = pages.flat(ref) if pages.is_flat(ref) else None
         if flat is None:

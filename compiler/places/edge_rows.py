@@ -8,6 +8,7 @@ from ..facts import Entry, Ref
 from ..facts.extents import is_round, radius
 from ..facts.placing import Beside, From, Over
 from ..network.types import Centred, Coordinate, Distance, ReadEdge, ToLine, Way
+from .anchors import anchor_of
 from .measured_to import EXACT, RIGHT_ANGLE, NetworkBuilder
 from .ways import TYPED, WAYS
 
@@ -38,7 +39,7 @@ class EdgeRows(NetworkBuilder):
             return
         if self.found_here():
             return
-        anchor = self.anchor(ref)
+        anchor = anchor_of(self, ref)
         if anchor is not None:
             edge = self._edge(entry, fact, value)
             outside = self.stands_outside(entry, ref, anchor[1])
@@ -142,7 +143,7 @@ class EdgeRows(NetworkBuilder):
         if second and not self._was_read(self.claims.entries[ref.name]):
             return
         wall = Ref(entry.name, _WALLS[said[0]][first == "far"], ref.span)
-        anchor = self.anchor(wall)
+        anchor = anchor_of(self, wall)
         if anchor is not None:
             side = 1 if first == "near" else -1
             edge = EDGES[second] if second and other.radius > 0 else ReadEdge.CENTRE

@@ -14,6 +14,7 @@ from ..facts.kind_questions import is_hole
 from ..facts.placing import Around, LevelLine, LiesAlong, On, UprightLine
 from ..facts.types import FLATS
 from ..quantities.vectors import XY, clean, cross, dot
+from .edge_lines import ahead
 from .layout import Frame
 
 if TYPE_CHECKING:
@@ -40,7 +41,7 @@ def axis_frame(pages: Planes, name: str) -> Frame | None:
     """The frame of that plane, None while the turning is not placed."""
     spot, lies = pages.layout.spots.get(name), lying(pages, name)
     page = pages.layout.frames.get(spot.plane) if spot is not None else None
-    edge = pages.ahead(lies.line, page) if lies is not None and page is not None else None
+    edge = ahead(pages, lies.line, page) if lies is not None and page is not None else None
     if spot is None or page is None or edge is None:
         return None
     _, way, out = edge

@@ -54,6 +54,7 @@ from ..network.types import (
     Way,
 )
 from ..quantities.vectors import dot
+from .anchors import anchor_of
 from .edge_rows import EdgeRows
 from .line_rows import add_line_fact
 from .measured_to import EXACT, RIGHT_ANGLE, AtWork
@@ -92,7 +93,7 @@ class Rows(EdgeRows):
                     *advice,
                     f"where their centres are one: around {ref.name}",
                 )
-            elif ref.part and (anchor := self.anchor(ref)):
+            elif ref.part and (anchor := anchor_of(self, ref)):
                 self.put(Coordinate(self.key(), entry.name, anchor[0], anchor[1], 0.0, EXACT))
             return
         self.put(ToLine(self.key(), entry.name, line, ReadEdge.CENTRE, 0.0, EXACT))
@@ -124,7 +125,9 @@ class Rows(EdgeRows):
         directions.
         """
         refs = (fact.first, fact.second)
-        anchors = [self.anchor(ref) if ref.part in SIDES or self.pages.is_flat(ref) else None for ref in refs]
+        anchors = [
+            anchor_of(self, ref) if ref.part in SIDES or self.pages.is_flat(ref) else None for ref in refs
+        ]
         if anchors[0] and anchors[1]:
             middle = self.middle(anchors[0][0], anchors[1][0])
             self.put(Coordinate(self.key(), entry.name, middle, anchors[0][1], 0.0, EXACT))
@@ -150,7 +153,7 @@ class Rows(EdgeRows):
         if line is not None and isinstance(fact, Against):
             self.put(ToLine(self.key(), entry.name, line, ReadEdge.NEAR, 0.0, EXACT))
             return
-        anchor = self.anchor(ref) if line is None else None
+        anchor = anchor_of(self, ref) if line is None else None
         if anchor is None:
             if line is not None:
                 self.refuse(
@@ -176,7 +179,7 @@ class Rows(EdgeRows):
 
     def _side_of(self, fact: Beside) -> str | None:
         """The side or flat that a side word speaks of, if it runs square to the way of the word."""
-        anchor = self.anchor(fact.thing)
+        anchor = anchor_of(self, fact.thing)
         if anchor is None:
             return None
         ways = (self.facing(anchor[1]), self.facing(anchor[1] + math.pi))
