@@ -108,6 +108,13 @@ def counts_depth_from_foot(entry: Entry) -> bool:
     return deep is not None and deep.get("thing") is None
 
 
+def flats_of_depths(entry: Entry) -> tuple[Ref, ...]:
+    """The flats from which the depth of a hole and of its mouths is counted, or at which they begin."""
+    told = entry.all("deep", "counterbore", "countersink")
+    flats = [claim.get(key) for claim in told for key in ("thing", "other")]
+    return tuple(flat for flat in flats if isinstance(flat, Ref))
+
+
 def same_as(entry: Entry) -> Ref | None:
     """The thing that shares its size with this one (`same as OTHER`), None where there is none."""
     alike = entry.one("same as")

@@ -278,7 +278,5 @@ __all__ = [
     "Point",
     "Rectangle",
     "Round",
-    "Said",
-    "TurnedFrom",
     "Web",
 ]

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from ..diagnostics.types import Trouble
 from ..facts import Entry, Ref
 from ..facts.extents import half, station_ends
-from ..facts.kind_questions import is_hole
+from ..facts.kind_questions import flats_of_depths, is_hole
 from ..facts.placing import Around, LevelLine, LiesAlong, On, UprightLine
 from ..facts.types import FLATS
 from ..quantities.vectors import XY, clean, cross, dot
@@ -23,7 +23,6 @@ if TYPE_CHECKING:
 _FORTH = ("right", "bottom")  # where what lies to the left of the way out is further on along the axis
 _LEVEL = 1.0 - 1e-9
 _ENDS = {"level": {"left": "back", "right": "front"}, "upright": {"bottom": "back", "top": "front"}}
-_MOUTHS = ("deep", "counterbore", "countersink")
 
 
 def lying(pages: Planes, name: str) -> LiesAlong | None:
@@ -140,6 +139,5 @@ def along_axis(pages: Planes, entry: Entry) -> str | None:
         return None
     if any(pages.is_flat(fact.thing) for fact in placing.all(On)):
         return None
-    flats = [claim.get(key) for claim in entry.all(*_MOUTHS) for key in ("thing", "other")]
-    own = all(flat.name in ("", around.thing.name) for flat in flats if isinstance(flat, Ref))
+    own = all(flat.name in ("", around.thing.name) for flat in flats_of_depths(entry))
     return axis_plane(around.thing.name) if own else None

@@ -14,7 +14,7 @@ from ..facts.types import FLATS, SIDES
 from ..quantities.vectors import along, clean
 from .frames import plane_frame, side_frame, taper_frame
 from .heights import body_heights, faces_out, height_of
-from .layout import Flat, Frame, Layout, Spot
+from .layout import Flat, Frame, Layout
 from .lying import along_axis, axis_frame, end_page, lying, outline_of
 
 SHEET = "sheet"
@@ -240,4 +240,4 @@ def dependencies(pages: Planes, plane: str) -> set[str]:
     return found - {plane}
 
 
-__all__ = ["OUTWARD", "SHEET", "Planes", "Spot", "dependencies", "spot_half"]
+__all__ = ["OUTWARD", "SHEET", "Planes", "dependencies", "spot_half"]

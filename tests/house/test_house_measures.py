@@ -33,7 +33,8 @@ def _name(path: Path) -> str:
 
 def lookups(tree: ast.AST) -> list[int]:
     """Lines in which a fact or kind is looked up by its word: `.kind` or `.word` of something, or a name that
-    was set to one, is compared or matched; a fact or slot is asked for by a literal word.
+    was set to one, is compared, matched or taken for a key; a fact or slot is
+    asked for by words.
 
     What compares an Enum by `is`, hands a word on or writes it is none, and neither is `get`, which is a
     dictionary's."""
@@ -45,8 +46,10 @@ def lookups(tree: ast.AST) -> list[int]:
             hit = compares and any(_is_word(one, called) for one in (node.left, *node.comparators))
         elif isinstance(node, ast.Match):
             hit = _is_word(node.subject, called)
+        elif isinstance(node, ast.Subscript):
+            hit = _is_word(node.slice, called)
         elif isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute):
-            hit = node.func.attr in BY_WORD and any(_is_text(one) for one in node.args)
+            hit = node.func.attr in BY_WORD and any(_are_words(one) for one in node.args)
         else:
             hit = False
         found += [node.lineno] if hit else []
@@ -69,8 +72,11 @@ def _is_word(node: ast.expr, called: set[str]) -> bool:
     return isinstance(node, ast.Attribute) and node.attr in WORDS
 
 
-def _is_text(node: ast.expr) -> bool:
-    return isinstance(node, ast.Constant) and isinstance(node.value, str)
+def _are_words(node: ast.expr) -> bool:
+    """A literal word, a named constant, or several: a type, by which facts are asked for, is none."""
+    if isinstance(node, ast.Name):
+        return node.id.isupper()
+    return isinstance(node, ast.Starred) or (isinstance(node, ast.Constant) and isinstance(node.value, str))
 
 
 def parameters(node: Function) -> int:
@@ -105,6 +111,7 @@ def test_no_later_room_looks_a_fact_or_kind_up_by_its_word():
         "placing.entry.kind in PATTERNS",
         'claim.word not in ("across", "drill")',
         "side.word in AXES",
+        "AXES[side.word]",
         "any(one.word == word for one in said)",
         "kind = None if entry is None else entry.kind\nkind in BODIES",
         "(word := claim.word)\nword == 'drill'",
@@ -113,6 +120,8 @@ def test_no_later_room_looks_a_fact_or_kind_up_by_its_word():
         'entry.all("from")[0]',
         'entry.has("hex", "square")',
         'claims.of_kind("bore")',
+        "entry.has(*FIT_WORDS)",
+        "entry.one(MOUTH)",
         'claim.ref("thing")',
     ],
 )

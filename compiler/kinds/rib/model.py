@@ -182,4 +182,4 @@ def _agree(name: str, first: Size, again: Size) -> None:
         )
 
 
-__all__ = ["BesideFlat", "Gusset", "Wall", "make"]
+__all__ = ["Gusset", "Wall", "make"]
