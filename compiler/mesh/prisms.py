@@ -48,6 +48,9 @@ class EndBevels(Struct, frozen=True):
     inset: Inset = inset_closing
 
 
+SQUARE_ENDS = EndBevels()
+
+
 class PadHeights(Struct, frozen=True):
     """From which height a pad rises to which, mm; with `high` below `low` it points down.
 
@@ -65,7 +68,7 @@ def prism(
     high: float,
     front_label: int,
     back_label: int,
-    bevels: EndBevels = EndBevels(),  # noqa: B008
+    bevels: EndBevels = SQUARE_ENDS,
 ) -> Solid:
     """The region from z = low (the back) to z = high (the front), mm; walls carry the labels of the ring
     edges.
