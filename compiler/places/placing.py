@@ -26,6 +26,7 @@ from .patterns import Copying
 from .planes import OUTWARD, SHEET, Planes, dependencies, spot_half
 from .ring_rows import add_ring_readings, ring_angles
 from .rows import Rows
+from .undecided import undecided, without_echoes
 
 MET = 1e-6
 CLASH = 1e-3
@@ -49,6 +50,7 @@ class _Placer:
         self.facts = self.pages.facts.of
         self.found: list[Diagnostic] = []
         self.lost: set[str] = set()
+        self.undecided: set[str] = set()
         self.turns: dict[str, float] = {}
         self.copying = Copying(self.pages, self.lost, self.found, self._say)
 
@@ -255,9 +257,10 @@ class _Placer:
             before = len(self.found)
             solved = self._agreed(network, mirrors, solved, rows)
             disagree = len(self.found) > before
-            self.found.extend(explain(solved, rows, entries))
+            self.found.extend(explain(without_echoes(solved, rows, self.undecided), rows, entries))
             if not disagree:
-                self.found.extend(unmet_sides(network, solved, rows))
+                self.found.extend(unmet_sides(network, solved, rows, self.undecided))
+            self.undecided |= undecided(solved)
         self._keep(solved, rows, plane, entries)
         self.lost |= {name for name in broken if name}
 
