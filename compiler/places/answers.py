@@ -55,6 +55,7 @@ from ..network.types import (
     TwoPlaces,
 )
 from .flat_advice import in_the_middle, on_side
+from .kept_slips import kept_line
 from .rows import Rows
 from .undecided import leaned_on, statement_of
 
@@ -346,6 +347,8 @@ def disagreements(
         for one in read_as[:MOST_SHOWN]:
             other, line = keys[one.alternative.key]
             advice.append(f"they fit if {_was(line.text, other.name, one.alternative.slip)}")
+            if kept := kept_line(line.text, one.alternative.slip):
+                advice.append(f"  to keep that on record:  {kept}")
         if shown:
             advice.append("otherwise one of these was misread:" if read_as else "one of these was misread:")
         for suspect in shown[:MOST_SHOWN]:
