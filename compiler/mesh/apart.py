@@ -51,13 +51,19 @@ def fallen(shop: Workshop, found: Sequence[Solid], parts: Sequence[tuple[str, So
 
 def _would_join(shop: Workshop, gap: Gap, alone: set[str]) -> str:
     """What would make one of two pieces: never a hole made smaller where there is none."""
-    ends = {_body(gap.first), _body(gap.second)}
-    ways = ["move one", "make one larger"]
     if any("." in name for name in alone):
         ways = ["count fewer copies", "bring them closer"]
-    if any(ends & set(hole.owners) for hole in shop.model.of(Hole)):
-        ways.append("make a hole smaller")
+    else:
+        ways = ["move one", "make one larger"]
+        if _met_before(shop, *sorted({_body(gap.first), _body(gap.second)})):
+            ways.append("make a hole smaller")
     return f"{', '.join(ways[:-1])} or {ways[-1]}"
+
+
+def _met_before(shop: Workshop, one: str, other: str = "") -> bool:
+    """True where two bodies would touch but for their holes."""
+    held = {name for hole in shop.model.of(Hole) for name in hole.owners} & {one, other}
+    return bool(other and held) and touches(shop.solid(one), shop.solid(other))
 
 
 def _alone(

@@ -133,6 +133,21 @@ def test_halves_of_one_body_are_measured_and_the_hole_is_to_blame():
     )
 
 
+@pytest.mark.parametrize(
+    ("at", "wide", "ways"),
+    [
+        # a bore 30 across takes all that a cover 10 wide lay on; 15 - 5 * sqrt 2 is left between them
+        ("0, 0", 30.0, "move one, make one larger or make a hole smaller"),
+        ("26, 0", 6.0, "move one or make one larger"),
+    ],
+)
+def test_a_smaller_hole_is_advised_where_a_hole_parts_two_bodies(at, wide, ways):
+    text = "block base\n    long 40.0\n    wide 40.0\n    thick 5.0\n"
+    text += f"bore gap\n    across {wide}\n    through base\n    at 0, 0 from base\n"
+    text += f"block cover\n    long 10.0\n    wide 10.0\n    thick 9.0\n    at {at} from base\n"
+    assert advice(text)[1] == f"bodies join where they touch or overlap: {ways}"
+
+
 def test_letters_beside_the_plate_are_to_be_moved():
     text = CAP.replace("40.0", "20.0") + mark("raised 0.6").replace("TOP", "05.2019").replace("5.0", "6.0")
     (found,) = [one for one in answered(text) if one.code == "falls-apart"]
