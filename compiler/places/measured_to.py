@@ -36,7 +36,7 @@ from ..quantities.vectors import XY, Vector, dot
 from .flat_advice import on_side
 from .layout import Layout
 from .lying import lying, side_offset
-from .planes import OUTWARD, Planes
+from .planes import OUTWARD, SHEET, Planes
 
 EXACT = 1e-5
 RIGHT_ANGLE = 0.5 * math.pi
@@ -180,7 +180,7 @@ class NetworkBuilder:
         flat = self.pages.flat(ref) if self.pages.is_flat(ref) else self.pages.side(ref)
         frame = self.layout.frames[self.plane]
         if flat is None:
-            self.refuse("other-plane", f"`{ref}` is not placed yet when `{self.plane}` is worked out")
+            self.refuse("other-plane", *self._placed_later(ref))
             return None
         x, y = dot(flat.normal, frame.right), dot(flat.normal, frame.up)
         if math.hypot(x, y) < 0.999999:
@@ -193,6 +193,12 @@ class NetworkBuilder:
             return None
         at, _ = frame.onto(flat.point)
         return self._fixed_side(name, at, math.atan2(y, x))
+
+    def _placed_later(self, ref: Ref) -> tuple[str, str]:
+        """What is said where a flat gets its place from things of this plane, and what would do."""
+        here = "the page" if self.plane == SHEET else f"`{self.plane}`"
+        said = f"`{ref}` is placed only after what lies on {here}, so nothing there can be read from it"
+        return said, f"measure from what `{ref.name}` stands on, or from a body that lies on {here}"
 
     def _fixed_side(self, name: str, at: XY, angle: float) -> tuple[str, float]:
         """A side that lies fast: a point in the middle of it, and the line along it, whose normal points
@@ -222,11 +228,9 @@ class NetworkBuilder:
         """A side of a turning that lies along a line and is still to be placed."""
         offset, angle = side_offset(self.pages, ref), OUTWARD[ref.part]
         if offset is None:
-            self.refuse(
-                "other-plane",
-                f"`{ref}` is not placed yet when `{self.plane}` is worked out",
-                "say of its line that it is level or upright, or measure to what it starts from",
-            )
+            said, _ = self._placed_later(ref)
+            advice = "say of its line that it is level or upright, or measure to what it starts from"
+            self.refuse("other-plane", said, advice)
             return None
         if name not in self.net.things:
             self.net.things[name] = Centred(name, spoken=Spoken.AS_EDGE)
