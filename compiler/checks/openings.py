@@ -7,7 +7,7 @@ leave a wall between them that is seen on that page."""
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 import numpy as np
 from msgspec import Struct, field
@@ -202,7 +202,15 @@ class Survey:
         frame = self.model.frames[group.plane]
         points = [frame.point(at, height) for height in self._heights(group, opening)]
         others = self.bodies_but(group.body.name)
-        return all(any(self._holds(one, point) for one in others) for point in points)
+        return all(self.held(others, point) for point in points)
+
+    def held(self, bodies: Iterable[Body], point: Vector) -> bool:
+        """True where a point in space lies in the bare material of some bodies or of their copies."""
+        return any(
+            self._holds(one, point if move is None else move.back(point))
+            for one in bodies
+            for move in (None, *one.copies)
+        )
 
     def bodies_but(self, name: str) -> list[Body]:
         """The other bodies."""

@@ -28,7 +28,7 @@ EXACT = 2e-3
 """Walls this little under the limit count as the limit: outlines are faceted to half of it."""
 MEETS = 1e-6
 SHOWN = 12
-_BESIDE = 1e-3
+BESIDE = 1e-3
 
 
 class ThinWall(Struct, frozen=True):
@@ -244,7 +244,7 @@ def _outside(a: np.ndarray, b: np.ndarray, near: np.ndarray) -> XY:
     along = b - a
     share = min(max(float((near - a) @ along) / max(float(along @ along), 1e-300), 0.0), 1.0)
     foot, size = a + share * along, max(float(np.hypot(*along)), 1e-300)
-    return (float(foot[0] + _BESIDE * along[1] / size), float(foot[1] - _BESIDE * along[0] / size))
+    return (float(foot[0] + BESIDE * along[1] / size), float(foot[1] - BESIDE * along[0] / size))
 
 
 def _owner(scene: Survey, label: int, body: Thing) -> Thing:

@@ -10,7 +10,7 @@ from ..network.types import Centred, Coordinate, FixedLine, FixedThing, ReadEdge
 from ..quantities.vectors import XY, dot
 from .lying import lying, side_offset
 from .measured_to import EXACT, RIGHT_ANGLE, NetworkBuilder
-from .planes import OUTWARD
+from .planes import OUTWARD, SHEET
 
 
 def anchor_of(rows: NetworkBuilder, ref: Ref) -> tuple[str, float] | None:
@@ -25,7 +25,7 @@ def anchor_of(rows: NetworkBuilder, ref: Ref) -> tuple[str, float] | None:
     flat = rows.pages.flat(ref) if rows.pages.is_flat(ref) else rows.pages.side(ref)
     frame = rows.layout.frames[rows.plane]
     if flat is None:
-        rows.refuse("other-plane", f"`{ref}` is not placed yet when `{rows.plane}` is worked out")
+        rows.refuse("other-plane", *_placed_later(rows, ref))
         return None
     x, y = dot(flat.normal, frame.right), dot(flat.normal, frame.up)
     if math.hypot(x, y) < 0.999999:
@@ -38,6 +38,13 @@ def anchor_of(rows: NetworkBuilder, ref: Ref) -> tuple[str, float] | None:
         return None
     at, _ = frame.onto(flat.point)
     return _fixed_side(rows, name, at, math.atan2(y, x))
+
+
+def _placed_later(rows: NetworkBuilder, ref: Ref) -> tuple[str, str]:
+    """What is said where a flat gets its place from things of this plane, and what would do."""
+    here = "the page" if rows.plane == SHEET else f"`{rows.plane}`"
+    said = f"`{ref}` is placed only after what lies on {here}, so nothing there can be read from it"
+    return said, f"measure from what `{ref.name}` stands on, or from a body that lies on {here}"
 
 
 def _fixed_side(rows: NetworkBuilder, name: str, at: XY, angle: float) -> tuple[str, float]:
@@ -70,11 +77,9 @@ def _lying_side(rows: NetworkBuilder, ref: Ref, name: str) -> tuple[str, float] 
     """A side of a turning that lies along a line and is still to be placed."""
     offset, angle = side_offset(rows.pages, ref), OUTWARD[ref.part]
     if offset is None:
-        rows.refuse(
-            "other-plane",
-            f"`{ref}` is not placed yet when `{rows.plane}` is worked out",
-            "say of its line that it is level or upright, or measure to what it starts from",
-        )
+        said, _ = _placed_later(rows, ref)
+        advice = "say of its line that it is level or upright, or measure to what it starts from"
+        rows.refuse("other-plane", said, advice)
         return None
     if name not in rows.net.things:
         rows.net.things[name] = Centred(name, spoken=Spoken.AS_EDGE)

@@ -56,7 +56,9 @@ from ..network.types import (
     Way,
 )
 from .flat_advice import in_the_middle, on_side
+from .kept_slips import kept_line
 from .rows import Rows
+from .undecided import leaned_on, statement_of
 from .ways import TYPED
 
 if TYPE_CHECKING:
@@ -137,21 +139,16 @@ def explain(solved: Solved, rows: Rows, entries: list[Entry]) -> list[Diagnostic
     by_name = {entry.name: entry for entry in entries}
     found: list[Diagnostic] = []
     for one in solved.left_open:
-        if (entry := by_name.get(_base(one.name))) is not None:
+        if (entry := by_name.get(statement_of(one.name))) is not None:
             found.append(_open(one, rows, rows.pages.facts.of[entry.name]))
     for two in solved.two_places:
-        if (entry := by_name.get(_base(two.name))) is not None:
+        if (entry := by_name.get(statement_of(two.name))) is not None:
             found.append(_two(two, entry, rows))
     found.extend(filter(None, (_misfit(misfit, rows) for misfit in solved.misfits)))
     unique: dict[tuple[str, Span | None], Diagnostic] = {}
     for diagnostic in found:
         unique.setdefault((diagnostic.code, diagnostic.span), diagnostic)
     return list(unique.values())
-
-
-def _base(name: str) -> str:
-    """The thing behind a hidden one: the middle of a side, the foot of a line."""
-    return name.split("~")[0].split("|")[0].split(".")[0]
 
 
 def _claims(placing: Placing) -> list[Claim]:
@@ -238,7 +235,7 @@ def _typed(offer: Offer, motion: Motion, placing: Placing, rows: Rows) -> str:
 
 
 def _read_edges(offer: Offer, entry: Entry, rows: Rows) -> tuple[ReadEdge, ...]:
-    other = rows.claims.entries.get(_base(offer.other))
+    other = rows.claims.entries.get(statement_of(offer.other))
     sized = [one for one in (entry, other) if one is not None and is_round(one)]
     if all(radius(one, made=False) is not None for one in sized):
         return offer.edges
@@ -265,9 +262,9 @@ def _two(two: TwoPlaces, entry: Entry, rows: Rows) -> Diagnostic:
     )
 
 
-def unmet_sides(network: Network, solved: Solved, rows: Rows) -> list[Diagnostic]:
+def unmet_sides(network: Network, solved: Solved, rows: Rows, before: set[str]) -> list[Diagnostic]:
     """Side words that the one place which fits the readings does not meet.  (Of several places they pick
-    one.)
+    one.)  `before`: what is undecided in earlier answers; what leans on it is not judged.
     """
     if not network.sides or solved.misfits or solved.left_open or solved.two_places:
         return []
@@ -277,7 +274,11 @@ def unmet_sides(network: Network, solved: Solved, rows: Rows) -> list[Diagnostic
         line = solved.lines.get(name)
         at[2 * i : 2 * i + 2] = (line.angle, line.offset) if line is not None else solved.things[name]
     wrong = [side for side in problem.sides if met_by(problem, at, side) < -SURE]
-    return [_side_wrong(rows, side.key, side) for side in wrong if side.key in rows.facts]
+    return [
+        _side_wrong(rows, side.key, side)
+        for side in wrong
+        if side.key in rows.facts and not leaned_on(rows.pages, rows.keys[side.key][0].name) & before
+    ]
 
 
 def _side_wrong(rows: Rows, key: int, side: SideWord | None = None) -> Diagnostic:
@@ -344,6 +345,8 @@ def disagreements(
         for one in read_as[:MOST_SHOWN]:
             other, line = keys[one.alternative.key]
             advice.append(f"they fit if {_was(line.text, other.name, one.alternative.slip)}")
+            if kept := kept_line(line.text, one.alternative.slip):
+                advice.append(f"  to keep that on record:  {kept}")
         if shown:
             advice.append("otherwise one of these was misread:" if read_as else "one of these was misread:")
         for suspect in shown[:MOST_SHOWN]:

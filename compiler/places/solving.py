@@ -16,6 +16,7 @@ from .layout import PlaneReadings, Spot
 from .planes import SHEET, Planes, spot_half
 from .ring_rows import add_ring_readings, ring_angles
 from .rows import Rows
+from .undecided import undecided, without_echoes
 
 MET = 1e-6
 CLASH = 1e-3
@@ -29,6 +30,7 @@ class PlaneSolver:
 
     def __init__(self, pages: Planes, turns: dict[str, float], found: list[Diagnostic]) -> None:
         self.pages, self.layout, self.turns, self.found = pages, pages.layout, turns, found
+        self.undecided: set[str] = set()
 
     def solve(self, plane: str, entries: list[Entry], first: bool) -> set[str]:
         """Place some things and lines of a plane; what is open, double or contradictory is answered.
@@ -50,9 +52,10 @@ class PlaneSolver:
             before = len(self.found)
             solved = self._agreed(network, mirrors, solved, rows)
             disagree = len(self.found) > before
-            self.found.extend(explain(solved, rows, entries))
+            self.found.extend(explain(without_echoes(solved, rows, self.undecided), rows, entries))
             if not disagree:
-                self.found.extend(unmet_sides(network, solved, rows))
+                self.found.extend(unmet_sides(network, solved, rows, self.undecided))
+            self.undecided |= undecided(solved)
         self._keep(solved, rows, plane, entries)
         return {name for name in broken if name}
 
