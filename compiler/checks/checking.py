@@ -27,7 +27,7 @@ from .holes_that_stay import holes_that_stay
 from .hollows import closed_hollows
 from .laid import hidden_sides
 from .mouths import eaten_mouths
-from .openings import FINE, Group, Survey
+from .openings import FINE, PlaneOpenings, Survey
 from .plastics import unknown_plastic
 from .screws import other_screws
 from .snaps import strained
@@ -37,7 +37,7 @@ from .unused import unused_names
 from .walls import thin_walls
 from .worn import copied_wear
 
-_OF_HOLES: tuple[Callable[[Survey, Group], Iterable[Diagnostic]], ...] = (
+_OF_HOLES: tuple[Callable[[Survey, PlaneOpenings], Iterable[Diagnostic]], ...] = (
     thin_walls,
     eaten_mouths,
     thin_floors,

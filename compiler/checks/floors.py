@@ -10,14 +10,14 @@ from collections.abc import Iterator
 
 from ..diagnostics.types import Diagnostic, Severity
 from ..model.types import Depth, Mouth
-from .openings import Group, Opening, Survey
+from .openings import Opening, PlaneOpenings, Survey
 
 FLOOR = 0.4
 EXACT = 1e-6
 _BEYOND = 1e-3
 
 
-def thin_floors(scene: Survey, group: Group) -> Iterator[Diagnostic]:
+def thin_floors(scene: Survey, group: PlaneOpenings) -> Iterator[Diagnostic]:
     """A warning for each hole or counterbore of a body, once for all its copies, that leaves less than
     `FLOOR` behind its bottom.
     """
@@ -46,7 +46,7 @@ def thin_floors(scene: Survey, group: Group) -> Iterator[Diagnostic]:
         )
 
 
-def _goes_on(scene: Survey, group: Group, one: Opening, height: float) -> bool:
+def _goes_on(scene: Survey, group: PlaneOpenings, one: Opening, height: float) -> bool:
     """True where the box of another body holds the point behind the floor."""
     point = scene.model.frames[group.plane].point(one.cores[0][0], height)
     for body in scene.bodies_but(group.body.name):

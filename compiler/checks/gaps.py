@@ -45,6 +45,23 @@ class Near(Struct, frozen=True):
     at: Floats
 
 
+class _Facing(Struct, frozen=True):
+    """Row by row: the nearest points of two cores (n, 2) and the radii round them (n,)."""
+
+    one: Floats
+    two: Floats
+    r: Floats
+    s: Floats
+
+    def between(self, keep: Bools) -> Floats:
+        """Of the rows to keep, the place half way between the two rims."""
+        one, two, r, s = self.one[keep], self.two[keep], self.r[keep], self.s[keep]
+        away = np.maximum(np.hypot(*(two - one).T), 1e-300)
+        share = np.clip(0.5 * (away + r - s) / away, 0.0, 1.0)
+        middle: Floats = one + share[:, None] * (two - one)
+        return middle
+
+
 def core_gaps(a: Floats, b: Floats, c: Floats, d: Floats) -> tuple[Floats, Floats, Floats]:
     """Row by row: distance of the cores a-b and c-d, and the nearest point on each."""
     best = np.full(len(a), np.inf)
@@ -85,9 +102,8 @@ def to_edges(some: Stadiums, a: Floats, b: Floats, reach: float) -> Near:
     found = []
     for i, j in box_pairs(low, high, *edge_boxes(a, b, 0.0)):
         gap, one, two = core_gaps(some.p[i], some.q[i], a[j], b[j])
-        found.append(
-            _near(some.owner[i], j, gap - some.radius[i], one, two, some.radius[i], 0.0 * gap, reach)
-        )
+        facing = _Facing(one, two, some.radius[i], 0.0 * gap)
+        found.append(_near(some.owner[i], j, gap - some.radius[i], facing, reach))
     near = _joined(found)
     return _smallest(near, near.first)
 
@@ -104,20 +120,15 @@ def among(some: Stadiums, low: Floats, high: Floats, reach: float) -> Near:
         i, j, m, n = i[keep], j[keep], m[keep], n[keep]
         gap, one, two = core_gaps(some.p[i], some.q[i], some.p[j], some.q[j])
         gap = gap - some.radius[i] - some.radius[j]
-        found.append(_near(m, n, gap, one, two, some.radius[i], some.radius[j], reach))
+        found.append(_near(m, n, gap, _Facing(one, two, some.radius[i], some.radius[j]), reach))
     near = _joined(found)
     return _smallest(near, near.first, near.second)
 
 
-def _near(
-    first: Longs, second: Longs, gap: Floats, one: Floats, two: Floats, r: Floats, s: Floats, reach: float
-) -> Near:
-    """Those less than `reach` apart; the place is half way between the two rims."""
+def _near(first: Longs, second: Longs, gap: Floats, facing: _Facing, reach: float) -> Near:
+    """Those less than `reach` apart."""
     keep = gap < reach
-    one, two, r, s = one[keep], two[keep], r[keep], s[keep]
-    away = np.maximum(np.hypot(*(two - one).T), 1e-300)
-    share = np.clip(0.5 * (away + r - s) / away, 0.0, 1.0)
-    return Near(first[keep], second[keep], gap[keep], one + share[:, None] * (two - one))
+    return Near(first[keep], second[keep], gap[keep], facing.between(keep))
 
 
 def _joined(some: Sequence[Near]) -> Near:

@@ -12,13 +12,13 @@ import numpy as np
 from ..diagnostics.types import Diagnostic, Label, Severity, Span
 from ..outlines.measure import edges_of
 from .gaps import among, to_edges
-from .openings import Group, Opening, Survey
+from .openings import Opening, PlaneOpenings, Survey
 from .walls import MEETS, _outside
 
 TOUCHES = 2e-3
 
 
-def eaten_mouths(scene: Survey, group: Group) -> list[Diagnostic]:
+def eaten_mouths(scene: Survey, group: PlaneOpenings) -> list[Diagnostic]:
     """A warning for each mouth of a hole that is eaten: by the edge, a bevel, or another hole; each pair
     once.
     """
@@ -34,7 +34,7 @@ def _once(some: list[Diagnostic]) -> list[Diagnostic]:
     return list(kept.values())
 
 
-def _edges(scene: Survey, group: Group) -> Iterator[Diagnostic]:
+def _edges(scene: Survey, group: PlaneOpenings) -> Iterator[Diagnostic]:
     region = scene.edge(group.body, group.plane)
     if region is None:
         yield from _turned(group)
@@ -64,19 +64,19 @@ def _edges(scene: Survey, group: Group) -> Iterator[Diagnostic]:
                 yield _eaten(opening, f"is eaten by the bevel of `{group.body.name}`", size.said.span)
 
 
-def _rows(group: Group, first: np.ndarray, gap: np.ndarray) -> Iterator[tuple[Opening, float]]:
+def _rows(group: PlaneOpenings, first: np.ndarray, gap: np.ndarray) -> Iterator[tuple[Opening, float]]:
     for i, one in zip(first.tolist(), gap.tolist(), strict=True):
         yield group.openings[i], float(one)
 
 
-def _flat_of(group: Group, opening: Opening) -> str:
+def _flat_of(group: PlaneOpenings, opening: Opening) -> str:
     """Which flat a mouth opens at; nothing where the body's flats are not seen on this plane."""
     if group.body.plane != group.plane:
         return ""
     return "front" if opening.high > group.body.high else "back"
 
 
-def _turned(group: Group) -> Iterator[Diagnostic]:
+def _turned(group: PlaneOpenings) -> Iterator[Diagnostic]:
     """Mouths in the end of a turning: past its largest round."""
     spot, radius = group.body.spot, group.body.round_radius
     if radius is None or spot is None or spot.plane != group.plane:
@@ -91,7 +91,7 @@ def _turned(group: Group) -> Iterator[Diagnostic]:
                 )
 
 
-def _holes(group: Group) -> Iterator[Diagnostic]:
+def _holes(group: PlaneOpenings) -> Iterator[Diagnostic]:
     low = np.array([one.low for one in group.openings], dtype=np.float64)
     high = np.array([one.high for one in group.openings], dtype=np.float64)
     near = among(group.stadiums(), low, high, MEETS)

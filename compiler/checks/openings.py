@@ -7,7 +7,7 @@ leave a wall between them that is seen on that page."""
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 import numpy as np
 from msgspec import Struct, field
@@ -62,7 +62,7 @@ class Opening(Struct, frozen=True):
         return f"{self.hole.noun} {name}" if self.mouth is None else f"the {self.mouth.said.word} of {name}"
 
 
-class Group(Struct):
+class PlaneOpenings(Struct):
     """The openings of one body on one plane."""
 
     body: Body
@@ -84,16 +84,18 @@ class Survey:
     def __init__(self, model: Model, shop: Workshop) -> None:
         self.model, self.shop, self.marks = model, shop, shop.marks
         self.chord = shop.chord
-        self._groups: list[Group] | None = None
+        self._groups: list[PlaneOpenings] | None = None
         self._edges: dict[tuple[str, str], Region | None] = {}
 
-    def groups(self) -> list[Group]:
+    def groups(self) -> list[PlaneOpenings]:
         """Every body with its openings, by the names of body and plane."""
         if self._groups is None:
-            found: dict[tuple[str, str], Group] = {}
+            found: dict[tuple[str, str], PlaneOpenings] = {}
             for hole in self.model.of(Hole):
                 for owner in hole.owners:
-                    group = found.setdefault((owner, hole.plane), Group(self.model.body(owner), hole.plane))
+                    group = found.setdefault(
+                        (owner, hole.plane), PlaneOpenings(self.model.body(owner), hole.plane)
+                    )
                     group.openings.extend(self._openings(hole, owner))
             self._groups = [found[key] for key in sorted(found)]
         return self._groups
@@ -193,20 +195,28 @@ class Survey:
 
     # -- other bodies ------------------------------------------------------------------------------
 
-    def joined_on(self, group: Group, opening: Opening, at: XY) -> bool:
+    def joined_on(self, group: PlaneOpenings, opening: Opening, at: XY) -> bool:
         """True where another body's material lies at a place of the plane, all along the opening: there is no
         edge.
         """
         frame = self.model.frames[group.plane]
         points = [frame.point(at, height) for height in self._heights(group, opening)]
         others = self.bodies_but(group.body.name)
-        return all(any(self._holds(one, point) for one in others) for point in points)
+        return all(self.held(others, point) for point in points)
+
+    def held(self, bodies: Iterable[Body], point: Vector) -> bool:
+        """True where a point in space lies in the bare material of some bodies or of their copies."""
+        return any(
+            self._holds(one, point if move is None else move.back(point))
+            for one in bodies
+            for move in (None, *one.copies)
+        )
 
     def bodies_but(self, name: str) -> list[Body]:
         """The other bodies."""
         return [one for one in self.model.of(Body) if one.name != name]
 
-    def _heights(self, group: Group, opening: Opening) -> list[float]:
+    def _heights(self, group: PlaneOpenings, opening: Opening) -> list[float]:
         low, high = opening.low, opening.high
         if group.body.plane == group.plane:
             ends = group.body.low, group.body.high

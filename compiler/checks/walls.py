@@ -21,14 +21,14 @@ from ..outlines import Region, contains
 from ..outlines.measure import edges_of
 from ..quantities.vectors import XY
 from .gaps import Near, Stadiums, among, core_gaps, to_edges
-from .openings import Group, Opening, Survey
+from .openings import Opening, PlaneOpenings, Survey
 
 WALL = 0.8
 EXACT = 2e-3
 """Walls this little under the limit count as the limit: outlines are faceted to half of it."""
 MEETS = 1e-6
 SHOWN = 12
-_BESIDE = 1e-3
+BESIDE = 1e-3
 
 
 class ThinWall(Struct, frozen=True):
@@ -43,7 +43,7 @@ class ThinWall(Struct, frozen=True):
     key: tuple[str, ...]
 
 
-def thin_walls(scene: Survey, group: Group) -> list[Diagnostic]:
+def thin_walls(scene: Survey, group: PlaneOpenings) -> list[Diagnostic]:
     """Warnings for walls beside the holes of a body that are too thin, notes for holes that run out through
     an edge."""
     stadiums = group.stadiums()
@@ -118,7 +118,7 @@ def _runs_out(wall: ThinWall) -> Diagnostic:
 
 
 def _to_edge(
-    scene: Survey, group: Group, some: Stadiums, region: Region | None, voids: Voids
+    scene: Survey, group: PlaneOpenings, some: Stadiums, region: Region | None, voids: Voids
 ) -> Iterator[ThinWall]:
     if region is None:
         return
@@ -151,7 +151,7 @@ def _to_edge(
             yield seen.shown(wall)
 
 
-def _between(group: Group, some: Stadiums, region: Region | None, voids: Voids) -> Iterator[ThinWall]:
+def _between(group: PlaneOpenings, some: Stadiums, region: Region | None, voids: Voids) -> Iterator[ThinWall]:
     low = np.array([one.low for one in group.openings], dtype=np.float64)
     high = np.array([one.high for one in group.openings], dtype=np.float64)
     near = among(some, low, high, WALL - EXACT)
@@ -244,7 +244,7 @@ def _outside(a: np.ndarray, b: np.ndarray, near: np.ndarray) -> XY:
     along = b - a
     share = min(max(float((near - a) @ along) / max(float(along @ along), 1e-300), 0.0), 1.0)
     foot, size = a + share * along, max(float(np.hypot(*along)), 1e-300)
-    return (float(foot[0] + _BESIDE * along[1] / size), float(foot[1] - _BESIDE * along[0] / size))
+    return (float(foot[0] + BESIDE * along[1] / size), float(foot[1] - BESIDE * along[0] / size))
 
 
 def _owner(scene: Survey, label: int, body: Thing) -> Thing:

@@ -76,8 +76,9 @@ def _told(result: Result, found: str) -> str:
     keys = [harmless(one.key) for one in said]
     wide = max((columns(key) for key in keys), default=0)
     rows = [
-        f"  {key}{' ' * (wide - columns(key))}  {one.found:8.2f}  {one.word:8}{one.advice}"
+        f"  {key}{' ' * (wide - columns(key))}  {one.found:8.2f}  {one.outcome.value:8}{one.advice}"
         for key, one in zip(keys, said, strict=True)
     ]
-    counts = [(word, sum(one.word == word for one in said)) for word in ("pass", "rework", "reprint")]
+    words = [one.outcome.value for one in said]
+    counts = [(word, words.count(word)) for word in ("pass", "rework", "reprint")]
     return "\n".join([*rows, "  " + ", ".join(f"{count} {word}" for word, count in counts if count)])

@@ -4,16 +4,10 @@ yet.
 
 from .claims_builder import state_tree
 from .import_requests import import_requests
-from .needs import BODIES, CENTRED, HOLES, PATTERNS, ZONES
 from .stray import stray_readings
 from .types import Claim, Claims, Entry, Measure, Ref
 
 __all__ = [
-    "BODIES",
-    "CENTRED",
-    "HOLES",
-    "PATTERNS",
-    "ZONES",
     "Claim",
     "Claims",
     "Entry",

@@ -3,8 +3,38 @@
 from __future__ import annotations
 
 from ..kinds import traits
-from .needs import FIT_WORDS, HOLES
+from .needs import BODIES, BOXES, CENTRED, FIT_WORDS, HOLES, PATTERNS, ZONES
 from .types import Claim, Entry, Ref
+
+
+def is_body(entry: Entry) -> bool:
+    """True for a body, of which a part is made."""
+    return entry.kind in BODIES
+
+
+def has_box(entry: Entry) -> bool:
+    """True for a body with a box of three sizes: a block, or one that comes from a file."""
+    return entry.kind in BOXES
+
+
+def is_centred(entry: Entry) -> bool:
+    """True for what is placed by its middle and can be read to."""
+    return entry.kind in CENTRED
+
+
+def is_zone(entry: Entry) -> bool:
+    """True for a place of a body that is thickened, relieved or grown."""
+    return entry.kind in ZONES
+
+
+def is_pattern(entry: Entry) -> bool:
+    """True for a row, ring, grid or mirror."""
+    return entry.kind in PATTERNS
+
+
+def can_be_copied(entry: Entry) -> bool:
+    """True for what a pattern can be of: bodies, holes, zones, what has a middle, and other patterns."""
+    return entry.kind in BODIES | HOLES | CENTRED | ZONES | PATTERNS
 
 
 def is_line(entry: Entry) -> bool:
@@ -76,6 +106,13 @@ def counts_depth_from_foot(entry: Entry) -> bool:
     """True for a hole whose depth is counted from where it stands: `deep` without a flat."""
     deep = entry.one("deep")
     return deep is not None and deep.get("thing") is None
+
+
+def flats_of_depths(entry: Entry) -> tuple[Ref, ...]:
+    """The flats from which the depth of a hole and of its mouths is counted, or at which they begin."""
+    told = entry.all("deep", "counterbore", "countersink")
+    flats = [claim.get(key) for claim in told for key in ("thing", "other")]
+    return tuple(flat for flat in flats if isinstance(flat, Ref))
 
 
 def same_as(entry: Entry) -> Ref | None:

@@ -9,14 +9,16 @@ from .assembly import assemble
 from .combine import block, common, frame_along, join, mirrored, overlap, pieces, place, remove, touches, trim
 from .finish import canonical, finish, measure, require_single_precision, single_precision_safe
 from .kernel import Solid, from_arrays
-from .prisms import Inset, Level, prism, ramped, stack
+from .prisms import EndBevels, Inset, Level, PadHeights, prism, ramped, stack
 from .types import Figures, Mesh, Part
 
 __all__ = [
+    "EndBevels",
     "Figures",
     "Inset",
     "Level",
     "Mesh",
+    "PadHeights",
     "Part",
     "Solid",
     "assemble",

@@ -16,12 +16,13 @@ from ..model.types import Body, Prism
 from ..model.zones import Zone
 from .combine import overlap, touches
 from .kernel import Solid
-from .nearest import gap_to_nearest
+from .nearest import NearestPair, nearest_pair
 from .workshop import Workshop
 
 SLIVER = 1e-3  # mm3
 MOST = 5
-JOINS = "bodies join where they touch or overlap: move one, or make a hole smaller"
+JOINS = "bodies join where they touch or overlap: "
+LESS = "move it, make it less high, or say less"
 LARGER = "trim keeps the larger part: make the body longer on the side that is to stay"
 
 
@@ -31,23 +32,38 @@ def fallen(shop: Workshop, found: Sequence[Solid], parts: Sequence[tuple[str, So
     """
     homes = [{name for name, solid in parts if overlap(solid, piece) > SLIVER} for piece in found]
     main = max(range(len(found)), key=lambda i: (found[i].volume(), -i))
-    alone, told = set(), []
+    alone: set[str] = set()
+    told: list[tuple[str, str, str]] = []
     for i, home in enumerate(homes):
         if i != main and home & homes[main]:
             told.append(_cut(shop, found[i], min(home & homes[main])))
         elif i != main:
             alone |= home
-    first = told[0] if told else (parts[0][0], f"`{parts[0][0]}` is not joined to the rest", JOINS)
+    gap = nearest_pair(found, homes, parts)
+    name, why, last = told[0] if told else (parts[0][0], f"`{parts[0][0]}` is not joined to the rest", "")
     if alone:
-        first = _alone(shop, alone, [name for name, _ in parts], found, homes)
-    name, why, last = first
-    advice: tuple[str, ...] = (last,)
-    if alone and last == JOINS:
-        loose = min(alone, key=_by_number)
-        at = next(i for i, home in enumerate(homes) if i != main and loose in home)
-        advice = (*gap_to_nearest(loose, found[at], [one for one in parts if one[0] in homes[main]]), *advice)
+        name, why, last = _alone(shop, alone, [name for name, _ in parts], found, homes)
+    last = last or JOINS + _would_join(shop, gap, alone)
     said = f"the part falls into {len(found)} pieces: {why}"
+    advice = (last,) if last == LESS else (gap.words(), last)
     return Diagnostic("falls-apart", Severity.ERROR, said, shop.model.things[name].span, advice=advice)
+
+
+def _would_join(shop: Workshop, gap: NearestPair, alone: set[str]) -> str:
+    """What would make one of two pieces: never a hole made smaller where there is none."""
+    if any("." in name for name in alone):
+        ways = ["count fewer copies", "bring them closer"]
+    else:
+        ways = ["move one", "make one larger"]
+        if _met_before(shop, *sorted({_body(gap.first), _body(gap.second)})):
+            ways.append("make a hole smaller")
+    return f"{', '.join(ways[:-1])} or {ways[-1]}"
+
+
+def _met_before(shop: Workshop, one: str, other: str = "") -> bool:
+    """True where two bodies would touch but for their holes."""
+    held = {name for hole in shop.model.of(Hole) for name in hole.owners} & {one, other}
+    return bool(other and held) and touches(shop.solid(one), shop.solid(other))
 
 
 def _alone(
@@ -68,7 +84,7 @@ def _alone(
             cut = body.trims[0].said.text
             says += f": `{cut}` keeps the larger part of `{body.name}`, and what it cuts off held them"
             return body.name, says, LARGER
-    return _body(listed[0]), says, JOINS
+    return _body(listed[0]), says, ""
 
 
 def _held_before(shop: Workshop, body: Body, found: Sequence[Solid], homes: Sequence[set[str]]) -> bool:
@@ -87,9 +103,9 @@ def _cut(shop: Workshop, piece: Solid, name: str) -> tuple[str, str, str]:
     marks = [one for one in by if one.lettered]
     if marks and len(marks) == len(by):
         says = f"a part of mark `{marks[0].name}` stands beside `{body}`, with nothing below it"
-        return marks[0].name, says, "move it, make it less high, or say less"
+        return marks[0].name, says, LESS
     if any(isinstance(one, Hole) for one in by):
-        return body, f"`{body}` is cut apart by its holes", JOINS
+        return body, f"`{body}` is cut apart by its holes", "move a hole, or make it smaller"
     if (body, "trim") in faces:
         return body, f"`{body}` is cut apart by its trim", "trim on another side, or make the body larger"
     zones = [one for one in by if isinstance(one, Zone)]

@@ -12,7 +12,7 @@ from ..model import Body, Model
 from ..outlines.marks import Marks
 from .answers import Answers
 from .apart import fallen
-from .combine import join, moved, pieces, without_specks
+from .combine import join, pieces, without_specks
 from .crowds import crowded, too_fine
 from .filled_holes import Fillings
 from .finish import finish, measure
@@ -22,7 +22,7 @@ from .meeting import laid_together
 from .overhanging import overhanging
 from .swallowed import swallowed
 from .touching_rounds import Seam, seams
-from .types import Figures, Mesh, Part
+from .types import Part
 from .workshop import Workshop
 
 MOST_COPIES_OF_BODIES = 2_000
@@ -125,4 +125,4 @@ def _finished(making: Making, whole: Solid) -> Part:
     return Part(mesh, measure(mesh), tuple(making.shop.marks.faces), mirrored, (low[0], low[1], low[2]))
 
 
-__all__ = ["Figures", "Mesh", "assemble", "moved"]
+__all__ = ["assemble"]

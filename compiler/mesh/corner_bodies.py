@@ -14,7 +14,7 @@ from ..model.things import Plane
 from ..model.types import FlatOf
 from ..places.layout import Flat
 from ..quantities.vectors import Vector, dot
-from .corners import corner_fill
+from .corners import FillSection, InsideCorner, corner_fill
 from .kernel import Solid
 from .rounds import behind, round_at
 
@@ -103,16 +103,7 @@ def filled(shop: Workshop, name: str, filling: Filling, hollow: bool) -> Solid:
         behind(round_at(shop, flat), filling.edge, corner.way, start, stop, shop.chord)
         for flat in (corner.first, corner.second)
     ]
+    where = InsideCorner(filling.edge, corner.way, *corner.into, start, stop)
+    section = FillSection(*filling.reach, hollow, (deep[0], deep[1]))
     with at_fault(corner.said.span, "flat-corner"):
-        return corner_fill(
-            "hollow" if hollow else "straight",
-            filling.edge,
-            corner.way,
-            *corner.into,
-            *filling.reach,
-            start,
-            stop,
-            shop.marks.of(name),
-            shop.chord,
-            behind=(deep[0], deep[1]),
-        )
+        return corner_fill(where, section, shop.marks.of(name), shop.chord)

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from math import acos, atan2, ceil, cos, hypot, pi
-from typing import Literal
 
 import numpy as np
+from msgspec import Struct
 
 from ..diagnostics.types import Trouble
 from ..outlines.types import Region, Ring
@@ -16,33 +16,45 @@ from .kernel import Solid
 from .prisms import prism
 
 
-def corner_fill(
-    kind: Literal["straight", "hollow"],
-    a_point: Vector,
-    edge_direction: Vector,
-    a_dir: Vector,
-    b_dir: Vector,
-    reach_a: float,
-    reach_b: float,
-    start: float,
-    stop: float,
-    label: int,
-    chord: float = 0.01,
-    behind: tuple[float, float] = (0.0, 0.0),
-) -> Solid:
-    """Fill the corner along the line through `a_point`, from `start` to `stop` mm along `edge_direction`.
+class InsideCorner(Struct, frozen=True):
+    """Where two flats meet: the line through `point` along `edge`, from `start` to `stop` mm; `first` and
+    `second` are directions in the flats, away from the edge and square to it.
+    """
 
-    a_dir, b_dir: directions in the two flats, away from the edge and square to it.  'straight': a triangle
-    reaching reach_a and reach_b along the flats.  'hollow': tangent to both flats, radius reach_a (=
-    reach_b); the tangent points lie r / tan(half the angle between the flats) from the edge.  The hollow's
-    facets touch the true round from the material's side, so a gauge of the true radius sits in it.  `behind`:
-    how far a straight fill reaches behind each of the flats along all of its reach (mm), where the flat only
-    touches a round body. Section of a fillet: r^2 (1 / tan(angle / 2) - (pi - angle) / 2), (1 - pi / 4) r^2
-    when square. Raises Trouble: 'flat-corner', 'no-thickness', 'uneven-fillet'."""
-    along, first, second = (_unit(np.array(v, dtype=np.float64)) for v in (edge_direction, a_dir, b_dir))
+    point: Vector
+    edge: Vector
+    first: Vector
+    second: Vector
+    start: float
+    stop: float
+
+
+class FillSection(Struct, frozen=True):
+    """What fills a corner, across its edge: how far (mm) it reaches along each of the flats.
+
+    Straight: a triangle.  `hollow`: a fillet tangent to both flats, both reaches its radius; the tangent
+    points lie r / tan(half the angle between the flats) from the edge.  `behind`: how far (mm) a straight one
+    reaches behind each of the flats along all of its reach, where the flat only touches a round body."""
+
+    reach_a: float
+    reach_b: float
+    hollow: bool = False
+    behind: tuple[float, float] = (0.0, 0.0)
+
+
+def corner_fill(corner: InsideCorner, section: FillSection, label: int, chord: float = 0.01) -> Solid:
+    """The material that fills a corner.
+
+    The facets of a hollow touch the true round from the material's side, so a gauge of the true radius sits
+    in it.  Section of a fillet: r^2 (1 / tan(angle / 2) - (pi - angle) / 2), (1 - pi / 4) r^2 when
+    square.  Raises Trouble: 'flat-corner', 'no-thickness', 'uneven-fillet'; ValueError where the directions
+    are not square to the edge."""
+    ways = (corner.edge, corner.first, corner.second)
+    along, first, second = (_unit(np.array(way, dtype=np.float64)) for way in ways)
     if max(abs(along @ first), abs(along @ second)) > 1e-6:
-        raise ValueError("a_dir and b_dir must be square to the edge")
+        raise ValueError("both directions must be square to the edge")
     first = _unit(first - (first @ along) * along)
+    reach_a, reach_b, start, stop = section.reach_a, section.reach_b, corner.start, corner.stop
     if not (reach_a > 0 and reach_b > 0 and stop > start):
         raise Trouble("no-thickness", "a corner fill needs a reach along both flats and a length")
     across = np.cross(along, first)
@@ -51,12 +63,14 @@ def corner_fill(
     b = _unit(np.array([first @ second, across @ second]))
     if b[1] < 1e-3:
         raise Trouble("flat-corner", "these two flats don't make a corner that could be filled")
-    section = (
-        _triangle(b, reach_a, reach_b, behind) if kind == "straight" else _hollow(b, reach_a, reach_b, chord)
+    points = (
+        _hollow(b, reach_a, reach_b, chord)
+        if section.hollow
+        else _triangle(b, reach_a, reach_b, section.behind)
     )
-    ring = Ring(section, np.full(len(section), label, dtype=np.int32))
+    ring = Ring(points, np.full(len(points), label, dtype=np.int32))
     frame = np.column_stack([first, across, along])
-    return place(prism(Region((ring,)), start, stop, label, label), a_point, frame)
+    return place(prism(Region((ring,)), start, stop, label, label), corner.point, frame)
 
 
 def hollow_section(radius: float, chord: float) -> Floats:

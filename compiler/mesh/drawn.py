@@ -11,7 +11,7 @@ from ..places.leaning import height_over
 from ..quantities.vectors import along
 from .combine import trim
 from .kernel import Solid
-from .prisms import prism
+from .prisms import EndBevels, prism
 
 if TYPE_CHECKING:
     from .workshop import Workshop
@@ -31,7 +31,8 @@ def drawn(shop: Workshop, body: Prism, region: Region) -> Solid:
         low, high = _room(body, body.slope, region)
     front, back, bevel = (shop.marks.of(body.name, face) for face in ("front", "back", "bevel"))
     with at_fault(body.bevels.line, "bevel-too-large"):
-        solid = prism(region, low, high, front, back, body.bevels.front, body.bevels.back, bevel)
+        bevels = EndBevels(body.bevels.front, body.bevels.back, bevel)
+        solid = prism(region, low, high, front, back, bevels)
     placed = shop.placed(solid, body.frame)
     if body.slope is None:
         return placed

@@ -51,8 +51,8 @@ class Fillings:
         self.boxes = np.array([solid.bounding_box() for _, solid in parts]).reshape(-1, 2, 3)
 
     def told(self, cutters: Sequence[Cut], whole: Solid) -> list[Diagnostic]:
-        """What is said of the holes of this recipe and of the parts that it uses; a hole that is filled is
-        never silent.
+        """What is said of the holes of this recipe and of the parts that it uses, where something stands in
+        one that need not be there on purpose.
         """
         found = refilled(self.shop, self.parts, self.boxes)
         some = list(cutters)
@@ -124,13 +124,13 @@ class Fillings:
         free = not any(self._leans_on_wall(common(solid, one), own, frame) for one in inner)
         body = self.model.body(body_of(name))
         enters = body.enters
-        if (free and enters) or _plugs(body, cut.hole):
-            return None
+        if (free and (enters or cut.hole.depth is not None)) or _plugs(body, cut.hole):
+            return None  # there on purpose: what only stands on the floor of a blind hole is, too
         how = Filled.FREE if free else Filled.APART
         if not (free or enters or body_of(name) in own):
             if self._on_purpose(cut, own, solid, inner, frame):
-                how = Filled.MEANT
-            elif self._holds_when_cut(body_of(name), cut.tools):
+                return None
+            if self._holds_when_cut(body_of(name), cut.tools):
                 how = Filled.BOTH
         return in_the_way(self.model, cut.hole, name, own, how)
 

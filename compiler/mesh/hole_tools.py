@@ -17,7 +17,7 @@ from ..outlines.shape_paths import mouth_path
 from ..places.layout import Frame
 from .kernel import Solid, added
 from .prisms import prism
-from .tools import cone_tool, round_tool
+from .tools import Countersink, cone_tool, round_tool
 from .workshop import Workshop
 
 BEYOND = 1.0
@@ -95,7 +95,7 @@ def mouth_tool(shop: Workshop, hole: Hole, mouth: Mouth, reach: BodyExtent) -> S
     wide = mouth.wide.value
     if mouth.conical:
         bore = hole.size.value if hole.size is not None else 0.0
-        tool = cone_tool(wide, bore, height, out * mouth.depth, shop.chord, label, beyond)
+        tool = cone_tool(Countersink(wide, bore, height, out * mouth.depth, beyond), shop.chord, label)
     else:
         low, high = sorted((height - out * mouth.depth, height + out * beyond))
         if mouth.nut:

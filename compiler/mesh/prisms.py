@@ -36,62 +36,77 @@ class Level(Struct, frozen=True):
     label: int | None = None
 
 
+class EndBevels(Struct, frozen=True):
+    """How high (mm) the bevels at the front and the back of a prism are, and their label.
+
+    They are at 45 degrees: the outline is drawn in by as much as the bevel is high.  `inset` does that point
+    for point; the outline room's own is used when none is given."""
+
+    front: float = 0.0
+    back: float = 0.0
+    label: int = 0
+    inset: Inset = inset_closing
+
+
+SQUARE_ENDS = EndBevels()
+
+
+class PadHeights(Struct, frozen=True):
+    """From which height a pad rises to which, mm; with `high` below `low` it points down.
+
+    `root`: the height inside the body from which it is built up straight to `low`, so that it never merely
+    lies on a face."""
+
+    low: float
+    high: float
+    root: float | None = None
+
+
 def prism(
     region: Region,
     low: float,
     high: float,
     front_label: int,
     back_label: int,
-    bevel_front: float = 0.0,
-    bevel_back: float = 0.0,
-    bevel_label: int = 0,
-    inset: Inset = inset_closing,
+    bevels: EndBevels = SQUARE_ENDS,
 ) -> Solid:
     """The region from z = low (the back) to z = high (the front), mm; walls carry the labels of the ring
     edges.
 
-    Bevels are at 45 degrees: the outline is drawn in by as much as the bevel is high.  `inset` does that
-    point for point; the outline room's own is used when none is given.  Raises Trouble: 'no-thickness',
-    'no-outline', 'bevel-too-large', 'bad-solid'."""
+    Raises Trouble: 'no-thickness', 'no-outline', 'bevel-too-large', 'bad-solid'."""
     _ask(
         high - low > TINY,
         "no-thickness",
         "the two flats of this body lie on each other or the wrong way round",
     )
-    _ask(bevel_front >= 0 and bevel_back >= 0, "bevel-too-large", "a bevel can't be less than nothing")
-    room = high - low - bevel_front - bevel_back
+    front, back = bevels.front, bevels.back
+    _ask(front >= 0 and back >= 0, "bevel-too-large", "a bevel can't be less than nothing")
+    room = high - low - front - back
     _ask(
         room >= -TINY,
         "bevel-too-large",
         "the bevels of both flats together are higher than the part is thick",
     )
     region = cleaned(region)
-    levels = [Level(low + bevel_back, region), Level(high - bevel_front, region)]
+    levels = [Level(low + back, region), Level(high - front, region)]
     if room <= TINY:
         levels = levels[:1]
-    if bevel_back:
-        levels.insert(0, Level(low, drawn_in(region, bevel_back, inset, "bevel-too-large"), bevel_label))
-    if bevel_front:
-        levels[-1] = Level(levels[-1].z, region, bevel_label)
-        levels.append(Level(high, drawn_in(region, bevel_front, inset, "bevel-too-large")))
+    if back:
+        levels.insert(0, Level(low, drawn_in(region, back, bevels.inset, "bevel-too-large"), bevels.label))
+    if front:
+        levels[-1] = Level(levels[-1].z, region, bevels.label)
+        levels.append(Level(high, drawn_in(region, front, bevels.inset, "bevel-too-large")))
     return stack(levels, front_label, back_label)
 
 
 def ramped(
-    region: Region,
-    low: float,
-    high: float,
-    ramp: float,
-    label: int,
-    root: float | None = None,
-    inset: Inset = inset_closing,
+    region: Region, heights: PadHeights, ramp: float, label: int, inset: Inset = inset_closing
 ) -> Solid:
-    """A pad: full height over the whole region, falling from `high` to `low` over `ramp` mm outside it.
+    """A pad: full height over the whole region, falling from its high to its low over `ramp` mm outside it.
 
-    With `high` below `low` the pad points down.  `root`: the height inside the body from which the pad is
-    built up straight to `low`, so that it never merely lies on a face.  `ramp` 0 is a plain pad.  Raises
-    Trouble: 'ramp-too-long' where the outline, moved outwards, would run into itself; 'no-thickness',
-    'no-outline', 'bad-solid'."""
+    `ramp` 0 is a plain pad.  Raises Trouble: 'ramp-too-long' where the outline, moved outwards, would run
+    into itself; 'no-thickness', 'no-outline', 'bad-solid'."""
+    low, high, root = heights.low, heights.high, heights.root
     _ask(abs(high - low) > TINY, "no-thickness", "a pad needs a height")
     _ask(ramp >= 0, "ramp-too-long", "a ramp can't be shorter than nothing")
     down = -1.0 if high < low else 1.0

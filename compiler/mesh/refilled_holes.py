@@ -32,15 +32,13 @@ TWINS = "move the copies apart: a hole of one ends in the other"
 
 class Filled(Enum):
     """How a body stands in a hole: free of its wall; filling it where the hole may cut both; or only to be
-    moved; or put there on purpose, because it makes nothing but what it fills; or one with it, being just of
-    its size.
+    moved; or one with it, being just of its size.
     """
 
     FREE = 1
     BOTH = 2
     APART = 3
-    MEANT = 4
-    ONE = 5
+    ONE = 4
 
 
 def body_of(name: str) -> str:
@@ -50,7 +48,7 @@ def body_of(name: str) -> str:
 
 def in_the_way(model: Model, hole: Hole, name: str, own: set[str], how: Filled) -> Diagnostic:
     """The warning for a hole that a body or copy (`ear.2`) which it does not cut reaches into; a note where
-    it stands free or is there on purpose.
+    it stands free or is one with it.
     """
     twin = body_of(name) in own
     others = () if twin else (Label(model.things[body_of(name)].span, "this is in the way"),)
@@ -61,10 +59,6 @@ def in_the_way(model: Model, hole: Hole, name: str, own: set[str], how: Filled) 
     if how is Filled.ONE:
         said = f"`{name}` is just as large as {hole.noun} `{hole.name}`, so the two are made one"
         advice = ("if it is to come out or to turn, make the hole larger, or it smaller",)
-        return Diagnostic("hole-filled", Severity.NOTE, said, hole.span, others=others, advice=advice)
-    if how is Filled.MEANT:
-        said = f"`{name}` fills part of {hole.noun} `{hole.name}`, and makes nothing else"
-        advice = ("if that is meant, all is well: what is left of the hole stays open",)
         return Diagnostic("hole-filled", Severity.NOTE, said, hole.span, others=others, advice=advice)
     both = f"through {', '.join(sorted({*own, body_of(name)}))}   cuts both; or "
     advice = (TWINS if twin else f"{both if how is Filled.BOTH else ''}move one of the two",)

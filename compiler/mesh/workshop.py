@@ -124,4 +124,4 @@ def axes(frame: Frame) -> Floats:
     return np.array([frame.right, frame.up, frame.out], dtype=np.float64).T.copy()
 
 
-__all__ = ["Answered", "Workshop", "axes"]
+__all__ = ["Workshop", "axes"]

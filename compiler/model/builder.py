@@ -5,36 +5,23 @@ A `Builder` knows the claims and where everything was placed.  It raises Trouble
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from functools import cached_property
 from typing import Any
 
 from ..diagnostics.types import Trouble
-from ..facts import BODIES, Claim, Claims, Entry, Measure, Ref
+from ..facts import Claim, Claims, Entry, Measure, Ref
 from ..facts.extents import half, is_box, radius, thickness
-from ..facts.kind_questions import is_slot
+from ..facts.kind_questions import is_body, is_slot
 from ..facts.needs import FIT_WORDS
 from ..places.layout import Layout
 from ..places.planes import Planes
 from ..quantities import Quantity, Standing
 from ..quantities.vectors import XY
 from .card import mention
-from .sections import (
-    ArcAt,
-    CircleAt,
-    LineAt,
-    PointAt,
-    RectangleAt,
-    RoundAt,
-    ShapeAt,
-    StopAt,
-    WebAt,
-)
 from .taking import Facts
 from .types import (
     Bevels,
-    Corners,
     FlatOf,
     Mention,
     Number,
@@ -79,7 +66,7 @@ class Builder:
     def __init__(self, claims: Claims, layout: Layout) -> None:
         self.claims, self.layout = claims, layout
         self.planes = Planes(claims, layout)
-        self.bodies = [entry.name for entry in claims.entries.values() if entry.kind in BODIES]
+        self.bodies = [entry.name for entry in claims.entries.values() if is_body(entry)]
         self._facts: dict[str, Facts] = {}
 
     def facts(self, name: str) -> Facts:
@@ -215,73 +202,6 @@ class Builder:
     def radius_of(self, name: str) -> float:
         """Half the size across of a round thing as made, 0 for what has none."""
         return radius(self.entry(name), made=True) or 0.0
-
-    # -- outlines -------------------------------------------------------------------------------
-
-    def corner(self, ref: Ref, hollow: bool, plane: str) -> PointAt | RoundAt:
-        """A point or round as a stop of an outline."""
-        at = self.spot_of(ref, plane)
-        if self.entry(ref.name).kind == "point":
-            return PointAt(str(ref), ref.name, at)
-        return RoundAt(str(ref), ref.name, at, self.radius_of(ref.name), hollow)
-
-    def stop(self, ref: Ref, how: str, plane: str) -> StopAt:
-        """A stop of a walk: point, round, line or arc."""
-        entry = self.entry(ref.name)
-        if entry.kind == "line":
-            there = self.layout.lines.get(ref.name)
-            if there is None or there[0] != plane:
-                raise Trouble("other-plane", f"line `{ref}` is not placed on {plane}", (ref.name,))
-            c, s = math.cos(there[1].angle), math.sin(there[1].angle)
-            return LineAt(ref.name, (c * there[1].offset, s * there[1].offset), (s, -c), how == "into")
-        if entry.kind == "arc":
-            rise, bend = optional_size(entry.one("rise")), optional_size(entry.one("radius"))
-            return ArcAt(
-                ref.name,
-                None if rise is None else rise.value,
-                None if bend is None else bend.value,
-                not entry.has("inwards"),
-            )
-        return self.corner(ref, how == "inside", plane)
-
-    def rounds(self, claim: Claim, plane: str) -> tuple[RoundAt, ...]:
-        """The rounds (points as rounds of nothing) that a belt or chain runs about."""
-        found = []
-        for ref in claim.refs("things"):
-            stop = self.corner(ref, False, plane)
-            found.append(
-                stop if isinstance(stop, RoundAt) else RoundAt(stop.name, stop.owner, stop.at, 0.0, False)
-            )
-        return tuple(found)
-
-    def shape(self, ref: Ref, plane: str) -> ShapeAt:
-        """A round, rectangle or web that is merged or encloses an area."""
-        entry = self.entry(ref.name)
-        if entry.kind == "web":
-            joins, wide = entry.one("joins"), entry.one("wide")
-            assert joins is not None and wide is not None
-            first, second = (self.spot_of(joins.ref(key), plane) for key in ("first", "second"))
-            return WebAt(ref.name, first, second, wide.number("size"))
-        at = self.spot_of(ref, plane)
-        if entry.kind == "rectangle":
-            corners = self.corners(entry.all("round outside"), plane)
-            return RectangleAt(ref.name, at, half(entry, made=True), corners)
-        return CircleAt(ref.name, at, self.radius_of(ref.name))
-
-    def corners(self, claims: tuple[Claim, ...], plane: str) -> tuple[Corners, ...]:
-        """Rounded corners, in the order of their text."""
-        return tuple(
-            Corners(
-                size_of(claim, "number"),
-                claim.word == "round inside",
-                tuple((self.spot_of(ref, plane), self._corner_radius(ref)) for ref in claim.refs("things")),
-                said_of(claim),
-            )
-            for claim in sorted(claims, key=lambda each: each.text)
-        )
-
-    def _corner_radius(self, ref: Ref) -> float:
-        return self.radius_of(ref.name) if self.entry(ref.name).kind in ("round", "turning", "peg") else 0.0
 
 
 _TRIMMINGS = frozenset(

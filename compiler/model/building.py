@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..diagnostics.types import Answered, Diagnostic, Trouble
-from ..facts import BODIES, Claims, Entry, Ref
+from ..facts import Claims, Entry, Ref
+from ..facts.kind_questions import is_body
 from ..facts.types import FLATS, SIDES, Pass
 from ..kinds import own_file
+from ..places.edge_lines import edge_line
 from ..places.layout import Layout
 from .answering import answer
 from .builder import Builder
@@ -36,7 +38,7 @@ def build_model(claims: Claims, layout: Layout) -> tuple[Model, tuple[Diagnostic
             things[name] = thing
     found += unused_facts(((builder.facts(name), thing) for name, thing in things.items()), layout.used)
     edges = {
-        str(ref): edge for ref in _mentions(claims) if (edge := builder.planes.edge_line(ref)) is not None
+        str(ref): edge for ref in _mentions(claims) if (edge := edge_line(builder.planes, ref)) is not None
     }
     model = Model(
         card_of(claims),
@@ -78,7 +80,7 @@ def _flats(builder: Builder, claims: Claims, things: dict[str, Thing]) -> dict[s
     """The flats, sides and planes that are spoken of, and the front and back of every body, by name."""
     found: dict[str, FlatOf] = {}
     for name in things:
-        if claims.entries[name].kind in BODIES:
+        if is_body(claims.entries[name]):
             for part in FLATS:
                 _keep(builder, found, Ref(name, part, claims.entries[name].span))
     for ref in _mentions(claims):

@@ -15,6 +15,7 @@ from ..facts.extents import across
 from ..facts.made_sizes import made_flat
 from ..facts.needs import FIT_WORDS, THREAD_WORDS
 from ..kinds import needed_file
+from ..quantities import tables
 from .builder import Builder, said_of, size_of
 from .card import mention
 from .hole_depths import ask_depth, depth_of, mouth_of, owners_of
@@ -25,6 +26,7 @@ from .sections import (
     Section,
     ToothedSection,
 )
+from .stated import FitUse
 from .taking import Facts
 from .types import Depth, Fit, Mention, Mouth, Said, Size, Thing
 
@@ -43,6 +45,11 @@ SMALLER_FLAT = (
     "a flat is read from the flat to the far side of the round, two over both: "
     "a smaller one, or a larger round"
 )
+_USES = {
+    "clears": FitUse.CLEARANCE,
+    "bites": FitUse.CORE,
+    **dict.fromkeys(THREAD_WORDS, FitUse.THREAD),
+}
 _FOR_SCREWS = ("clears", "bites")
 _LOCATING = ("turns on", "slides on", "pushes on", "press on", *_FOR_SCREWS)
 _ACROSS = ("drill", "across", "wide", "hex", "square", "same as")
@@ -149,7 +156,8 @@ def fit_of(facts: Facts) -> Fit | None:
     mate = claim.get("mate") or claim.get("screw")
     meant = claim.quantity("meant")
     return Fit(
-        claim.word,
+        _USES.get(claim.word, FitUse.SHAFT),
+        tables.FITS.get(claim.word),
         str(mate),
         meant,
         claim.word_of("series"),

@@ -1,8 +1,11 @@
 """What a fact becomes in the model: where it stands, the things it speaks of, sizes as read and as made,
-distances.  Lengths in mm.
+distances, what a size is for.  Lengths in mm.
 """
 
 from __future__ import annotations
+
+from enum import Enum
+from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
@@ -11,6 +14,9 @@ from ..facts.placing import PlacingFact
 from ..facts.types import Taken
 from ..places.layout import Flat
 from ..quantities import Quantity, Standing
+
+if TYPE_CHECKING:
+    from ..quantities.tables import FitAllowance
 
 
 class Said(Struct, frozen=True):
@@ -137,3 +143,32 @@ class PlacedAt(Struct, frozen=True):
     other: str | None
     part: str
     said: Said
+
+
+class FitUse(Enum):
+    """How a hole or peg goes with its mate: on a shaft, as the clearance or the core hole of a screw, or by a
+    thread.
+    """
+
+    SHAFT = 0
+    CLEARANCE = 1
+    CORE = 2
+    THREAD = 3
+
+
+class Fit(Struct, frozen=True):
+    """What a hole or peg is for: how it goes with the mate it names (a thing, a screw or a plain size), how
+    it is made by it.
+
+    `allowance`: of what goes on a shaft.  `series`: of a clearance hole.  `screw`: a screw's clearance or
+    core hole, named for the screw.  `locates`: what it meets keeps its place by it (a thread leads, and a
+    stretched thing gives way)."""
+
+    use: FitUse
+    allowance: FitAllowance | None
+    mate: str
+    size: Quantity
+    series: str
+    said: Said
+    screw: bool = False
+    locates: bool = False

@@ -8,13 +8,15 @@ from typing import ClassVar
 
 from msgspec import Struct
 
-from ..facts import BODIES, Ref
+from ..facts import Ref
 from ..facts.extents import across, half, is_box
+from ..facts.kind_questions import is_body
 from ..facts.placing import LineAngled
 from ..facts.types import SIDES
 from ..places.layout import Frame
 from ..quantities.vectors import XY
 from .builder import Builder, optional_size, said_of, size_of, told_at
+from .stops import corners_of
 from .taking import Facts
 from .types import Centre, Corners, Said, Size, Slope, Thing
 
@@ -205,7 +207,7 @@ def make_rectangle(builder: Builder, facts: Facts) -> Rectangle:
     """A rectangle."""
     sizes = tuple(size_of(claim) for word in ("long", "wide", "high") for claim in facts.all(word))
     fields = builder.thing(facts)
-    corners = builder.corners(facts.all("round outside"), fields["plane"])
+    corners = corners_of(builder, facts.all("round outside"), fields["plane"])
     return Rectangle(**fields, half=half(facts.entry, made=True), sizes=sizes, corners=corners)
 
 
@@ -252,7 +254,7 @@ def make_neighbour(builder: Builder, facts: Facts) -> Neighbour:
 def names_a_body(builder: Builder, ref: Ref) -> bool:
     """Whether a mention speaks of a body or of a flat of one."""
     entry = builder.claims.entries.get(ref.name)
-    return entry is not None and entry.kind in BODIES
+    return entry is not None and is_body(entry)
 
 
 MAKERS = {
@@ -276,7 +278,5 @@ __all__ = [
     "Point",
     "Rectangle",
     "Round",
-    "Said",
-    "TurnedFrom",
     "Web",
 ]

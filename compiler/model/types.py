@@ -14,9 +14,9 @@ from msgspec import Struct
 from ..diagnostics.types import Span
 from ..places.layout import Frame, Move, Spot
 from ..places.planes import SHEET
-from ..quantities import Quantity
 from ..quantities.vectors import XY, Vector
 from .stated import (
+    Fit,
     FlatOf,
     Mention,
     Number,
@@ -266,23 +266,6 @@ class Prism(Body, frozen=True, kw_only=True):
     def bevelled(self) -> tuple[tuple[str, Size], ...]:
         """Its bevels, by the flat they are at."""
         return self.bevels.said
-
-
-class Fit(Struct, frozen=True):
-    """What a hole or peg is for: the fit word, the mate it names (a thing, a screw or a plain size), how it
-    is made by it.
-
-    `series`: of a clearance hole.  `screw`: a screw's clearance or core hole, named for the screw.
-    `locates`: what it meets keeps its place by it (a thread leads, and a stretched thing gives way).
-    """
-
-    word: str
-    mate: str
-    size: Quantity
-    series: str
-    said: Said
-    screw: bool = False
-    locates: bool = False
 
 
 class Depth(Struct, frozen=True):

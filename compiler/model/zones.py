@@ -13,6 +13,7 @@ from ..quantities.vectors import XY
 from .builder import Builder, optional_size, said_of, size_of
 from .card import mention
 from .sections import ShapeAt
+from .stops import shape_of
 from .taking import Facts
 from .types import Mention, Said, Size, Thing
 
@@ -109,7 +110,7 @@ def _area(builder: Builder, claim: Claim, plane: str) -> Area:
     if claim.word == "collar":
         return CollarAt(builder.spot_of(claim.ref("thing"), plane), claim.number("number"))
     if claim.word == "inside":
-        return Inside(builder.shape(claim.ref("thing"), plane))
+        return Inside(shape_of(builder, claim.ref("thing"), plane))
     refs, wide = claim.refs("things"), claim.number("number")
     if len(refs) == 1 and builder.entry(refs[0].name).kind == "line":
         there, line = builder.layout.lines[refs[0].name]

@@ -10,6 +10,7 @@ from msgspec import Struct
 
 from .measures import (
     TINY,
+    EdgeOf,
     MissAndSlopes,
     MissFunction,
     Unknowns,
@@ -110,7 +111,7 @@ def equation(row: ReadingRow, where: dict[str, int], things: dict[int, Centred],
             ea, eb = row.edge_a.value, row.edge_b.value
             if ea == 0 and eb == 0 and row.value == 0:
                 return Equation(row, (a, b), u * 2, same_place_as(a, b))
-            measure = distance(a, b, things[a], things[b], ea, eb, row.value)
+            measure = distance(EdgeOf(a, things[a], ea), EdgeOf(b, things[b], eb), row.value)
             return Equation(row, (a, b), u, measure, False, ((a, ea), (b, eb)))
         case ToLine():
             p, k = thing(row.thing), line(row.line)

@@ -10,7 +10,6 @@ from .equations import Equation
 from .partial import is_oriented
 from .plan import Plan
 from .problem import Problem
-from .sides import AXES
 from .types import SideWord
 
 MOST = 1024  # partial layouts held at once; beyond it the earliest choices are reported and taken
@@ -67,7 +66,7 @@ def group_of(problem: Problem, plans: Sequence[Plan], page_words: bool) -> Group
         {plan.turning for plan in plans},
         any(plan.simultaneous for plan in plans),
         sides,
-        [] if page_words else [side for side in sides if side.word in AXES],
+        [] if page_words else [side for side in sides if side.way.axis is not None],
         {i for i in order if i not in problem.things and is_oriented(problem, i)},
     )
 

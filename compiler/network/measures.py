@@ -9,6 +9,8 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 
+from msgspec import Struct
+
 from .types import Centred
 
 Slopes = tuple[tuple[int, float], ...]
@@ -53,9 +55,19 @@ def _is_round(thing: Centred) -> bool:
     return not (thing.half_long or thing.half_wide)
 
 
-def distance(a: int, b: int, ta: Centred, tb: Centred, ea: int, eb: int, value: float) -> MissFunction:
-    """Between two things, to the edges `ea` and `eb` of theirs."""
+class EdgeOf(Struct, frozen=True):
+    """What a distance is read to: the edge (-1 near, 0 centre, 1 far) of a thing, and the thing's item."""
 
+    item: int
+    thing: Centred
+    edge: int
+
+
+def distance(one: EdgeOf, other: EdgeOf, value: float) -> MissFunction:
+    """Between edges of two things."""
+
+    a, ta, ea = one.item, one.thing, one.edge
+    b, tb, eb = other.item, other.thing, other.edge
     if _is_round(ta) and _is_round(tb):
         return _round_distance(a, b, value - ea * ta.radius - eb * tb.radius)
 

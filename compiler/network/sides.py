@@ -1,8 +1,8 @@
 """Side words: does a layout meet them, and which of them tell two places apart.
 
-left/right/above/below compare along the plane's axes; against a line they mean the way along that axis from
-the line to the thing.  `beyond`/`short`: further from, or nearer to, `base` than b is, along the direction
-base -> b.  `same`: on the same side of line b as thing `base`."""
+Ways with an axis compare along it; against a line they mean the way along that axis from the line to the
+thing.  BEYOND, SHORT: further from, or nearer to, `base` than b is, along the direction base -> b.  SAME: on
+the same side of line b as thing `base`."""
 
 from __future__ import annotations
 
@@ -10,10 +10,9 @@ import math
 from collections.abc import Iterable, Sequence
 
 from .problem import Problem
-from .types import PlaceOffer, SideOffer, SideWord
+from .types import PlaceOffer, SideOffer, SideWord, Way
 
 SURE = 1e-6
-AXES = {"right": (1.0, 0.0), "left": (-1.0, 0.0), "above": (0.0, 1.0), "below": (0.0, -1.0)}
 
 
 def _from_line(at: Sequence[float], line: int, x: float, y: float) -> float:
@@ -43,14 +42,15 @@ def met_by(problem: Problem, at: Sequence[float], side: SideWord) -> float:
     compared.
     """
     a, b = problem.where[side.a], problem.where[side.b]
-    if side.word in AXES:
-        far = lies(problem, at, a, b, AXES[side.word])
+    axis = side.way.axis
+    if axis is not None:
+        far = lies(problem, at, a, b, axis)
         return math.inf if far is None else far
     base = problem.where[side.base] if side.base is not None else None
     if base is None or base not in problem.things or a not in problem.things:
         return math.inf
     ax, ay, ox, oy = at[2 * a], at[2 * a + 1], at[2 * base], at[2 * base + 1]
-    if side.word == "same":
+    if side.way is Way.SAME:
         mine, theirs = _from_line(at, b, ax, ay), _from_line(at, b, ox, oy)
         return math.copysign(1.0, theirs) * mine if abs(theirs) > SURE else math.inf
     if b not in problem.things:
@@ -60,7 +60,7 @@ def met_by(problem: Problem, at: Sequence[float], side: SideWord) -> float:
         dx, dy = at[2 * b] - ox, at[2 * b + 1] - oy
         size = math.hypot(dx, dy) or 1.0
         further = ((ax - at[2 * b]) * dx + (ay - at[2 * b + 1]) * dy) / size
-    return further if side.word == "beyond" else -further
+    return further if side.way is Way.BEYOND else -further
 
 
 def telling_words(
@@ -70,7 +70,7 @@ def telling_words(
 
     `others`: what the words may refer to, best first.  Where none tells them apart, the places themselves.
     """
-    found = _split(problem, layouts, item, list(others), (("right", "left"), ("above", "below")))
+    found = _split(problem, layouts, item, list(others), ((Way.RIGHT, Way.LEFT), (Way.ABOVE, Way.BELOW)))
     if found:
         return found
     return tuple(PlaceOffer(spot(problem, at, item)) for at in layouts)
@@ -81,13 +81,14 @@ def _split(
     layouts: Sequence[Sequence[float]],
     item: int,
     others: list[int],
-    axes: tuple[tuple[str, str], ...],
+    ways: tuple[tuple[Way, Way], ...],
 ) -> tuple[SideOffer, ...]:
     words: list[SideOffer] = []
     for other in others:
         name = problem.names[other]
-        for plus, minus in axes:
-            where = [far for at in layouts if (far := lies(problem, at, item, other, AXES[plus])) is not None]
+        for plus, minus in ways:
+            assert plus.axis is not None
+            where = [far for at in layouts if (far := lies(problem, at, item, other, plus.axis)) is not None]
             if len(where) == len(layouts) and min(where) < -SURE and max(where) > SURE:
                 if len(layouts) == 2:
                     return tuple(SideOffer(plus if w > 0 else minus, name) for w in where)

@@ -256,7 +256,6 @@ def _apart(a: Sequence[float], b: Sequence[float], item: int) -> bool:
 
 __all__ = [
     "SolvedLayout",
-    "canonical_line",
     "snap",
     "snap_angle",
     "solve_layout",

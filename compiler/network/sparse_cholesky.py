@@ -129,18 +129,20 @@ def make_tree(widths: Sequence[int], rows: Index, columns: Index) -> Elimination
         turn[group] = k
     home = np.full(height, len(groups), dtype=np.intp)
     np.minimum.at(home, rows, turn[node_of[columns]])
-    return EliminationTree(width, _fronts(groups, ties, turn, first, home, rows, columns))
+    pieces = _pieces(groups, ties, turn, first)
+    return EliminationTree(width, _fronts(pieces, home, rows, columns))
 
 
-def _fronts(
-    groups: Sequence[list[int]],
-    ties: Sequence[set[int]],
-    turn: Index,
-    first: Index,
-    home: Index,
-    rows: Index,
-    columns: Index,
-) -> tuple[Front, ...]:
+class _Hung(Struct, frozen=True, eq=False):
+    """A group of nodes hung in the tree: its columns (the first `own` are eliminated here) and its parent."""
+
+    columns: Index
+    own: int
+    parent: int
+
+
+def _pieces(groups: Sequence[list[int]], ties: Sequence[set[int]], turn: Index, first: Index) -> list[_Hung]:
+    """The groups hung in a tree: each hands what it is tied to further on to the first group among those."""
     edges: list[list[int]] = []
     parents: list[int] = []
     handed: list[set[int]] = [set() for _ in groups]
@@ -151,25 +153,33 @@ def _fronts(
         parents.append(int(turn[edge[0]]) if edge else -1)
         if edge:
             handed[parents[-1]].update(edge)
-    spans = [
-        np.array([c for n in [*g, *e] for c in range(first[n], first[n + 1])], dtype=np.intp)
-        for g, e in zip(groups, edges, strict=True)
+    return [
+        _Hung(
+            np.array([c for n in [*g, *e] for c in range(first[n], first[n + 1])], dtype=np.intp),
+            int(sum(first[n + 1] - first[n] for n in g)),
+            parent,
+        )
+        for g, e, parent in zip(groups, edges, parents, strict=True)
     ]
+
+
+def _fronts(pieces: Sequence[_Hung], home: Index, rows: Index, columns: Index) -> tuple[Front, ...]:
+    """The pieces with the entries that fall to each: those of the rows whose `home` it is."""
     order = np.argsort(home[rows], kind="stable")
-    bounds = np.searchsorted(home[rows][order], np.arange(len(groups) + 1))
-    place = np.zeros(int(first[-1]), dtype=np.intp)
+    bounds = np.searchsorted(home[rows][order], np.arange(len(pieces) + 1))
+    place = np.zeros(sum(piece.own for piece in pieces), dtype=np.intp)
     fronts = []
-    for k, group in enumerate(groups):
-        own = int(sum(first[n + 1] - first[n] for n in group))
+    for k, piece in enumerate(pieces):
         entries = order[bounds[k] : bounds[k + 1]]
-        place[spans[k]] = np.arange(len(spans[k]))
+        place[piece.columns] = np.arange(len(piece.columns))
         mine, local_rows = np.unique(rows[entries], return_inverse=True)
         local = (local_rows.astype(np.intp), place[columns[entries]])
         there = np.zeros(0, dtype=np.intp)
-        if parents[k] >= 0:
-            place[spans[parents[k]]] = np.arange(len(spans[parents[k]]))
-            there = place[spans[k][own:]]
-        fronts.append(Front(spans[k], own, len(mine), entries, local, parents[k], there))
+        if piece.parent >= 0:
+            above = pieces[piece.parent].columns
+            place[above] = np.arange(len(above))
+            there = place[piece.columns[piece.own :]]
+        fronts.append(Front(piece.columns, piece.own, len(mine), entries, local, piece.parent, there))
     return tuple(fronts)
 
 

@@ -15,7 +15,7 @@ from collections.abc import Sequence
 from .branches import BranchBuilder
 from .plan import Plan
 from .problem import Problem
-from .sides import AXES, SURE, met_by
+from .sides import SURE, met_by
 
 DEGREES = 360
 
@@ -69,7 +69,7 @@ def _arcs(good: Sequence[int]) -> list[tuple[int, int]]:
 def fitting_turn(problem: Problem, plans: Sequence[Plan], start: Sequence[float]) -> float | None:
     """The turn (radians) at which some mirror answer meets all side words; None where there is none."""
     builder = BranchBuilder(problem, plans, list(start), page_words=False)
-    page = [side for side in builder.group.sides if side.word in AXES]
+    page = [side for side in builder.group.sides if side.way.axis is not None]
     best: tuple[float, float] | None = None
     for branch in builder.run():
         centre, good = _centre(plans, branch.at), list(range(DEGREES))

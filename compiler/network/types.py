@@ -216,15 +216,36 @@ class SizeReading(Struct, frozen=True):
     below: float | None = None
 
 
-class SideWord(Struct, frozen=True):
-    """A side word: of the answers that fit, only those where thing `a` lies `word` of `b` (thing or line).
+class Way(Enum):
+    """Which way one thing lies of another: along an axis of the plane, or as a third thing (`base`) sees it -
+    further off, nearer, or on its side of a line.
+    """
 
-    `word` is one of left, right, above, below (of the sheet), or beyond / short (further along from b, seen
-    from `base`), or same (on the same side of line b as thing `base`)."""
+    ABOVE = 0
+    BELOW = 1
+    BEYOND = 2
+    LEFT = 3
+    RIGHT = 4
+    SAME = 5
+    SHORT = 6
+
+    @property
+    def axis(self) -> XY | None:
+        """The unit vector of a way along an axis, None for the others."""
+        return _AXES.get(self)
+
+
+_AXES = {Way.RIGHT: (1.0, 0.0), Way.LEFT: (-1.0, 0.0), Way.ABOVE: (0.0, 1.0), Way.BELOW: (0.0, -1.0)}
+
+
+class SideWord(Struct, frozen=True):
+    """A side word: of the answers that fit, only those where thing `a` lies some `way` of `b` (thing or
+    line); `base` is what sees it so, where the way is along no axis.
+    """
 
     key: int
     a: str
-    word: str
+    way: Way
     b: str
     base: str | None = None
 
@@ -315,9 +336,9 @@ class LeftOpen(Struct, frozen=True):
 
 
 class SideOffer(Struct, frozen=True):
-    """A side word that tells places apart: `word` (right, left, above, below) of `other`."""
+    """A side word that tells places apart: along an axis of the plane, the `way` from `other`."""
 
-    word: str
+    way: Way
     other: str
 
 

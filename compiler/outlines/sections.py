@@ -35,8 +35,8 @@ def section_path(section: Section, at: XY, owner: str, marks: Marks) -> Path:
         case FlattedSection(radius, distance, towards, both):
             cut = two_flatted if both else flatted
             return cut(at, radius, distance, towards, label, marks.of(owner, "flat"))
-        case ToothedSection(radius, depth, count, turn, splines):
-            return toothed("splines" if splines else "serrated", at, radius, depth, count, turn, label)
+        case ToothedSection():
+            return toothed(section, at, label)
         case SlotSection():
             return _slot(section, label)
         case BoxSection():

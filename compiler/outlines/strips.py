@@ -135,11 +135,14 @@ def _turn(before: Edge, after: Edge) -> float:
 
 
 def _too_tight(at: XY, inside: float) -> Trouble:
+    bend = f"a bend of {inside:.2f} mm on its inside" if inside > TINY else "its own thickness"
+    advice = ["move the points before and behind the corner farther from it", "make the strip thinner"]
+    advice += ["say a smaller `turns inside`"] if inside > TINY else ["say `inside on path`"]
     return Trouble(
         "bend-too-tight",
-        f"the strip is too short beside its corner at {{0}} to be bent there with "
-        f"{inside:.2f} mm on the inside",
+        f"the strip is too short beside its corner at {{0}}: there is no room for {bend}",
         places=(at,),
+        advice=(f"{', '.join(advice[:-1])} or {advice[-1]}",),
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from ..diagnostics.types import Trouble
+from ..model.sections import ToothedSection
 from ..quantities.vectors import XY
 from .plane import at_angle
 from .types import Bend, Edge, Path, Straight
@@ -12,22 +13,14 @@ from .types import Bend, Edge, Path, Straight
 FEWEST, MOST = 3, 360
 
 
-def toothed(
-    word: str,
-    centre: XY,
-    radius: float,
-    deep: float,
-    count: int,
-    turn: float = 0.0,
-    label: int = 0,
-    crown: float | None = None,
-) -> Path:
-    """An outline of `count` teeth, crowns at `radius`, floors `deep` below; a tooth points in the direction
-    `turn`.
+def toothed(section: ToothedSection, centre: XY, label: int = 0, crown: float | None = None) -> Path:
+    """An outline of teeth, crowns at the radius r of the section, floors its depth d below; a tooth points in
+    the direction it is turned to.
 
-    `serrated`: straight flanks from crown to floor, area n r (r - d) sin(pi / n).  `splines`: tooth and gap
-    of one angle, area pi (r^2 + (r - d)^2) / 2.  `crown` puts the crowns of splines further out than their
+    Serrated: straight flanks from crown to floor, area n r (r - d) sin(pi / n).  Splines: tooth and gap of
+    one angle, area pi (r^2 + (r - d)^2) / 2.  `crown` puts the crowns of splines further out than their
     flanks begin.  Trouble: 'bad-count', 'bad-size'."""
+    radius, deep, count, turn = section.radius, section.depth, section.count, section.turn
     if not FEWEST <= count <= MOST:
         raise Trouble(
             "bad-count", f"{count} teeth can't be drawn round it", advice=(f"from {FEWEST} to {MOST} teeth",)
@@ -39,7 +32,7 @@ def toothed(
             advice=("make them less deep",),
         )
     pitch, floor = math.tau / count, radius - deep
-    if word == "serrated":
+    if not section.splines:
         tips = [
             at_angle(centre, radius if k % 2 == 0 else floor, turn + 0.5 * k * pitch)
             for k in range(2 * count)

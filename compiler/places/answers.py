@@ -53,9 +53,13 @@ from ..network.types import (
     Solved,
     Spoken,
     TwoPlaces,
+    Way,
 )
 from .flat_advice import in_the_middle, on_side
+from .kept_slips import kept_line
 from .rows import Rows
+from .undecided import leaned_on, statement_of
+from .ways import TYPED
 
 if TYPE_CHECKING:
     from ..network.adjustment_types import MisfitVerdict, Suspect
@@ -111,7 +115,7 @@ def side_words(offer: SideOffer | PlaceOffer) -> str:
     """What tells places apart, as the line to type: `right of pin`."""
     if isinstance(offer, PlaceOffer):
         return f"roughly {offer.at[0]:.2f}, {offer.at[1]:.2f}"
-    return f"{offer.word} {'of ' if offer.word in ('left', 'right') else ''}{offer.other}"
+    return f"{TYPED[offer.way]} {offer.other}"
 
 
 def slip_words(slip: Slip) -> str:
@@ -135,21 +139,16 @@ def explain(solved: Solved, rows: Rows, entries: list[Entry]) -> list[Diagnostic
     by_name = {entry.name: entry for entry in entries}
     found: list[Diagnostic] = []
     for one in solved.left_open:
-        if (entry := by_name.get(_base(one.name))) is not None:
+        if (entry := by_name.get(statement_of(one.name))) is not None:
             found.append(_open(one, rows, rows.pages.facts.of[entry.name]))
     for two in solved.two_places:
-        if (entry := by_name.get(_base(two.name))) is not None:
+        if (entry := by_name.get(statement_of(two.name))) is not None:
             found.append(_two(two, entry, rows))
     found.extend(filter(None, (_misfit(misfit, rows) for misfit in solved.misfits)))
     unique: dict[tuple[str, Span | None], Diagnostic] = {}
     for diagnostic in found:
         unique.setdefault((diagnostic.code, diagnostic.span), diagnostic)
     return list(unique.values())
-
-
-def _base(name: str) -> str:
-    """The thing behind a hidden one: the middle of a side, the foot of a line."""
-    return name.split("~")[0].split("|")[0].split(".")[0]
 
 
 def _claims(placing: Placing) -> list[Claim]:
@@ -231,12 +230,12 @@ def _typed(offer: Offer, motion: Motion, placing: Placing, rows: Rows) -> str:
     if edges != offer.edges:
         return f"{offer_words(Offer(Asks.PLACE))} from {offer.other}"
     said = [fact for fact in placing.all(Beside) if str(fact.thing) == offer.other]
-    way = SideOffer("above" if motion.how is Moves.UPRIGHT else "right", offer.other)
+    way = SideOffer(Way.ABOVE if motion.how is Moves.UPRIGHT else Way.RIGHT, offer.other)
     return words if len(said) == 1 else f"{words}   and   {side_words(way)}"
 
 
 def _read_edges(offer: Offer, entry: Entry, rows: Rows) -> tuple[ReadEdge, ...]:
-    other = rows.claims.entries.get(_base(offer.other))
+    other = rows.claims.entries.get(statement_of(offer.other))
     sized = [one for one in (entry, other) if one is not None and is_round(one)]
     if all(radius(one, made=False) is not None for one in sized):
         return offer.edges
@@ -263,9 +262,9 @@ def _two(two: TwoPlaces, entry: Entry, rows: Rows) -> Diagnostic:
     )
 
 
-def unmet_sides(network: Network, solved: Solved, rows: Rows) -> list[Diagnostic]:
+def unmet_sides(network: Network, solved: Solved, rows: Rows, before: set[str]) -> list[Diagnostic]:
     """Side words that the one place which fits the readings does not meet.  (Of several places they pick
-    one.)
+    one.)  `before`: what is undecided in earlier answers; what leans on it is not judged.
     """
     if not network.sides or solved.misfits or solved.left_open or solved.two_places:
         return []
@@ -275,18 +274,18 @@ def unmet_sides(network: Network, solved: Solved, rows: Rows) -> list[Diagnostic
         line = solved.lines.get(name)
         at[2 * i : 2 * i + 2] = (line.angle, line.offset) if line is not None else solved.things[name]
     wrong = [side for side in problem.sides if met_by(problem, at, side) < -SURE]
-    return [_side_wrong(rows, side.key, side) for side in wrong if side.key in rows.facts]
+    return [
+        _side_wrong(rows, side.key, side)
+        for side in wrong
+        if side.key in rows.facts and not leaned_on(rows.pages, rows.keys[side.key][0].name) & before
+    ]
 
 
 def _side_wrong(rows: Rows, key: int, side: SideWord | None = None) -> Diagnostic:
     entry, claim = rows.keys[key]
     said = f"no place that fits the readings of {entry.name} lies {claim.text}"
     if isinstance(rows.facts[key], Laid):
-        what = (
-            f"{side.a} {side.word}{' of' if side.word in ('left', 'right') else ''} {side.b}"
-            if side is not None
-            else "this"
-        )
+        what = f"{side.a} {TYPED[side.way]} {side.b}" if side is not None else "this"
         said = f"the readings put things otherwise than `laid` says: {what}"
     advice = ("turn the word round, or check the readings it goes with",)
     return Diagnostic("side-word-wrong", Severity.ERROR, said, claim.span, advice=advice)
@@ -346,6 +345,8 @@ def disagreements(
         for one in read_as[:MOST_SHOWN]:
             other, line = keys[one.alternative.key]
             advice.append(f"they fit if {_was(line.text, other.name, one.alternative.slip)}")
+            if kept := kept_line(line.text, one.alternative.slip):
+                advice.append(f"  to keep that on record:  {kept}")
         if shown:
             advice.append("otherwise one of these was misread:" if read_as else "one of these was misread:")
         for suspect in shown[:MOST_SHOWN]:

@@ -6,8 +6,7 @@ import math
 
 from ..diagnostics.types import Trouble
 from ..facts.extents import half, is_box, radius
-from ..facts.kind_questions import is_grid, is_mirror, is_point, is_ring, is_slot
-from ..facts.needs import ZONES
+from ..facts.kind_questions import is_grid, is_mirror, is_point, is_ring, is_slot, is_zone
 from ..facts.placing import (
     About,
     Count,
@@ -23,6 +22,7 @@ from ..facts.placing import (
 )
 from ..facts.placing_reader import Placing
 from ..quantities.vectors import Vector, along, cross, dot
+from .edge_lines import ahead, edge_line
 from .layout import Move
 from .planes import Planes
 
@@ -70,7 +70,7 @@ def _row(pattern: Placing, of: str, pages: Planes, plane: str) -> tuple[Move, ..
 def _home(of: str, pages: Planes) -> str:
     """The thing on whose plane a pattern is laid out: of a zone, the body it works on."""
     placing = pages.facts.of[of]
-    on = placing.one(On) if placing.entry.kind in ZONES else None
+    on = placing.one(On) if is_zone(placing.entry) else None
     return of if on is None else on.thing.name
 
 
@@ -83,7 +83,7 @@ def _half_along(of: str, pages: Planes, way: Vector) -> float | None:
     if spot is None:
         return size
     lies = placing.one(LiesAlong)
-    if lies is not None and (edge := pages.edge_line(lies.line)) is not None:
+    if lies is not None and (edge := edge_line(pages, lies.line)) is not None:
         low, high = pages.heights(of)
         return 0.5 * (high - low) if abs(dot(edge[1], way)) > 1.0 - 1e-9 else size
     frame = pages.layout.frames[spot.plane]
@@ -126,7 +126,7 @@ def _direction(pattern: Placing, pages: Planes, plane: str) -> Vector:
     pages.layout.use(pattern.entry, fact)
     match fact:
         case RunsAlong():
-            edge = pages.ahead(fact.thing, frame)
+            edge = ahead(pages, fact.thing, frame)
             if edge is None:
                 raise Trouble(
                     "other-plane",
@@ -178,7 +178,7 @@ def _mirror(pattern: Placing, pages: Planes) -> Move:
     about = pattern.one(About)
     assert about is not None
     ref = about.thing
-    edge = pages.edge_line(ref)
+    edge = edge_line(pages, ref)
     if edge is None:
         flat = pages.flat(ref) if pages.is_flat(ref) else None
         if flat is None:

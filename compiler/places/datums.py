@@ -6,12 +6,12 @@ import math
 
 from ..diagnostics.types import Diagnostic, Label, Severity
 from ..facts import Entry, Ref
-from ..facts.kind_questions import is_line
-from ..facts.needs import BOXES
+from ..facts.kind_questions import has_box, is_line
 from ..facts.placing import At, LaidAt, LaidBeside, LaidLine, On, PlaceFact
 from ..network.types import FixedLine, FixedThing, LineAngle, SideWord
 from .measured_to import EXACT, AtWork
 from .rows import Rows
+from .ways import WAYS
 
 _AT_SIDE = {"bottom": (0.5 * math.pi, 1), "left": (0.0, 1), "top": (0.5 * math.pi, -1), "right": (0.0, -1)}
 
@@ -26,7 +26,7 @@ def datum_body(rows: Rows, entries: list[Entry]) -> None:
     placings = [rows.pages.facts.of[entry.name] for entry in entries]
     if any(fact.other is None for placing in placings for fact in placing.all(At)):
         return
-    bodies = [one.entry for one in placings if one.entry.kind in BOXES and not one.all(PlaceFact)]
+    bodies = [one.entry for one in placings if has_box(one.entry) and not one.all(PlaceFact)]
     if bodies:
         rows.datum = bodies[0].name
         rows.net.fixed[rows.datum] = FixedThing(rows.thing(bodies[0]), (0.0, 0.0))
@@ -94,7 +94,7 @@ def _laid_beside(rows: Rows, phrase: LaidBeside) -> None:
         return  # placed in a later step, and compared then
     other = rows.line(phrase.other) or rows.centre(phrase.other)
     if other is not None:
-        rows.net.sides.append(SideWord(rows.key(), phrase.thing.name, phrase.way, other))
+        rows.net.sides.append(SideWord(rows.key(), phrase.thing.name, WAYS[phrase.way], other))
 
 
 def _on_sheet_yet(rows: Rows, ref: Ref) -> bool:

@@ -7,19 +7,20 @@ from __future__ import annotations
 from ..facts import Entry, Ref
 from ..facts.extents import is_round, radius
 from ..facts.placing import Beside, From, Over
-from ..network.types import Centred, Coordinate, Distance, ReadEdge, ToLine
+from ..network.types import Centred, Coordinate, Distance, ReadEdge, ToLine, Way
+from .anchors import anchor_of
 from .measured_to import EXACT, RIGHT_ANGLE, NetworkBuilder
+from .ways import TYPED, WAYS
 
 # which wall of mine is near, and which far, where I lie so of another thing; and how something beside a wall
 # lies
 _WALLS = {
-    "right": ("left", "right"),
-    "left": ("right", "left"),
-    "above": ("bottom", "top"),
-    "below": ("top", "bottom"),
+    Way.RIGHT: ("left", "right"),
+    Way.LEFT: ("right", "left"),
+    Way.ABOVE: ("bottom", "top"),
+    Way.BELOW: ("top", "bottom"),
 }
-_BESIDE = {"bottom": "below", "top": "above", "left": "left", "right": "right"}
-TYPED = {"right": "right of", "left": "left of", "above": "above", "below": "below"}
+_BESIDE = {"bottom": Way.BELOW, "top": Way.ABOVE, "left": Way.LEFT, "right": Way.RIGHT}
 EDGES = {"near": ReadEdge.NEAR, "far": ReadEdge.FAR, "centre": ReadEdge.CENTRE, "centres": ReadEdge.CENTRE}
 
 
@@ -38,7 +39,7 @@ class EdgeRows(NetworkBuilder):
             return
         if self.found_here():
             return
-        anchor = self.anchor(ref)
+        anchor = anchor_of(self, ref)
         if anchor is not None:
             edge = self._edge(entry, fact, value)
             outside = self.stands_outside(entry, ref, anchor[1])
@@ -57,19 +58,19 @@ class EdgeRows(NetworkBuilder):
 
         `outwards`: which way (radians) the side or flat faces on this plane, where it may face another way
         than its name says."""
-        beside = _BESIDE.get(ref.part, "")
-        if not beside or self.pages.stand(ref.name)[0] != self.plane:
+        beside = _BESIDE.get(ref.part)
+        if beside is None or self.pages.stand(ref.name)[0] != self.plane:
             beside = self.facing(outwards)
         said = [str(fact.thing) for fact in self._said_beside(entry, beside)]
         return ref.name in said or str(ref) in said
 
     @staticmethod
-    def facing(outwards: float) -> str:
-        """The side word for what lies before a side or flat that faces so (radians) on this plane."""
-        return ("right", "above", "left", "below")[round(outwards / RIGHT_ANGLE) % 4]
+    def facing(outwards: float) -> Way:
+        """The way of what lies before a side or flat that faces so (radians) on this plane."""
+        return (Way.RIGHT, Way.ABOVE, Way.LEFT, Way.BELOW)[round(outwards / RIGHT_ANGLE) % 4]
 
-    def _said_beside(self, entry: Entry, way: str) -> list[Beside]:
-        return [fact for fact in self.pages.facts.of[entry.name].all(Beside) if fact.way == way]
+    def _said_beside(self, entry: Entry, way: Way) -> list[Beside]:
+        return [fact for fact in self.pages.facts.of[entry.name].all(Beside) if WAYS[fact.way] is way]
 
     def _edge(self, entry: Entry, fact: From, value: float) -> ReadEdge | None:
         """Which of my edges a reading to something straight was taken to."""
@@ -142,13 +143,13 @@ class EdgeRows(NetworkBuilder):
         if second and not self._was_read(self.claims.entries[ref.name]):
             return
         wall = Ref(entry.name, _WALLS[said[0]][first == "far"], ref.span)
-        anchor = self.anchor(wall)
+        anchor = anchor_of(self, wall)
         if anchor is not None:
             side = 1 if first == "near" else -1
             edge = EDGES[second] if second and other.radius > 0 else ReadEdge.CENTRE
             self.put(Coordinate(self.key(), name, anchor[0], anchor[1], value, u, edge, side))
 
-    def _ask_wall(self, entry: Entry, fact: From | Over, said: list[str], other: Centred) -> None:
+    def _ask_wall(self, entry: Entry, fact: From | Over, said: list[Way], other: Centred) -> None:
         name, value = str(fact.thing), fact.reading.value
         ways = ("near-near", "far-far", "near-far", "far-near") if other.radius > 0 else ("near", "far")
         advice = [

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from ..facts import BODIES, CENTRED, Claims
-from ..facts.kind_questions import is_hole, is_point, is_turned
+from ..facts import Claims
+from ..facts.kind_questions import is_body, is_centred, is_hole, is_point, is_turned
 from ..facts.naming import parts_of
 from ..facts.placing import On
 from ..facts.placing_reader import Placing
@@ -30,11 +30,11 @@ def in_the_middle(placing: Placing, claims: Claims) -> tuple[str, ...]:
     corner of it; none where the body has no middle.
     """
     entry = placing.entry
-    if not (entry.kind in BODIES or is_hole(entry) or is_turned(entry)):
+    if not (is_body(entry) or is_hole(entry) or is_turned(entry)):
         return ()
     for ref in (fact.thing for fact in placing.all(On)):
         body = claims.entries.get(ref.name)
-        if body is None or body.kind not in CENTRED or ref.part not in (*SIDES, *FLATS):
+        if body is None or not is_centred(body) or ref.part not in (*SIDES, *FLATS):
             continue
         across = [pair for pair in _OPPOSITE if ref.part not in pair]
         lines = f"around {ref.name}"

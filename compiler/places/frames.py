@@ -12,6 +12,7 @@ from ..facts import Entry, Ref
 from ..facts.placing import Faces, Leans, SquareAt, StandsOn, Taper
 from ..facts.types import SIDES
 from ..quantities.vectors import XY, Vector, along, clean, cross, dot
+from .edge_lines import STEEPER, edge_frame, edge_line
 from .layout import Frame
 from .leaning import leaning
 from .lying import heights_of, outline_of
@@ -26,8 +27,6 @@ _WAYS: dict[str, Vector] = {
     "below": (0.0, -1.0, 0.0),
 }
 _NONE: Vector = (0.0, 0.0, 0.0)
-STEEPER = 1e-6
-"""By so much (of a unit vector) a line must run more up than across to count as upright."""
 
 
 def taper_frame(pages: Planes, name: str) -> Frame | None:
@@ -152,7 +151,7 @@ def _edge(pages: Planes, ref: Ref) -> tuple[Vector, Vector, Vector, int] | None:
 
     A line is run to the right, or down where it runs more up than across, so that one that was read a hair
     off upright gives the plane that an upright one gives; a side so that its body lies to the left of it."""
-    edge, page = pages.edge_line(ref), pages.edge_frame(ref)
+    edge, page = edge_line(pages, ref), edge_frame(pages, ref)
     if edge is None or page is None:
         return None
     point, way, out = edge

@@ -74,6 +74,11 @@ class Move(Struct, frozen=True):
             ((0.0, 0.0, 1.0), dot(self.rows[2], a)),
         )
 
+    def back(self, a: Vector) -> Vector:
+        """Where a point comes from."""
+        x, y, z = along(a, (self.shift, -1.0))
+        return along((0.0, 0.0, 0.0), (self.rows[0], x), (self.rows[1], y), (self.rows[2], z))
+
     def after(self, other: Move) -> Move:
         """This move made after another one."""
         one, two, three = other.rows

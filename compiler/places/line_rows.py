@@ -33,6 +33,7 @@ from ..network.types import (
     Tangent,
     ToLine,
 )
+from .anchors import anchor_of
 from .edge_rows import EDGES
 from .measured_to import EXACT, RIGHT_ANGLE
 
@@ -63,7 +64,7 @@ def add_line_fact(rows: Rows, entry: Entry, fact: PlacingFact) -> None:
         case From():
             _line_from(rows, entry, fact)
         case FlushWith():
-            anchor = rows.anchor(fact.thing)
+            anchor = anchor_of(rows, fact.thing)
             if anchor is not None:
                 _parallel_through(rows, name, anchor, 0.0, EXACT)
         case MidwayBetween():
@@ -106,7 +107,7 @@ def _line_angle(rows: Rows, name: str, ref: Ref | None, turn: float) -> None:
     other = rows.line(ref)
     if other is not None:
         rows.put(LineAngle(rows.key(), name, other, turn, EXACT))
-    elif not rows.found_here() and (anchor := rows.anchor(ref)):
+    elif not rows.found_here() and (anchor := anchor_of(rows, ref)):
         rows.put(LineAngle(rows.key(), name, None, anchor[1] - RIGHT_ANGLE + turn, EXACT))
 
 
@@ -120,7 +121,7 @@ def _line_from(rows: Rows, entry: Entry, fact: From) -> None:
     if rows.found_here():
         return
     if ref.part in SIDES or rows.pages.is_flat(ref):
-        anchor = rows.anchor(ref)
+        anchor = anchor_of(rows, ref)
         if anchor is not None:
             outside = rows.stands_outside(entry, ref, anchor[1])
             _parallel_through(rows, name, anchor, value if outside else -value, u)
@@ -150,7 +151,7 @@ def _parallel_through(rows: Rows, name: str, anchor: tuple[str, float], shift: f
 
 def _line_midway(rows: Rows, name: str, fact: MidwayBetween) -> None:
     refs = (fact.first, fact.second)
-    anchors = [rows.anchor(ref) if ref.part in SIDES or rows.pages.is_flat(ref) else None for ref in refs]
+    anchors = [anchor_of(rows, ref) if ref.part in SIDES or rows.pages.is_flat(ref) else None for ref in refs]
     if anchors[0] and anchors[1]:
         middle = rows.middle(anchors[0][0], anchors[1][0])
         _parallel_through(rows, name, (middle, anchors[0][1]), 0.0, EXACT)

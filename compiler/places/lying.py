@@ -10,10 +10,11 @@ from typing import TYPE_CHECKING
 from ..diagnostics.types import Trouble
 from ..facts import Entry, Ref
 from ..facts.extents import half, station_ends
-from ..facts.kind_questions import is_hole
+from ..facts.kind_questions import flats_of_depths, is_hole
 from ..facts.placing import Around, LevelLine, LiesAlong, On, UprightLine
 from ..facts.types import FLATS
 from ..quantities.vectors import XY, clean, cross, dot
+from .edge_lines import ahead
 from .layout import Frame
 
 if TYPE_CHECKING:
@@ -22,7 +23,6 @@ if TYPE_CHECKING:
 _FORTH = ("right", "bottom")  # where what lies to the left of the way out is further on along the axis
 _LEVEL = 1.0 - 1e-9
 _ENDS = {"level": {"left": "back", "right": "front"}, "upright": {"bottom": "back", "top": "front"}}
-_MOUTHS = ("deep", "counterbore", "countersink")
 
 
 def lying(pages: Planes, name: str) -> LiesAlong | None:
@@ -40,7 +40,7 @@ def axis_frame(pages: Planes, name: str) -> Frame | None:
     """The frame of that plane, None while the turning is not placed."""
     spot, lies = pages.layout.spots.get(name), lying(pages, name)
     page = pages.layout.frames.get(spot.plane) if spot is not None else None
-    edge = pages.ahead(lies.line, page) if lies is not None and page is not None else None
+    edge = ahead(pages, lies.line, page) if lies is not None and page is not None else None
     if spot is None or page is None or edge is None:
         return None
     _, way, out = edge
@@ -139,6 +139,5 @@ def along_axis(pages: Planes, entry: Entry) -> str | None:
         return None
     if any(pages.is_flat(fact.thing) for fact in placing.all(On)):
         return None
-    flats = [claim.get(key) for claim in entry.all(*_MOUTHS) for key in ("thing", "other")]
-    own = all(flat.name in ("", around.thing.name) for flat in flats if isinstance(flat, Ref))
+    own = all(flat.name in ("", around.thing.name) for flat in flats_of_depths(entry))
     return axis_plane(around.thing.name) if own else None

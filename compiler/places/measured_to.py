@@ -10,20 +10,17 @@ from msgspec import Struct, field
 from msgspec.structs import replace
 
 from ..diagnostics.types import Diagnostic, Label, Severity
-from ..facts import BODIES, Claim, Claims, Entry, Ref
+from ..facts import Claim, Claims, Entry, Ref
 from ..facts.extents import half, is_box, radius, size_claim
-from ..facts.kind_questions import is_drilled, is_line, is_slot, same_as
+from ..facts.kind_questions import is_body, is_drilled, is_line, is_slot, same_as
 from ..facts.placing import At, LiesAlong, PlacingFact
-from ..facts.types import SIDES
 from ..network.types import (
     Centred,
-    Coordinate,
     FixedLine,
     FixedThing,
     LineThing,
     Midway,
     Network,
-    ReadEdge,
     ReadingRow,
     Roughly,
     SideWord,
@@ -32,11 +29,10 @@ from ..network.types import (
 )
 from ..quantities import Quantity
 from ..quantities.tables.instruments import INSTRUMENTS
-from ..quantities.vectors import XY, Vector, dot
+from ..quantities.vectors import Vector, dot
 from .flat_advice import on_side
 from .layout import Layout
-from .lying import lying, side_offset
-from .planes import OUTWARD, Planes
+from .planes import Planes
 
 EXACT = 1e-5
 RIGHT_ANGLE = 0.5 * math.pi
@@ -168,72 +164,6 @@ class NetworkBuilder:
         long = max(0.0, half(entry, made=False)[0] - size) if is_slot(entry) else 0.0
         return Centred(entry.name, size, long, 0.0, self.turns.get(entry.name, 0.0))
 
-    def anchor(self, ref: Ref) -> tuple[str, float] | None:
-        """A side or flat seen edge-on: a thing in the middle of it and the angle of its outward normal on
-        this plane.
-        """
-        name = str(ref)
-        if ref.part in SIDES and (ref.name in self.net.things or ref.name == self.datum):
-            return self._lying_side(ref, name) if lying(self.pages, ref.name) else self._own_side(ref, name)
-        if not self.pages.is_flat(ref) and ref.part not in SIDES:
-            return None
-        flat = self.pages.flat(ref) if self.pages.is_flat(ref) else self.pages.side(ref)
-        frame = self.layout.frames[self.plane]
-        if flat is None:
-            self.refuse("other-plane", f"`{ref}` is not placed yet when `{self.plane}` is worked out")
-            return None
-        x, y = dot(flat.normal, frame.right), dot(flat.normal, frame.up)
-        if math.hypot(x, y) < 0.999999:
-            self.refuse(
-                "not-square",
-                f"`{ref}` is not seen edge-on from this plane, so no distance to it can be read",
-                "measure from a flat that stands square to it",
-                f"or place it from the middle of the body: at 0, 0 from {ref.name}",
-            )
-            return None
-        at, _ = frame.onto(flat.point)
-        return self._fixed_side(name, at, math.atan2(y, x))
-
-    def _fixed_side(self, name: str, at: XY, angle: float) -> tuple[str, float]:
-        """A side that lies fast: a point in the middle of it, and the line along it, whose normal points
-        outwards.
-        """
-        middle = f"{name}~"
-        self.net.fixed[middle] = FixedThing(Centred(middle, spoken=Spoken.NEVER), at)
-        offset = at[0] * math.cos(angle) + at[1] * math.sin(angle)
-        self.net.fixed_lines[name] = FixedLine(name, angle, offset, -1, Spoken.AS_EDGE)
-        return middle, angle
-
-    def _own_side(self, ref: Ref, name: str) -> tuple[str, float]:
-        angle = OUTWARD[ref.part]
-        if ref.name in self.net.fixed:
-            x, y = self.net.fixed[ref.name].at
-            reach = self.support(self.net.fixed[ref.name].thing, angle)
-            return self._fixed_side(
-                name, (x + reach * round(math.cos(angle)), y + reach * round(math.sin(angle))), angle
-            )
-        if name not in self.net.things:
-            self.net.things[name] = Centred(name, spoken=Spoken.AS_EDGE)
-            self.put(Coordinate(0, ref.name, name, angle, 0.0, EXACT, ReadEdge.NEAR, -1))
-            self.put(Coordinate(0, name, ref.name, angle + RIGHT_ANGLE, 0.0, EXACT))
-        return name, angle
-
-    def _lying_side(self, ref: Ref, name: str) -> tuple[str, float] | None:
-        """A side of a turning that lies along a line and is still to be placed."""
-        offset, angle = side_offset(self.pages, ref), OUTWARD[ref.part]
-        if offset is None:
-            self.refuse(
-                "other-plane",
-                f"`{ref}` is not placed yet when `{self.plane}` is worked out",
-                "say of its line that it is level or upright, or measure to what it starts from",
-            )
-            return None
-        if name not in self.net.things:
-            self.net.things[name] = Centred(name, spoken=Spoken.AS_EDGE)
-            self.put(Coordinate(0, name, ref.name, angle, offset[0], EXACT))
-            self.put(Coordinate(0, name, ref.name, angle + RIGHT_ANGLE, offset[1], EXACT))
-        return name, angle
-
     def centre(self, ref: Ref) -> str | None:
         """The name of the thing whose centre a mention speaks of, brought onto this plane when it lies on
         another.
@@ -282,7 +212,7 @@ class NetworkBuilder:
         spot, placing = self.layout.spots[name], self.pages.facts.of[name]
         frame, height = self.layout.frames[spot.plane], spot.base
         aside = abs(dot(frame.out, self.layout.frames[self.plane].out)) < 1e-6
-        if aside and placing.entry.kind in BODIES and placing.one(LiesAlong) is None:
+        if aside and is_body(placing.entry) and placing.one(LiesAlong) is None:
             height = 0.5 * sum(self.pages.heights(name))
         return frame.point(spot.at, height)
 
@@ -331,12 +261,6 @@ class NetworkBuilder:
             return None
         self.net.fixed_lines[ref.name] = FixedLine(ref.name, placed[1].angle, placed[1].offset)
         return ref.name
-
-    @staticmethod
-    def support(thing: Centred, angle: float) -> float:
-        """Half-size of a thing in a direction, in mm."""
-        c, s = math.cos(angle - thing.turn), math.sin(angle - thing.turn)
-        return thing.radius + abs(c) * thing.half_long + abs(s) * thing.half_wide
 
     def here(self, entry: Entry) -> Centred:
         """The thing at work as the network has it."""

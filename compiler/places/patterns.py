@@ -8,7 +8,8 @@ from collections.abc import Callable, Iterator
 from contextlib import suppress
 
 from ..diagnostics.types import Diagnostic, Severity, Trouble
-from ..facts import BODIES, CENTRED, HOLES, PATTERNS, ZONES, Entry, Ref
+from ..facts import Entry, Ref
+from ..facts.kind_questions import can_be_copied, is_pattern
 from ..facts.placing import Of, OverRow, RingReading
 from ..facts.placing_reader import Placing
 from .copies import MOST, moves_of
@@ -33,7 +34,7 @@ class Copying:
         self.copied_by: dict[str, str] = {}
         self.order: list[Placing] = []
         for placing in pages.facts.of.values():
-            if placing.entry.kind in PATTERNS:
+            if is_pattern(placing.entry):
                 self._in_order(placing, ())
 
     def read_to(self, wanted: set[str]) -> None:
@@ -93,7 +94,7 @@ class Copying:
         """False, with a message kept, for what can't be copied or is copied already."""
         copied = self.pages.claims.entries.get(ref.name) if not ref.part else None
         kind = copied.kind if copied is not None else "flat or side"
-        if kind not in BODIES | HOLES | CENTRED | ZONES | PATTERNS:
+        if copied is None or not can_be_copied(copied):
             said = f"`{ref}` is a {kind}, which can't be copied"
             self._say("wrong-kind", said, ref, "name the bodies, holes and zones themselves")
             return False
@@ -106,7 +107,7 @@ class Copying:
             )
             return False
         read = pattern.one(RingReading) or pattern.one(OverRow)
-        if kind in PATTERNS and read is not None:
+        if is_pattern(copied) and read is not None:
             self._say(
                 "which-body",
                 f"`{read.claim.text}` is read between copies of one thing, and `{ref.name}` is a {kind}",
@@ -139,7 +140,7 @@ class Copying:
 
     def _pattern(self, ref: Ref) -> Placing | None:
         found = self.pages.facts.of.get(ref.name)
-        return found if found is not None and found.entry.kind in PATTERNS and not ref.part else None
+        return found if found is not None and is_pattern(found.entry) and not ref.part else None
 
     def _below(self, ref: Ref) -> tuple[str, ...]:
         """The things that are meant: itself, or what a pattern copies."""

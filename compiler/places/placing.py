@@ -6,30 +6,18 @@ not known before)."""
 
 from __future__ import annotations
 
-import math
+from contextlib import suppress
 
-from msgspec.structs import replace
-
-from .. import network as solver
 from ..diagnostics.types import Diagnostic, Severity, Trouble
-from ..facts import BODIES, CENTRED, Claims, Entry, Ref
-from ..facts.kind_questions import is_line, is_neighbour, is_plane, is_turned
-from ..facts.placing import BetweenEnds, PlaceFact, RunsAlong, RunsSquareTo, RunsUpright, TurnedBy, TurnFact
-from ..facts.types import SIDES
-from ..network.solve import SolvedLayout, solve_layout, solved_as
-from ..network.types import Distance, FixedLine, FixedThing, Network, PlacedLine, Solved
-from .answers import disagreements, explain, unmet_sides
-from .datums import datum_body, datum_lines, laid_sides
-from .judging import redundant, typed_numbers
-from .layout import Frame, Layout, PlaneReadings, Spot
+from ..facts import Claims, Entry, Ref
+from ..facts.kind_questions import is_body, is_centred, is_line, is_neighbour, is_plane, is_turned
+from ..facts.placing import PlaceFact
+from ..facts.placing_reader import spoken_of
+from .layout import Frame, Layout
 from .patterns import Copying
-from .planes import OUTWARD, SHEET, Planes, dependencies, spot_half
-from .ring_rows import add_ring_readings, ring_angles
-from .rows import Rows
-
-MET = 1e-6
-CLASH = 1e-3
-"""mm (or radians): places and directions that are said, not read, are held to this."""
+from .planes import SHEET, Planes, dependencies
+from .solving import PlaneSolver
+from .turned import turn_of
 
 
 def place_all(claims: Claims) -> tuple[Layout, tuple[Diagnostic, ...]]:
@@ -50,6 +38,7 @@ class _Placer:
         self.found: list[Diagnostic] = []
         self.lost: set[str] = set()
         self.turns: dict[str, float] = {}
+        self.solver = PlaneSolver(self.pages, self.turns, self.found)
         self.copying = Copying(self.pages, self.lost, self.found, self._say)
 
     def run(self) -> None:
@@ -63,10 +52,10 @@ class _Placer:
             for plane in ready:
                 self._place(plane, waiting.pop(plane))
         for name in self.claims.entries:
-            if self.claims.entries[name].kind in BODIES:
+            if is_body(self.claims.entries[name]):
                 self._guarded(name, lambda name=name: self.pages.heights(name))
         self.copying.run()
-        self.pages.complete()
+        _complete(self.pages)
 
     def _before(self, plane: str) -> set[str]:
         try:
@@ -88,12 +77,12 @@ class _Placer:
         read_to = {ref.name for placing in self.facts.values() for ref in placing.leans_on}
         pages: dict[str, list[Entry]] = {SHEET: []}
         for name, entry in self.claims.entries.items():
-            if not (entry.kind in CENTRED or is_line(entry) or is_plane(entry) or entry.kind in BODIES):
+            if not (is_centred(entry) or is_line(entry) or is_plane(entry) or is_body(entry)):
                 continue
             if is_neighbour(entry) and name not in read_to and not self.facts[name].all(PlaceFact):
                 continue
             self._guarded(name, lambda name=name: pages.setdefault(self.pages.stand(name)[0], []))
-            if name in self.lost or not (entry.kind in CENTRED or is_line(entry)):
+            if name in self.lost or not (is_centred(entry) or is_line(entry)):
                 continue
             pages[self.pages.stand(name)[0]].append(entry)
         return pages
@@ -127,7 +116,7 @@ class _Placer:
             ready = self._closed(ready, waiting) if len(ready) < len(waiting) else ready
             if not ready:
                 ready = waiting
-            self._solve(plane, ready, first)
+            self.lost |= self.solver.solve(plane, ready, first)
             self._copies_read_to()
             first = False
             done = {entry.name for entry in ready}
@@ -175,155 +164,30 @@ class _Placer:
         """True when the way a slot, notch or bar lies on the plane can be said before its place is."""
         if not is_turned(entry):
             return True
-        turn = self._turn(entry, plane)
+        turn = turn_of(self.pages, entry, plane)
         if turn is not None:
             self.turns[entry.name] = turn
         return turn is not None
 
-    def _turn(self, entry: Entry, plane: str) -> float | None:
-        facts = [one for one in self.facts[entry.name].facts if isinstance(one, TurnFact | BetweenEnds)]
-        turn: float | None = 0.0
-        match facts[0] if facts else None:
-            case TurnedBy() as fact:
-                turn = math.radians(fact.angle)
-            case RunsUpright():
-                turn = 0.5 * math.pi
-            case RunsAlong() as fact:
-                turn = self._angle_of(fact.thing, plane)
-            case RunsSquareTo() as fact:
-                along = self._angle_of(fact.thing, plane)
-                turn = None if along is None else along + 0.5 * math.pi
-            case _:
-                pass
-        if facts and turn is not None and isinstance(facts[0], TurnFact):
-            self.layout.use(entry, facts[0])
-        return turn
 
-    def _angle_of(self, ref: Ref, plane: str) -> float | None:
-        """Direction on a plane of a line or of a side seen edge-on, None while it is not known."""
-        entry = self.claims.entries.get(ref.name)
-        if entry is not None and is_line(entry):
-            placed = self.layout.lines.get(ref.name)
-            return None if placed is None or placed[0] != plane else placed[1].angle - 0.5 * math.pi
-        if ref.part in SIDES and self.pages.stand(ref.name)[0] == plane:
-            return OUTWARD[ref.part] - 0.5 * math.pi
-        flat, frame = (self.pages.flat(ref) if self.pages.is_flat(ref) else None), self.layout.frames[plane]
-        if flat is None:
-            return None
-        at, _ = frame.onto(
-            (
-                frame.origin[0] + flat.normal[0],
-                frame.origin[1] + flat.normal[1],
-                frame.origin[2] + flat.normal[2],
-            )
-        )
-        return math.atan2(at[1], at[0]) - 0.5 * math.pi
-
-    def _rows(self, plane: str, entries: list[Entry], first: bool) -> Rows:
-        """The network of some things and lines of a plane, those placed before being fixed."""
-        rows = Rows(self.pages, plane, self.turns)
-        if plane == SHEET and first:
-            self.found.extend(datum_lines(rows, entries))
-        for name, spot in self.layout.spots.items():
-            if spot.plane == plane:
-                rows.net.fixed[name] = FixedThing(rows.thing(self.claims.entries[name]), spot.at)
-        if plane == SHEET and first:
-            datum_body(rows, entries)
-        for entry in entries:
-            if entry.name != rows.datum:
-                rows.declare(entry)
-        for entry in entries:
-            rows.add(entry)
-        add_ring_readings(rows, {entry.name for entry in entries})
-        if plane == SHEET:
-            laid_sides(rows)
-        return rows
-
-    def _solve(self, plane: str, entries: list[Entry], first: bool) -> None:
-        rows = self._rows(plane, entries, first)
-        self.found.extend(rows.found)
-        broken = {_owner(rows, diagnostic) for diagnostic in rows.found}
-        network = rows.net.network(plane == SHEET and first)
-        owners = {key: entry.name for key, (entry, _) in rows.keys.items()}
-        mirrors = solve_layout(network)
-        solved = solved_as(mirrors, owners)
-        if solved.left_open and (settled := ring_angles(rows, network, solved, entries)) is not None:
-            network, mirrors = settled, solve_layout(settled)
-            solved = solved_as(mirrors, owners)
-        self.layout.readings.append(PlaneReadings(plane, network, dict(rows.keys), dict(rows.facts)))
-        if not rows.found:
-            before = len(self.found)
-            solved = self._agreed(network, mirrors, solved, rows)
-            disagree = len(self.found) > before
-            self.found.extend(explain(solved, rows, entries))
-            if not disagree:
-                self.found.extend(unmet_sides(network, solved, rows))
-        self._keep(solved, rows, plane, entries)
-        self.lost |= {name for name in broken if name}
-
-    def _agreed(self, network: Network, mirrors: SolvedLayout, solved: Solved, rows: Rows) -> Solved:
-        """Where readings check each other: the places they agree on, sizes included; what disagrees is
-        answered.
-        """
-        if solved.left_open or solved.two_places or not (solved.misfits or redundant(network)):
-            return solved
-        if not solved.misfits and all(abs(one) < MET for one in solved.residuals.values()):
-            return solved  # every reading is met as it stands: there is nothing to share out
-        adjusted = solver.adjust.adjust(network, mirrors)
-        if any(not test.fits for test in adjusted.tests):
-            alternatives = solver.hypotheses.usual_alternatives(
-                network, solver.fit_tests.EXACT_U, typed_numbers(rows.keys)
-            )
-            behind = {row.key: row for row in network.rows if isinstance(row, Distance)}
-            told = disagreements(solver.suspects.verdicts(adjusted, alternatives), rows, behind)
-            self.found.extend(told)
-            # which side things lie on can't be judged before it is known which reading is wrong
-            return replace(solved, misfits=()) if told else solved
-        sides = tuple(one for one in solved.misfits if {side.key for side in rows.net.sides} & set(one.keys))
-        exact = {one.key for one in adjusted.readings if one.exact}
-        off = {one.key for one in adjusted.readings if one.exact and abs(one.residual) > CLASH}
-        if not sides and any(set(one.keys) <= exact and set(one.keys) & off for one in solved.misfits):
-            return solved  # words that contradict each other: no give-or-take of a reading makes them meet
-        things = {
-            name: adjusted.things[name].at if name in adjusted.things else at
-            for name, at in solved.things.items()
-        }
-        lines = {name: PlacedLine(one.angle, one.offset) for name, one in adjusted.lines.items()}
-        residuals = {one.key: one.residual for one in adjusted.readings}
-        return replace(
-            solved, things=things, lines={**solved.lines, **lines}, residuals=residuals, misfits=sides
-        )
-
-    def _keep(self, solved: Solved, rows: Rows, plane: str, entries: list[Entry]) -> None:
-        for name, line in solved.lines.items():
-            if name in self.claims.entries:
-                self.layout.lines[name] = (plane, line)
-        for name, fixed in rows.net.fixed_lines.items():
-            if name in self.claims.entries:
-                self.layout.lines.setdefault(name, (plane, _placed(fixed)))
-        for entry in entries:
-            if entry.name in solved.things:
-                _, base, out = self.pages.stand(entry.name)
-                turn = self.turns.get(entry.name, 0.0)
-                self.layout.spots[entry.name] = Spot(
-                    plane, solved.things[entry.name], base, out, turn, spot_half(entry)
-                )
-        for key, residual in solved.residuals.items():
-            if key in rows.keys:
-                entry, claim = rows.keys[key]
-                at = (entry.name, claim.text)
-                self.layout.residuals[at] = (*self.layout.residuals.get(at, ()), residual)
+def _complete(pages: Planes) -> None:
+    """Work out, once all is placed, where everything stands and the frames of all planes that something
+    speaks of, so that later rooms need only look them up.
+    """
+    for placing in pages.facts.of.values():
+        with suppress(Trouble):
+            pages.stand(placing.name)
+        for ref in spoken_of(placing.entry):
+            with suppress(Trouble):
+                _complete_plane(pages, ref)
 
 
-def _placed(fixed: FixedLine) -> PlacedLine:
-    return PlacedLine(fixed.angle, fixed.offset)
-
-
-def _owner(rows: Rows, diagnostic: Diagnostic) -> str:
-    for entry, claim in rows.keys.values():
-        if claim.span == diagnostic.span:
-            return entry.name
-    return ""
+def _complete_plane(pages: Planes, ref: Ref) -> None:
+    if pages.is_flat(ref) and ref.name:
+        plane = pages.flat_page(ref)[0]
+        frame = pages.frame(plane) if plane not in pages.layout.frames else None
+        if frame is not None:
+            pages.layout.frames[plane] = frame
 
 
 def _is_copy(ref: Ref) -> bool:

@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 import math
-from contextlib import suppress
 
 from ..diagnostics.types import Trouble
-from ..facts import BODIES, Claims, Entry, Ref
+from ..facts import Claims, Entry, Ref
 from ..facts.extents import half, largest_station, tapered
-from ..facts.kind_questions import counts_depth_from_foot, is_hole, is_plane, is_turning
+from ..facts.kind_questions import counts_depth_from_foot, is_body, is_hole, is_plane, is_turning
 from ..facts.placing import Leans, LiesAlong, Offset, On, Raised, Spans
-from ..facts.placing_reader import placing_facts, spoken_of
+from ..facts.placing_reader import placing_facts
 from ..facts.types import FLATS, SIDES
-from ..quantities.vectors import Vector, along, clean, cross, dot
-from .frames import STEEPER, plane_frame, side_frame, taper_frame
+from ..quantities.vectors import along, clean
+from .frames import plane_frame, side_frame, taper_frame
 from .heights import body_heights, faces_out, height_of
-from .layout import Flat, Frame, Layout, Spot
+from .layout import Flat, Frame, Layout
 from .lying import along_axis, axis_frame, end_page, lying, outline_of
 
 SHEET = "sheet"
@@ -45,7 +44,7 @@ class Planes:
         entry = self.claims.entries.get(ref.name)
         if entry is None:
             return False
-        return is_plane(entry) or (ref.part in SIDES and entry.kind in BODIES)
+        return is_plane(entry) or (ref.part in SIDES and is_body(entry))
 
     def stand(self, name: str) -> tuple[str, float, int]:
         """Plane of a thing, the height it stands at over it, and which way it points.  Raises Trouble on a
@@ -214,58 +213,6 @@ class Planes:
         fact = self.facts.of[name].one(Leans)
         return None if fact is None else self.lean(fact)
 
-    def complete(self) -> None:
-        """Work out, once all is placed, where everything stands and the frames of all planes that something
-        speaks of, so that later rooms need only look them up.
-        """
-        for placing in self.facts.of.values():
-            with suppress(Trouble):
-                self.stand(placing.name)
-            for ref in spoken_of(placing.entry):
-                with suppress(Trouble):
-                    self._complete_plane(ref)
-
-    def _complete_plane(self, ref: Ref) -> None:
-        if self.is_flat(ref) and ref.name:
-            plane = self.flat_page(ref)[0]
-            frame = self.frame(plane) if plane not in self.layout.frames else None
-            if frame is not None:
-                self.layout.frames[plane] = frame
-
-    def edge_line(self, ref: Ref) -> tuple[Vector, Vector, Vector] | None:
-        """A line (or the edge of a side) in space: a point of it at the height it lies at, its direction, and
-        the way out of its plane.
-        """
-        if ref.name in self.layout.lines and not ref.part:
-            page, line = self.layout.lines[ref.name]
-            frame, base = self.layout.frames[page], self.stand(ref.name)[1]
-            at = (line.offset * math.cos(line.angle), line.offset * math.sin(line.angle))
-            return frame.point(at, base), frame.direction(line.angle - 0.5 * math.pi), frame.out
-        side, page_of = self.side(ref) if ref.part in SIDES else None, self.edge_frame(ref)
-        if side is None or page_of is None:
-            return None
-        return side.point, clean(cross(page_of.out, side.normal)), page_of.out
-
-    def edge_frame(self, ref: Ref) -> Frame | None:
-        """The plane that a line, or the body of a side, was read on; None while it is not placed."""
-        if ref.name in self.layout.lines and not ref.part:
-            return self.layout.frames[self.layout.lines[ref.name][0]]
-        spot = self.layout.spots.get(ref.name)
-        return self.layout.frames[spot.plane] if spot is not None else None
-
-    def ahead(self, ref: Ref, frame: Frame) -> tuple[Vector, Vector, Vector] | None:
-        """`edge_line`, run to the right as the plane of `frame` sees it, or up where it runs more up than
-        across.
-        """
-        edge = self.edge_line(ref)
-        if edge is None:
-            return None
-        point, way, out = edge
-        right, up = dot(way, frame.right), dot(way, frame.up)
-        if (up if abs(up) > abs(right) + STEEPER else right) > 0.0:
-            return edge
-        return point, clean(along((0.0, 0.0, 0.0), (way, -1.0))), out
-
 
 def _body(ref: Ref) -> str:
     """The body whose flat or side is spoken of.  Raises Trouble('which-body') where it is not named."""
@@ -293,4 +240,4 @@ def dependencies(pages: Planes, plane: str) -> set[str]:
     return found - {plane}
 
 
-__all__ = ["OUTWARD", "SHEET", "Planes", "Spot", "dependencies", "spot_half"]
+__all__ = ["OUTWARD", "SHEET", "Planes", "dependencies", "spot_half"]

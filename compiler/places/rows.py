@@ -12,8 +12,8 @@ from collections.abc import Callable
 from typing import Any
 
 from ..diagnostics.types import Trouble
-from ..facts import BODIES, Entry
-from ..facts.kind_questions import is_line
+from ..facts import Entry
+from ..facts.kind_questions import is_body, is_line
 from ..facts.naming import parts_of
 from ..facts.placing import (
     Against,
@@ -51,11 +51,14 @@ from ..network.types import (
     SideWord,
     Spoken,
     ToLine,
+    Way,
 )
 from ..quantities.vectors import dot
-from .edge_rows import TYPED, EdgeRows
+from .anchors import anchor_of
+from .edge_rows import EdgeRows
 from .line_rows import add_line_fact
 from .measured_to import EXACT, RIGHT_ANGLE, AtWork
+from .ways import TYPED, WAYS
 
 
 class Rows(EdgeRows):
@@ -81,8 +84,8 @@ class Rows(EdgeRows):
         line = self.line(ref)
         if line is None:
             if not ref.part and not self.found_here():
-                kind = self.claims.entries[ref.name].kind
-                flats = [f"{ref.name}.{part}" for part in parts_of(kind)] if kind in BODIES else []
+                other = self.claims.entries[ref.name]
+                flats = [f"{ref.name}.{part}" for part in parts_of(other.kind)] if is_body(other) else []
                 advice = ("on one of its flats: " + " ".join(flats),) if flats else ()
                 self.refuse(
                     "wrong-kind",
@@ -90,7 +93,7 @@ class Rows(EdgeRows):
                     *advice,
                     f"where their centres are one: around {ref.name}",
                 )
-            elif ref.part and (anchor := self.anchor(ref)):
+            elif ref.part and (anchor := anchor_of(self, ref)):
                 self.put(Coordinate(self.key(), entry.name, anchor[0], anchor[1], 0.0, EXACT))
             return
         self.put(ToLine(self.key(), entry.name, line, ReadEdge.CENTRE, 0.0, EXACT))
@@ -122,7 +125,9 @@ class Rows(EdgeRows):
         directions.
         """
         refs = (fact.first, fact.second)
-        anchors = [self.anchor(ref) if ref.part in SIDES or self.pages.is_flat(ref) else None for ref in refs]
+        anchors = [
+            anchor_of(self, ref) if ref.part in SIDES or self.pages.is_flat(ref) else None for ref in refs
+        ]
         if anchors[0] and anchors[1]:
             middle = self.middle(anchors[0][0], anchors[1][0])
             self.put(Coordinate(self.key(), entry.name, middle, anchors[0][1], 0.0, EXACT))
@@ -148,7 +153,7 @@ class Rows(EdgeRows):
         if line is not None and isinstance(fact, Against):
             self.put(ToLine(self.key(), entry.name, line, ReadEdge.NEAR, 0.0, EXACT))
             return
-        anchor = self.anchor(ref) if line is None else None
+        anchor = anchor_of(self, ref) if line is None else None
         if anchor is None:
             if line is not None:
                 self.refuse(
@@ -170,16 +175,16 @@ class Rows(EdgeRows):
         else:
             other = self.line(ref) or (None if self.found_here() else self.centre(ref))
         if other is not None:
-            self.net.sides.append(SideWord(self.key(), entry.name, fact.way, other))
+            self.net.sides.append(SideWord(self.key(), entry.name, WAYS[fact.way], other))
 
     def _side_of(self, fact: Beside) -> str | None:
         """The side or flat that a side word speaks of, if it runs square to the way of the word."""
-        anchor = self.anchor(fact.thing)
+        anchor = anchor_of(self, fact.thing)
         if anchor is None:
             return None
         ways = (self.facing(anchor[1]), self.facing(anchor[1] + math.pi))
-        if fact.way not in ways:
-            words = " or ".join(f"{TYPED[way]} {fact.thing}" for way in sorted(ways))
+        if WAYS[fact.way] not in ways:
+            words = " or ".join(f"{TYPED[way]} {fact.thing}" for way in sorted(ways, key=TYPED.__getitem__))
             self.refuse(
                 "side-word-wrong",
                 f"`{fact.claim.text}`: seen here, a thing lies {words}",
@@ -246,7 +251,7 @@ class Rows(EdgeRows):
         self.put(Coordinate(0, entry.name, name, RIGHT_ANGLE, fact.y, EXACT))
 
 
-_FURTHER: dict[type[Further], str] = {Beyond: "beyond", ShortOf: "short", SameSide: "same"}
+_FURTHER: dict[type[Further], Way] = {Beyond: Way.BEYOND, ShortOf: Way.SHORT, SameSide: Way.SAME}
 _THING_FACTS: dict[type[PlacingFact], Callable[[Rows, Entry, Any], None]] = {
     On: Rows.on,
     From: Rows.from_,

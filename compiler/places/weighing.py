@@ -8,7 +8,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from ..facts import HOLES, Claims
+from ..facts import Claims
+from ..facts.kind_questions import is_hole
 from ..facts.listed_sizes import ListedSize, listed_sizes
 from ..facts.placing import Around, At
 from ..facts.placing_reader import PlacingFacts
@@ -195,9 +196,7 @@ class _Plane:
         holes = [
             name
             for name in sorted(work.things)
-            if name in self.claims.entries
-            and self.claims.entries[name].kind in HOLES
-            and not self._boxed(name)
+            if name in self.claims.entries and is_hole(self.claims.entries[name]) and not self._boxed(name)
         ]
         for a, b in _neighbours({name: work.things[name].at for name in holes}):
             apart, wall = work.between(a, b), work.between(a, b, ReadEdge.NEAR, ReadEdge.NEAR)

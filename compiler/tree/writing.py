@@ -130,4 +130,4 @@ def _inside(written: tuple[Written, ...], number: int) -> bool:
     return _has_facts(written, number)
 
 
-__all__ = ["Fact", "item_text", "line_text", "tidy_rows", "tree_text"]
+__all__ = ["item_text", "tidy_rows", "tree_text"]

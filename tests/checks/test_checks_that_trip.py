@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 import pytest
 from makegood.checks import checking
-from makegood.checks.openings import Group, Survey
+from makegood.checks.openings import PlaneOpenings, Survey
 from makegood.checks.walls import thin_walls
 from makegood.diagnostics.types import Diagnostic, Trouble
 
@@ -37,7 +37,7 @@ bore second
 
 
 def test_the_rest_is_answered(monkeypatch: pytest.MonkeyPatch):
-    def trips(scene: Survey, group: Group) -> Iterable[Diagnostic]:
+    def trips(scene: Survey, group: PlaneOpenings) -> Iterable[Diagnostic]:
         if group.body.name == "one":
             raise Trouble("no-outline", "an outline without an inside")
         return thin_walls(scene, group)

@@ -11,6 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from makegood.diagnostics.types import Trouble
 from makegood.mesh import (
+    EndBevels,
+    PadHeights,
     block,
     common,
     finish,
@@ -27,8 +29,8 @@ from makegood.mesh import (
     touches,
     trim,
 )
-from makegood.mesh.corners import corner_fill
-from makegood.mesh.tools import cone_tool, peg, round_tool
+from makegood.mesh.corners import FillSection, InsideCorner, corner_fill
+from makegood.mesh.tools import Countersink, cone_tool, peg, round_tool
 from makegood.outlines.types import Region
 
 from .solid_scenes import circle, labels_of, rectangle, second_opinion
@@ -195,18 +197,22 @@ def test_a_shelf_bracket_of_all_kinds_of_features(bores, bosses, cut, other_hand
     agree.
     """
     parts = [
-        prism(Region((rectangle(40, 30),)), 0, 5, 10, 11, 0.5, 0.5, 12),
+        prism(Region((rectangle(40, 30),)), 0, 5, 10, 11, EndBevels(0.5, 0.5, 12)),
         block((-3, 0, 0), (0, 30, 14), 13),
     ]
-    parts.append(corner_fill("hollow", (0, 0, 5), (0, 1, 0), (1, 0, 0), (0, 0, 1), 3, 3, 2, 28, 14))
+    parts.append(
+        corner_fill(
+            InsideCorner((0, 0, 5), (0, 1, 0), (1, 0, 0), (0, 0, 1), 2, 28), FillSection(3, 3, True), 14
+        )
+    )
     for x, y, across in bosses:
         parts.append(place(peg(across, 2, 5 + across, 0.01, 15), (x, y, 0), np.eye(3)))
-        pad = ramped(Region((rectangle(4, 3, (16,) * 4),)), 5, 6.5, 2, 16, root=2)
+        pad = ramped(Region((rectangle(4, 3, (16,) * 4),)), PadHeights(5, 6.5, 2), 2, 16)
         parts.append(place(pad, (y, x / 2, 0), np.eye(3)))
     cutters = []
     for x, y, across, way in bores:
         cutters.append(place(round_tool(across, -80, 80, 0.01, 17), (x, y, 2.5), frame_along(way)))
-        cutters.append(place(cone_tool(8, 3, 5, 2, 0.01, 18, above=20), (y, x / 2, 0), np.eye(3)))
+        cutters.append(place(cone_tool(Countersink(8, 3, 5, 2, 20), 0.01, 18), (y, x / 2, 0), np.eye(3)))
     whole = remove(join(parts), cutters)
     solid = trim(whole, (20, 15, 3), cut, 19)
     beside = [

@@ -10,7 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from makegood.diagnostics.types import Trouble
 from makegood.mesh import block, finish, join, measure
-from makegood.mesh.corners import corner_fill
+from makegood.mesh.corners import FillSection, InsideCorner, corner_fill
+from msgspec.structs import replace
 
 from .solid_scenes import facet_samples, labels_of, second_opinion
 
@@ -19,8 +20,8 @@ SQUARE = ((0.0, 0.0, 0.0), (0.0, 1.0, 0.0), (1.0, 0.0, 0.0), (0.0, 0.0, 1.0))
 
 def section(kind, degrees, reach_a, reach_b, chord=0.01):
     b = (cos(radians(degrees)), sin(radians(degrees)), 0.0)
-    solid = corner_fill(kind, (0, 0, 0), (0, 0, 1), (1, 0, 0), b, reach_a, reach_b, 0, 4, 1, chord)
-    return finish(solid)
+    corner = InsideCorner((0, 0, 0), (0, 0, 1), (1, 0, 0), b, 0, 4)
+    return finish(corner_fill(corner, FillSection(reach_a, reach_b, kind == "hollow"), 1, chord))
 
 
 @given(st.floats(20, 160), st.floats(1, 12), st.floats(1, 12))
@@ -54,8 +55,12 @@ def test_a_gauge_of_the_true_radius_sits_in_the_fillet(degrees, radius, chord):
 
 
 def test_either_turn_of_the_edge_gives_the_same_place():
-    one = finish(corner_fill("straight", (1, 2, 3), (0, 1, 0), (1, 0, 0), (0, 0, 1), 4, 2, 0, 5, 1))
-    two = finish(corner_fill("straight", (1, 2, 3), (0, -1, 0), (1, 0, 0), (0, 0, 1), 4, 2, -5, 0, 1))
+    one = finish(
+        corner_fill(InsideCorner((1, 2, 3), (0, 1, 0), (1, 0, 0), (0, 0, 1), 0, 5), FillSection(4, 2), 1)
+    )
+    two = finish(
+        corner_fill(InsideCorner((1, 2, 3), (0, -1, 0), (1, 0, 0), (0, 0, 1), -5, 0), FillSection(4, 2), 1)
+    )
     for mesh in (one, two):
         assert (measure(mesh).low, measure(mesh).high) == ((1.0, 2.0, 3.0), (5.0, 7.0, 5.0))
         second_opinion(mesh)
@@ -65,7 +70,7 @@ def test_either_turn_of_the_edge_gives_the_same_place():
 def test_fill_grows_together_with_both_flats(kind):
     """A shelf bracket: a foot, an upright, and the corner between them filled over part of its length."""
     foot, upright = block((-3, 0, -3), (20, 30, 0), 1), block((-3, 0, -3), (0, 30, 20), 2)
-    fill = corner_fill(kind, *SQUARE, 6, 6, 5, 25, 3, 0.005)
+    fill = corner_fill(InsideCorner(*SQUARE, 5, 25), FillSection(6, 6, kind == "hollow"), 3, 0.005)
     mesh = finish(join([foot, upright, fill]))
     added = measure(mesh).volume - measure(finish(join([foot, upright]))).volume
     exact = 18.0 if kind == "straight" else (1 - pi / 4) * 36
@@ -77,26 +82,16 @@ def test_fill_grows_together_with_both_flats(kind):
 @pytest.mark.parametrize(
     ("code", "change"),
     [
-        ("flat-corner", {"b_dir": (-1.0, 0.0, 0.0)}),
+        ("flat-corner", {"second": (-1.0, 0.0, 0.0)}),
         ("no-thickness", {"stop": 0.0}),
         ("no-thickness", {"reach_a": 0.0}),
         ("uneven-fillet", {"reach_a": 3.0}),
     ],
 )
 def test_what_cannot_be_filled_is_said(code, change):
-    point, edge, a, b = SQUARE
-    facts = {
-        "kind": "hollow",
-        "a_point": point,
-        "edge_direction": edge,
-        "a_dir": a,
-        "b_dir": b,
-        "reach_a": 2.0,
-        "reach_b": 2.0,
-        "start": 0.0,
-        "stop": 5.0,
-        "label": 1,
-    }
+    corner, section = InsideCorner(*SQUARE, 0.0, 5.0), FillSection(2.0, 2.0, hollow=True)
+    in_section = {key: value for key, value in change.items() if key.startswith("reach")}
+    in_corner = {key: value for key, value in change.items() if key not in in_section}
     with pytest.raises(Trouble) as caught:
-        corner_fill(**{**facts, **change})
+        corner_fill(replace(corner, **in_corner), replace(section, **in_section), 1)
     assert caught.value.code == code

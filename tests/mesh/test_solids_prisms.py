@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from makegood.diagnostics.types import Trouble
-from makegood.mesh import finish, measure, mirrored, prism, ramped
+from makegood.mesh import EndBevels, PadHeights, finish, measure, mirrored, prism, ramped
 from makegood.outlines.types import Region, Ring
 
 from .solid_scenes import (
@@ -78,7 +78,7 @@ def test_every_face_carries_its_own_label_and_looks_its_own_way():
 
 def test_bevel_volume_is_the_integral_of_the_drawn_in_areas():
     a, b, h, c, d = 30.0, 20.0, 6.0, 1.5, 0.8
-    solid = prism(Region((rectangle(a, b),)), 0, h, 10, 11, c, d, 12, mitre_inset)
+    solid = prism(Region((rectangle(a, b),)), 0, h, 10, 11, EndBevels(c, d, 12, mitre_inset))
     lost = sum(
         (a + b) * x**2 - 4 * x**3 / 3 for x in (c, d)
     )  # integral of a b - (a - 2t)(b - 2t), t from 0 to x
@@ -92,7 +92,7 @@ def test_bevel_volume_is_the_integral_of_the_drawn_in_areas():
 def test_bevels_widen_holes():
     region = Region((rectangle(30, 20), rectangle(4, 4, 7, 10, 8)))
     region = Region((region.rings[0], Ring(region.rings[1].points[::-1].copy(), region.rings[1].labels)))
-    figures = measure(finish(prism(region, 0, 6, 10, 11, 1.0, 0.0, 12, mitre_inset)))
+    figures = measure(finish(prism(region, 0, 6, 10, 11, EndBevels(1.0, 0.0, 12, mitre_inset))))
     outer, hole = (30 + 20) - 4 / 3, 2 * 4 + 4 / 3  # hole: integral of (4 + 2t)^2 - 16, t from 0 to 1
     assert figures.volume == pytest.approx((600 - 16) * 6 - outer - hole, rel=1e-13)
     assert figures.genus == 1
@@ -100,11 +100,11 @@ def test_bevels_widen_holes():
 
 def test_bevels_that_meet_and_a_bevel_up_to_a_point_stay_closed():
     square = Region((rectangle(10, 10),))
-    figures = measure(finish(prism(square, 0, 4, 10, 11, 2, 2, 12, mitre_inset)))
+    figures = measure(finish(prism(square, 0, 4, 10, 11, EndBevels(2, 2, 12, mitre_inset))))
     assert figures.volume == pytest.approx(
         2 * 2 / 6 * (100 + 4 * 64 + 36), rel=1e-13
     )  # prismatoid rule, both halves
-    pyramid = finish(prism(square, 0, 5, 10, 11, 5, 0, 12, mitre_inset))
+    pyramid = finish(prism(square, 0, 5, 10, 11, EndBevels(5, 0, 12, mitre_inset)))
     assert measure(pyramid).volume == pytest.approx(100 * 5 / 3, rel=1e-13)
     assert len(pyramid.points) == 5
 
@@ -113,10 +113,10 @@ def test_bevels_that_meet_and_a_bevel_up_to_a_point_stay_closed():
     ("code", "make"),
     [
         ("no-thickness", lambda r: prism(r, 3, 3, 1, 2)),
-        ("no-thickness", lambda r: ramped(r, 3, 3, 1, 2)),
-        ("bevel-too-large", lambda r: prism(r, 0, 3, 1, 2, 2, 1.5, 3, mitre_inset)),
-        ("bevel-too-large", lambda r: prism(r, 0, 3, 1, 2, 1, 0, 3, lambda region, by: None)),
-        ("ramp-too-long", lambda r: ramped(r, 0, 3, 1, 2, inset=lambda region, by: None)),
+        ("no-thickness", lambda r: ramped(r, PadHeights(3, 3), 1, 2)),
+        ("bevel-too-large", lambda r: prism(r, 0, 3, 1, 2, EndBevels(2, 1.5, 3, mitre_inset))),
+        ("bevel-too-large", lambda r: prism(r, 0, 3, 1, 2, EndBevels(1, 0, 3, lambda region, by: None))),
+        ("ramp-too-long", lambda r: ramped(r, PadHeights(0, 3), 1, 2, inset=lambda region, by: None)),
         ("no-outline", lambda r: prism(Region((ring([(0, 0), (1, 0), (1, 0)]),)), 0, 3, 1, 2)),
         ("bad-solid", lambda r: prism(Region((ring([(0, 0), (1, 0), (np.nan, 1)]),)), 0, 3, 1, 2)),
     ],
@@ -138,9 +138,9 @@ def test_edges_of_no_length_are_dropped_and_the_next_label_stays():
 def test_ramped_pad_is_the_frustum_and_points_either_way():
     pad = Region((rectangle(10, 6),))
     exact = 2 / 6 * (60 + 4 * (13 * 9) + 16 * 12)  # prismatoid rule: 10 x 6 above, 16 x 12 at the foot
-    up = finish(ramped(pad, 4, 6, 3, 5, inset=mitre_inset))
-    down = finish(ramped(pad, 0, -2, 3, 5, inset=mitre_inset))
-    rooted = finish(ramped(pad, 4, 6, 3, 5, root=3.5, inset=mitre_inset))
+    up = finish(ramped(pad, PadHeights(4, 6), 3, 5, inset=mitre_inset))
+    down = finish(ramped(pad, PadHeights(0, -2), 3, 5, inset=mitre_inset))
+    rooted = finish(ramped(pad, PadHeights(4, 6, 3.5), 3, 5, inset=mitre_inset))
     assert measure(up).volume == pytest.approx(exact, rel=1e-13)
     assert measure(down).volume == pytest.approx(exact, rel=1e-13)
     assert measure(rooted).volume == pytest.approx(exact + 16 * 12 * 0.5, rel=1e-13)
@@ -151,7 +151,9 @@ def test_ramped_pad_is_the_frustum_and_points_either_way():
 
 
 def test_plain_pad_needs_no_offset():
-    assert volume(ramped(Region((rectangle(10, 6),)), 0, 2, 0, 5)) == pytest.approx(120, rel=1e-14)
+    assert volume(ramped(Region((rectangle(10, 6),)), PadHeights(0, 2), 0, 5)) == pytest.approx(
+        120, rel=1e-14
+    )
 
 
 # --- faces cut into cells
@@ -244,7 +246,7 @@ def test_islands_in_holes_are_pieces_of_their_own():
 
 def test_bevelled_plate_with_many_bores_stays_closed():
     region = plate_with_bores(8, 8)
-    mesh = finish(prism(region, 0, 3, 10, 11, 0.2, 0.2, 12, mitre_inset))
+    mesh = finish(prism(region, 0, 3, 10, 11, EndBevels(0.2, 0.2, 12, mitre_inset)))
     second_opinion(mesh)
     drawn = area_of(mitre_inset(region, 0.2)), area_of(mitre_inset(region, 0.1)), area_of(region)
     exact = 2.6 * drawn[2] + 2 * 0.2 / 6 * (drawn[0] + 4 * drawn[1] + drawn[2])
@@ -255,24 +257,24 @@ def test_bevelled_plate_with_many_bores_stays_closed():
 def test_the_outline_rooms_own_inset_is_used_when_none_is_given():
     quarters = [(11, 6, 0, pi / 2), (-11, 6, pi / 2, pi), (-11, -6, pi, 1.5 * pi), (11, -6, 1.5 * pi, 2 * pi)]
     outline = Region((arcs(quarters, 4, 24),))
-    bevelled = volume(prism(outline, 0, 5, 10, 11, 0.5, 0.5, 12))
+    bevelled = volume(prism(outline, 0, 5, 10, 11, EndBevels(0.5, 0.5, 12)))
     sections = [area_of(mitre_inset(outline, x)) for x in (0, 0.25, 0.5)]
     edges = 2 * 0.5 / 6 * (sections[0] + 4 * sections[1] + sections[2])
     assert bevelled == pytest.approx(4 * sections[0] + edges, rel=1e-12)
     foot = [area_of(mitre_inset(outline, x)) for x in (0, -1, -2)]
-    assert volume(ramped(outline, 0, 3, 2, 5)) == pytest.approx(
+    assert volume(ramped(outline, PadHeights(0, 3), 2, 5)) == pytest.approx(
         3 / 6 * (foot[0] + 4 * foot[1] + foot[2]), rel=1e-12
     )
     with pytest.raises(Trouble) as caught:
-        prism(outline, 0, 15, 10, 11, 10.5, 0, 12)  # wider than half the plate
+        prism(outline, 0, 15, 10, 11, EndBevels(10.5, 0, 12))  # wider than half the plate
     assert caught.value.code == "bevel-too-large"
 
 
 def test_a_ramp_into_its_own_hollow_is_said():
     notched = Region((ring([(0, 0), (20, 0), (20, 10), (11, 10), (11, 5), (9, 5), (9, 10), (0, 10)]),))
-    assert volume(ramped(notched, 0, 1, 0.9, 5)) > 190
+    assert volume(ramped(notched, PadHeights(0, 1), 0.9, 5)) > 190
     with pytest.raises(Trouble) as caught:
-        ramped(notched, 0, 1, 1.5, 5)
+        ramped(notched, PadHeights(0, 1), 1.5, 5)
     assert caught.value.code == "ramp-too-long"
 
 

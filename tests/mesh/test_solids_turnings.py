@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from makegood.diagnostics.types import Trouble
 from makegood.mesh import block, common, finish, measure, place, remove
-from makegood.mesh.tools import cone_tool, peg, round_tool
+from makegood.mesh.tools import Countersink, cone_tool, peg, round_tool
 from makegood.mesh.turnings import facet_count, turned, unit_circle
 
 from .solid_scenes import (
@@ -186,7 +186,7 @@ def test_a_true_cylinder_passes_its_bore_and_a_peg_goes_in_its_own(across, chord
 @pytest.mark.parametrize("deep", [0.0, 3.0])
 def test_a_true_cone_fits_its_countersink(deep):
     plate = block((-8, -8, 0), (8, 8, 4), 1)
-    cut = finish(remove(plate, [cone_tool(8.0, deep, 4.0, 2.5, 0.01, 9, above=1.0)]))
+    cut = finish(remove(plate, [cone_tool(Countersink(8.0, deep, 4.0, 2.5, above=1.0), 0.01, 9)]))
     at = facet_samples(cut, [9])
     wall = at[at[:, 2] > 1.5 + 1e-9]
     true_radius = deep / 2 + (8.0 - deep) / 2 * (wall[:, 2] - 1.5) / 2.5
@@ -196,8 +196,8 @@ def test_a_true_cone_fits_its_countersink(deep):
 
 
 def test_countersink_from_below_is_the_same_upside_down():
-    up = measure(finish(cone_tool(8, 3, 0, 2, 0.01, 1, above=1)))
-    down = measure(finish(cone_tool(8, 3, 0, -2, 0.01, 1, above=1)))
+    up = measure(finish(cone_tool(Countersink(8, 3, 0, 2, above=1), 0.01, 1)))
+    down = measure(finish(cone_tool(Countersink(8, 3, 0, -2, above=1), 0.01, 1)))
     assert up.volume == pytest.approx(down.volume, rel=1e-13)
     assert (up.low[2], up.high[2]) == (-2.0, 1.0)
     assert (down.low[2], down.high[2]) == (-1.0, 2.0)

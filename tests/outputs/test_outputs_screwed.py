@@ -6,7 +6,7 @@ import math
 
 import makegood
 import pytest
-from makegood.outputs.paper import Check, checks
+from makegood.outputs.paper import Check, Gauge, checks
 from makegood.outputs.paper.notes import notes
 
 HEAD = 'recipe "piece"\nblock bar\n    long 40\n    wide 20\n    thick 9\n'
@@ -54,13 +54,13 @@ def test_a_thread_as_read_is_called_by_size_pitch_and_hand():
     )
     assert called(result, "hole") == "\u00d826.8 \u00d7 3 thread LH"
     (one,) = sizings(result)
-    assert (one.kind, one.value) == ("pocket", pytest.approx(24.4))
+    assert (one.gauge, one.value) == (Gauge.POCKET, pytest.approx(24.4))
 
 
 def test_what_is_measured_of_a_bolt_and_a_wheel():
     result = part('recipe "x"\nturning bolt\n    across 8 from 0 to 20\n    thread M8 from 4 to 20\n')
     (one,) = sizings(result)
-    assert (one.key, one.kind, one.value) == ("bolt thread from 4 to 20", "peg", 8.0)
+    assert (one.key, one.gauge, one.value) == ("bolt thread from 4 to 20", Gauge.PEG, 8.0)
     result = part('recipe "x"\ngear wheel\n    teeth 20\n    module 2\n    thick 5\n    backlash 0\n')
     found = {one.key: one.value for one in sizings(result)}
     assert found == {

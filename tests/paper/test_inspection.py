@@ -11,7 +11,7 @@ from pathlib import Path
 import makegood
 import pytest
 from makegood.cli import main
-from makegood.outputs.paper import FoundWrong, checks, read_found
+from makegood.outputs.paper import FoundWrong, Outcome, checks, read_found
 from makegood.outputs.paper.inspection import inspection_sheets
 from makegood.outputs.paper.lettering import text_box
 from makegood.outputs.paper.marks import Text
@@ -64,7 +64,7 @@ def _checks(text: str) -> dict[str, object]:
 
 def _word(text: str, found: str) -> tuple[str, str]:
     (said,) = makegood.compile_text(text).verdicts(found)
-    return said.word, said.advice
+    return said.outcome.value, said.advice
 
 
 @pytest.mark.parametrize("path", [*EXAMPLES, *RECIPES], ids=lambda path: path.stem)
@@ -173,12 +173,12 @@ def test_a_reading_between_edges_is_freed_of_holes_that_came_out_narrow():
     far = near.limits.high + 0.15
     assert _word(PLATE, f"found a from plate.left near {far}")[0] == "reprint"
     both = makegood.compile_text(PLATE).verdicts(f"found a from plate.left near {far}\nfound a across 5.6")
-    assert [one.word for one in both] == ["rework", "pass"]
+    assert [one.outcome for one in both] == [Outcome.REWORK, Outcome.PASS]
 
 
 def test_a_fit_is_changed_in_its_own_line():
     (said,) = makegood.compile_file(LEVER).verdicts("found rod across 5.45")
-    assert said.word == "reprint"
+    assert said.outcome is Outcome.REPRINT
     assert said.advice.endswith("in `turns on 5.0`, write the size 0.25 smaller")
 
 

@@ -105,7 +105,7 @@ def test_the_sheet_asks_for_each_pocket() -> None:
 )
 def test_what_a_found_pocket_means(found: str, word: str, part: str) -> None:
     (said,) = makegood.compile_text(PART).verdicts(found)
-    assert said.word == word
+    assert said.outcome.value == word
     assert part in said.advice
 
 

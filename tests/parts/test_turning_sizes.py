@@ -9,7 +9,7 @@ import math
 
 import makegood
 import pytest
-from makegood.outputs.paper import checks, drawing_sheet
+from makegood.outputs.paper import Outcome, checks, drawing_sheet
 from makegood.outputs.paper.marks import Text
 from makegood.outputs.report import report_json, report_text
 
@@ -162,7 +162,7 @@ def test_the_sheet_expects_what_is_made_and_says_what_to_write():
             (value, value - give, value + give)
         )
     (verdict,) = result.verdicts("found wheel across from 3 to 17 47.0\n")
-    assert verdict.word == "reprint"
+    assert verdict.outcome is Outcome.REPRINT
     assert "write `made 49` behind `across 49.0`" in verdict.advice
     (verdict,) = result.verdicts("found wheel across from 17 to 20 13.5\n")
     assert "write `made 14.5` behind `across 14.0 +- 0.3`" in verdict.advice

@@ -30,6 +30,7 @@ from makegood.network.types import (
     SizeReading,
     Tangent,
     ToLine,
+    Way,
 )
 
 N, C, F = ReadEdge.NEAR, ReadEdge.CENTRE, ReadEdge.FAR
@@ -299,7 +300,8 @@ def nonsense(draw):
     fixed = (FixedThing(things.pop(), (3.0, 4.0)),) if post else ()
     words = tuple(
         SideWord(
-            80 + k, *(draw(two)[0], draw(st.sampled_from(["left", "above"])), draw(st.sampled_from(lines)))
+            80 + k,
+            *(draw(two)[0], draw(st.sampled_from([Way.LEFT, Way.ABOVE])), draw(st.sampled_from(lines))),
         )
         for k in range(draw(st.integers(0, 2)))
     )

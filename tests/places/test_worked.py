@@ -23,6 +23,7 @@ from makegood.network.types import (
     Tangent,
     ToLine,
     TwoPlaces,
+    Way,
 )
 from makegood.places.answers import motion_words, offer_words, side_words
 
@@ -70,7 +71,7 @@ PAWL_THINGS = (PIVOT, Centred("heel"), Centred("tip"))
 def test_pawl():
     # pivot 8.0 up; heel sqrt(23.40^2 - 8^2) = 21.990 along; tip 32.80 - 3.05 = 29.75, sqrt(29.75^2 - 10^2) =
     # 28.019
-    sides = (SideWord(7, "heel", "right", "pivot"), SideWord(8, "tip", "right", "pivot"))
+    sides = (SideWord(7, "heel", Way.RIGHT, "pivot"), SideWord(8, "tip", Way.RIGHT, "pivot"))
     s = good(solve_network(Network(PAWL_THINGS, fixed_lines=(BACK,), rows=PAWL, sides=sides)))
     assert s.things["pivot"] == (0.0, 8.0)
     assert s.things["heel"] == (pytest.approx(math.sqrt(23.40**2 - 64), abs=1e-6), 0.0)
@@ -91,7 +92,7 @@ def test_pawl_without_side_words_asks_for_each():
 def test_a_later_side_word_settles_an_earlier_thing():
     # tip is read from heel, so only one heel lets tip lie 40 right of pivot
     rows = (*PAWL[:4], ToLine(5, "tip", "back", C, 0.0, U), Distance(6, "tip", "heel", C, C, 5.0, U))
-    sides = (SideWord(7, "tip", "right", "pivot"), SideWord(8, "tip", "beyond", "heel", "pivot"))
+    sides = (SideWord(7, "tip", Way.RIGHT, "pivot"), SideWord(8, "tip", Way.BEYOND, "heel", "pivot"))
     s = good(solve_network(Network(PAWL_THINGS, fixed_lines=(BACK,), rows=rows, sides=sides)))
     assert s.things["heel"][0] == pytest.approx(21.989998, abs=1e-6)
     assert s.things["tip"][0] == pytest.approx(26.989998, abs=1e-6)
@@ -114,12 +115,12 @@ def test_triangle_has_a_mirror_image():
         ((0.0, 40.0), (0.0, -40.0)),
         ("above hinge", "below hinge"),
     )
-    s = good(solve_network(Network(THREE, rows=TRIANGLE, sides=(SideWord(4, "stud", "below", "hinge"),))))
+    s = good(solve_network(Network(THREE, rows=TRIANGLE, sides=(SideWord(4, "stud", Way.BELOW, "hinge"),))))
     assert s.things["stud"] == (0.0, -40.0)
 
 
 def test_a_chosen_direction_follows_the_side_words():
-    sides = (SideWord(4, "latch", "above", "hinge"), SideWord(5, "stud", "right", "hinge"))
+    sides = (SideWord(4, "latch", Way.ABOVE, "hinge"), SideWord(5, "stud", Way.RIGHT, "hinge"))
     s = good(solve_network(Network(THREE, rows=TRIANGLE, sides=sides)))
     assert s.things == {"hinge": (0.0, 0.0), "latch": (0.0, 30.0), "stud": (40.0, 0.0)}
 
@@ -148,7 +149,7 @@ def test_open_things_beside_a_known_line():
     things = (PIVOT, Centred("heel"), Centred("pin", 1.0))
     rows = (*PAWL[:4], ToLine(5, "pin", "back", C, 4.0, U))
     s = solve_network(
-        Network(things, fixed_lines=(BACK,), rows=rows, sides=(SideWord(6, "heel", "right", "pivot"),))
+        Network(things, fixed_lines=(BACK,), rows=rows, sides=(SideWord(6, "heel", Way.RIGHT, "pivot"),))
     )
     (left,) = s.left_open
     assert (left.name, motion_words(left.motion)) == ("pin", "slides along back")
@@ -157,7 +158,9 @@ def test_open_things_beside_a_known_line():
 
 def test_nothing_known_of_a_thing():
     things = (PIVOT, Centred("heel"), Centred("tip"))
-    net = Network(things, fixed_lines=(BACK,), rows=PAWL[:4], sides=(SideWord(6, "heel", "right", "pivot"),))
+    net = Network(
+        things, fixed_lines=(BACK,), rows=PAWL[:4], sides=(SideWord(6, "heel", Way.RIGHT, "pivot"),)
+    )
     (left,) = solve_network(net).left_open
     assert (left.name, motion_words(left.motion)) == ("tip", "free")
     assert len(would_do(left)) == 3
@@ -191,7 +194,7 @@ def test_only_one_cluster_may_choose_the_frame():
     net = Network(
         (*THREE, Centred("x"), Centred("y")),
         rows=rows,
-        sides=(SideWord(4, "stud", "above", "hinge"),),
+        sides=(SideWord(4, "stud", Way.ABOVE, "hinge"),),
     )
     s = solve_network(net)
     assert [(o.name, motion_words(o.motion)) for o in s.left_open] == [("x", "free"), ("y", "swings round x")]
@@ -222,7 +225,7 @@ def test_contradicting_edges():
 
 
 def test_side_word_that_no_answer_meets():
-    sides = (SideWord(7, "heel", "right", "pivot"), SideWord(8, "heel", "above", "pivot"))
+    sides = (SideWord(7, "heel", Way.RIGHT, "pivot"), SideWord(8, "heel", Way.ABOVE, "pivot"))
     s = solve_network(Network(PAWL_THINGS[:2], fixed_lines=(BACK,), rows=PAWL[:4], sides=sides))
     (misfit,) = s.misfits
     assert misfit.keys == (8,)
@@ -267,7 +270,7 @@ def test_common_tangents_of_two_rounds():
     assert len(s.two_places[0].places) == 2
     below = good(
         solve_network(
-            Network((), (LineThing("edge"),), things, rows=rows, sides=(SideWord(3, "edge", "below", "a"),))
+            Network((), (LineThing("edge"),), things, rows=rows, sides=(SideWord(3, "edge", Way.BELOW, "a"),))
         )
     )
     lean = below.lines["edge"].angle - math.pi / 2
@@ -328,7 +331,7 @@ def test_lines_by_angle_and_gap():
         (LineThing("top"), LineThing("end")),
         fixed_lines=(BACK,),
         rows=rows,
-        sides=(SideWord(8, "pivot", "right", "end"), SideWord(9, "pivot", "below", "top")),
+        sides=(SideWord(8, "pivot", Way.RIGHT, "end"), SideWord(9, "pivot", Way.BELOW, "top")),
     )
     s = good(solve_network(net))
     assert s.things["pivot"][1] == pytest.approx(10.0)

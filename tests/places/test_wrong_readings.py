@@ -17,7 +17,7 @@ from makegood.network.hypotheses import (
 )
 from makegood.network.solve import solve_network
 from makegood.network.suspects import verdicts
-from makegood.network.types import Centred, Distance, Network, ReadEdge, SideWord, SizeReading, ToLine
+from makegood.network.types import Centred, Distance, Network, ReadEdge, SideWord, SizeReading, ToLine, Way
 from makegood.places.answers import slip_words
 from msgspec.structs import replace
 
@@ -105,7 +105,7 @@ def triangle(*sides):
         Distance(k, a, b, C, C, v, U)
         for k, (a, b, v) in enumerate((("pin", "rod", 30.0), ("rod", "grip", 25.0), ("pin", "grip", 45.0)))
     )
-    words = tuple(SideWord(10 + k, *side) for k, side in enumerate(sides))
+    words = tuple(SideWord(10 + k, a, Way[word.upper()], b) for k, (a, word, b) in enumerate(sides))
     return solve_network(Network(tuple(Centred(n) for n in ("pin", "rod", "grip")), rows=rows, sides=words))
 
 

@@ -9,6 +9,7 @@ from msgspec import Struct
 from ...diagnostics.types import Trouble
 from ...facts.extents import box_claims, half
 from ...model.builder import Builder, size_of
+from ...model.stops import corners_of
 from ...model.taking import Facts
 from ...model.types import Corners, Prism, Size
 from ...quantities.vectors import XY
@@ -60,7 +61,7 @@ def make(builder: Builder, facts: Facts) -> Block:
         half=reach,
         sizes=tuple(size_of(claim) for claim in box_claims(facts.entry)),
         reach=_reach(builder, facts),
-        corners=builder.corners(facts.all("round outside"), fields["plane"]),
+        corners=corners_of(builder, facts.all("round outside"), fields["plane"]),
         racks=needed_file("block", "racks").racks_of(builder, facts, reach) if facts.peek("rack") else (),
     )
 

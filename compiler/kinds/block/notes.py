@@ -9,7 +9,7 @@ from ...outputs.paper.amounts import amount, shown, wanted
 from ...outputs.paper.measuring import made, outside, plain
 from ...outputs.paper.pointers import at_bevels, at_corners, on_faces
 from ...outputs.paper.shapes import sides
-from ...outputs.paper.types import Check, Dimension, Note
+from ...outputs.paper.types import Check, Dimension, Gauge, Note
 from ...outputs.paper.views import Scene
 from .model import Block
 
@@ -63,7 +63,7 @@ def _rack_checks(name: str, one: RackOf) -> Iterator[Check]:
     if one.over > 1:
         how = f"from a flank of a tooth to the same flank of the tooth {one.over} on"
         pitch = wanted(one.over * rack.pitch)
-        yield plain(f"{name} pitch", "gap", how, pitch, made(one.said), mates=True)
+        yield plain(f"{name} pitch", Gauge.GAP, how, pitch, made(one.said), mates=True)
     if one.over_pin is not None:
         how = f"outer jaws over the {one.foot} and a pin of {rack.pin:g} laid in a gap"
-        yield plain(f"{name} pin", "size", how, wanted(one.over_pin), mates=True)
+        yield plain(f"{name} pin", Gauge.SIZE, how, wanted(one.over_pin), mates=True)

@@ -11,7 +11,7 @@ from ...outputs.paper.amounts import wanted
 from ...outputs.paper.dimensions import height
 from ...outputs.paper.measuring import outside, plain
 from ...outputs.paper.pointers import at_centre, often
-from ...outputs.paper.types import Check, Dimension, Note
+from ...outputs.paper.types import Check, Dimension, Gauge, Note
 from ...outputs.paper.views import Scene
 from .model import GearBody
 
@@ -55,10 +55,10 @@ def checks(scene: Scene, gear: GearBody) -> Iterator[Check]:
     tips = wanted(wheel.over_tips)
     if wheel.inside:
         how = "inner jaws between the tips, at their widest"
-        yield plain(f"{name} tips", "pocket", how, tips, mates=True)
+        yield plain(f"{name} tips", Gauge.POCKET, how, tips, mates=True)
     else:
         over = wheel.spanned
         how = f"outer jaws over {over} teeth, flat on the flanks"
-        yield plain(f"{name} span", "size", how, wanted(wheel.span(over)), mates=True)
-        yield plain(f"{name} tips", "size", "outer jaws over the tips, at their widest", tips, mates=True)
+        yield plain(f"{name} span", Gauge.SIZE, how, wanted(wheel.span(over)), mates=True)
+        yield plain(f"{name} tips", Gauge.SIZE, "outer jaws over the tips, at their widest", tips, mates=True)
     yield from outside(name, "thick", gear.thick)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ...diagnostics.types import at_fault
 from ...mesh.kernel import Solid
-from ...mesh.prisms import prism
+from ...mesh.prisms import EndBevels, prism
 from ...mesh.workshop import Workshop
 from ...outlines import Region, canonical, facet
 from ...outlines.sections import section_path
@@ -21,7 +21,8 @@ def build(shop: Workshop, body: Peg) -> Solid:
     region = edge(shop, body)
     front, back, bevel = (shop.marks.of(body.name, face) for face in ("front", "back", "bevel"))
     with at_fault(body.bevel_line, "bevel-too-large"):
-        solid = prism(region, body.low, body.high, front, back, body.front_bevel, body.back_bevel, bevel)
+        bevels = EndBevels(body.front_bevel, body.back_bevel, bevel)
+        solid = prism(region, body.low, body.high, front, back, bevels)
     return shop.placed(solid, body.frame)
 
 

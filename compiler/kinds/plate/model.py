@@ -7,6 +7,7 @@ from typing import ClassVar
 from ...facts import Claim
 from ...model.builder import Builder, optional_size, said_of
 from ...model.sections import Belted, Chained, Merged, Outline, Walked
+from ...model.stops import corners_of, rounds_of, shape_of, stop_of
 from ...model.taking import Facts
 from ...model.types import Corners, Prism, Said, Size
 
@@ -37,15 +38,15 @@ def make(builder: Builder, facts: Facts) -> Plate:
         outline=_outline(builder, outline, plane),
         outline_said=said_of(outline),
         grown=grown,
-        corners=builder.corners(facts.all("round inside", "round outside"), plane),
+        corners=corners_of(builder, facts.all("round inside", "round outside"), plane),
         thick=optional_size(facts.one("thick")),
     )
 
 
 def _outline(builder: Builder, claim: Claim, plane: str) -> Outline:
     if claim.word == "outline":
-        return Walked(tuple(builder.stop(each.thing, each.how, plane) for each in claim.passes("stops")))
+        return Walked(tuple(stop_of(builder, each.thing, each.how, plane) for each in claim.passes("stops")))
     if claim.word == "merge":
-        return Merged(tuple(builder.shape(ref, plane) for ref in claim.refs("things")))
-    rounds = builder.rounds(claim, plane)
+        return Merged(tuple(shape_of(builder, ref, plane) for ref in claim.refs("things")))
+    rounds = rounds_of(builder, claim, plane)
     return Belted(rounds) if claim.word == "belt" else Chained(rounds)

@@ -6,7 +6,7 @@ from ...diagnostics.types import at_fault
 from ...kinds import needed_file, own_file
 from ...mesh.combine import common, join, overlap, place
 from ...mesh.kernel import Solid
-from ...mesh.prisms import prism, ramped
+from ...mesh.prisms import PadHeights, prism, ramped
 from ...mesh.workshop import Workshop, axes
 from ...mesh.zoning import FAR_OUT, Worked, in_place, layer, leaves_some, step_of, top_of, worked
 from ...model.brought import Brought
@@ -41,7 +41,7 @@ def _cutter(shop: Workshop, work: Worked, face: str, step: float) -> Solid:
     )
     ramp = work.zone.ramp
     with at_fault(None if ramp is None else ramp.said.span, "ramp-too-long"):
-        return ramped(work.region, start, floor, work.ramp, label, end)
+        return ramped(work.region, PadHeights(start, floor, end), work.ramp, label)
 
 
 def _carried(shop: Workshop, work: Worked, face: str, step: float) -> bool:

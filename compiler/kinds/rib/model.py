@@ -85,6 +85,7 @@ def _wall(builder: Builder, facts: Facts, path: Claim) -> Wall:
 def _gusset(builder: Builder, facts: Facts) -> Gusset:
     fields = builder.body(facts)
     corner, refs = corner_of(builder, facts)
+    reach = _reaches(facts, refs)
     thick = size_of(facts.need("thick"))
     beside = [_beside(builder, facts, claim, thick.value) for claim in facts.all("flush with", "from")]
     midway = facts.one("midway")
@@ -94,7 +95,7 @@ def _gusset(builder: Builder, facts: Facts) -> Gusset:
     return Gusset(
         **fields,
         corner=corner,
-        reach=_reaches(facts, refs),
+        reach=reach,
         thick=thick,
         beside=beside[0] if beside else None,
         middle=flats,
@@ -182,4 +183,4 @@ def _agree(name: str, first: Size, again: Size) -> None:
         )
 
 
-__all__ = ["BesideFlat", "Gusset", "Wall", "make"]
+__all__ = ["Gusset", "Wall", "make"]

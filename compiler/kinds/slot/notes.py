@@ -8,7 +8,7 @@ from ...outputs.paper.amounts import amount, fitted
 from ...outputs.paper.holes import across_check, depth_checks, depth_text, mouth_checks, mouth_text, named
 from ...outputs.paper.measuring import made, plain
 from ...outputs.paper.pointers import at_centre
-from ...outputs.paper.types import Check, Note
+from ...outputs.paper.types import Check, Gauge, Note
 from ...outputs.paper.views import Scene
 from .model import SlotHole
 
@@ -31,4 +31,4 @@ def checks(scene: Scene, slot: SlotHole) -> Iterator[Check]:
     yield from depth_checks(slot, slot.depth)
     if slot.long is not None:
         size, line = amount(slot.long), made(slot.long.said)
-        yield plain(f"{slot.name} long", "pocket", "inner jaws, over the ends", size, line, mates=True)
+        yield plain(f"{slot.name} long", Gauge.POCKET, "inner jaws, over the ends", size, line, mates=True)

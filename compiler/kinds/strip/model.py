@@ -6,6 +6,7 @@ from typing import ClassVar
 
 from ...model.builder import Builder, optional_size, said_of, size_of
 from ...model.sections import PointAt, RoundAt
+from ...model.stops import corner_of
 from ...model.taking import Facts
 from ...model.types import Prism, Said, Size
 
@@ -30,7 +31,7 @@ def make(builder: Builder, facts: Facts) -> Strip:
     fields = builder.prism(facts)
     path, lies = facts.need("path"), facts.one("on path")
     stops = tuple(
-        builder.corner(each.thing, each.how == "inside", fields["plane"]) for each in path.passes("stops")
+        corner_of(builder, each.thing, each.how == "inside", fields["plane"]) for each in path.passes("stops")
     )
     return Strip(
         **fields,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from ...diagnostics.types import at_fault
 from ...mesh.combine import common, join, place, remove
 from ...mesh.kernel import Solid
-from ...mesh.prisms import prism, ramped
+from ...mesh.prisms import PadHeights, prism, ramped
 from ...mesh.workshop import Workshop, axes
 from ...mesh.zoning import FAR_OUT, Worked, in_place, layer, step_of, top_of, worked
 from ...model.brought import Brought
@@ -33,7 +33,7 @@ def _pad(shop: Workshop, work: Worked, face: str, step: float) -> Solid:
     foot, top = (high, high + step) if face == "front" else (low, low - step)
     ramp = work.zone.ramp
     with at_fault(None if ramp is None else ramp.said.span, "ramp-too-long"):
-        return ramped(work.region, foot, top, work.ramp, label, 0.5 * (low + high))
+        return ramped(work.region, PadHeights(foot, top, 0.5 * (low + high)), work.ramp, label)
 
 
 def _layered(work: Worked, solid: Solid, low: float, high: float, label: int) -> tuple[Solid, Solid]:

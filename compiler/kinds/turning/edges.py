@@ -7,6 +7,8 @@ from __future__ import annotations
 
 import math
 
+from msgspec import Struct
+
 from ...diagnostics.types import Trouble
 from ...outlines.marks import Marks
 from .model import Eased
@@ -14,6 +16,20 @@ from .model import Eased
 SAME = 1e-9
 """mm: corners this close are one."""
 Corner = tuple[float, float, bool, int]  # r, z, belongs to an outer surface, label of the edge that follows
+Place = tuple[float, float]  # r, z
+
+
+class _Wedge(Struct, frozen=True):
+    """A corner of the profile: where it is, the unit vectors along its two edges, the angle between them."""
+
+    at: Place
+    u: Place
+    v: Place
+    opening: float
+
+    def ends(self, reach: float) -> list[Place]:
+        """The places on both edges so far (mm) from the corner."""
+        return [(self.at[0] + reach * x, self.at[1] + reach * y) for x, y in (self.u, self.v)]
 
 
 def eased(name: str, ring: list[Corner], edge: Eased, marks: Marks, chord: float) -> list[Corner]:
@@ -29,6 +45,7 @@ def eased(name: str, ring: list[Corner], edge: Eased, marks: Marks, chord: float
     lengths = [math.hypot(*way) for way in ways]
     u, v = ((x / size_, y / size_) for (x, y), size_ in zip(ways, lengths, strict=True))
     opening = math.acos(max(-1.0, min(1.0, u[0] * v[0] + u[1] * v[1])))
+    wedge = _Wedge(corner[:2], u, v, opening)
     reach = size if edge.word == "bevel" else size / math.tan(0.5 * opening)
     if reach > min(lengths) + SAME:
         raise Trouble(
@@ -38,12 +55,11 @@ def eased(name: str, ring: list[Corner], edge: Eased, marks: Marks, chord: float
             (name,),
             span=edge.said.span,
         )
-    ends = [(corner[0] + reach * x, corner[1] + reach * y) for x, y in (u, v)]
     label = marks.of(name, edge.word)
     line = (
-        ends
+        wedge.ends(reach)
         if edge.word == "bevel"
-        else _arc(corner, u, v, opening, size, ends, chord, edge.word == "hollow")
+        else _arc(wedge, size, reach, chord, hollow=edge.word == "hollow")
     )
     cut = [(r, z, corner[2], label) for r, z in line[:-1]]
     eased_ring = [*ring[:i], *cut, (*line[-1], corner[2], corner[3]), *ring[i + 1 :]]
@@ -84,27 +100,21 @@ def _edge_at(name: str, ring: list[Corner], edge: Eased) -> int:
     return best[1]
 
 
-def _arc(
-    corner: Corner,
-    u: tuple[float, float],
-    v: tuple[float, float],
-    opening: float,
-    size: float,
-    ends: list[tuple[float, float]],
-    chord: float,
-    hollow: bool,
-) -> list[tuple[float, float]]:
-    """Corners of the arc of radius `size` that touches both edges, from the first end to the second."""
-    way = (u[0] + v[0], u[1] + v[1])
-    far = size / math.sin(0.5 * opening) / math.hypot(*way)
-    centre = (corner[0] + far * way[0], corner[1] + far * way[1])
+def _arc(wedge: _Wedge, size: float, reach: float, chord: float, *, hollow: bool) -> list[Place]:
+    """Corners of the arc of radius `size` that touches both edges `reach` from the corner, from the first end
+    to the second.
+    """
+    ends = wedge.ends(reach)
+    way = (wedge.u[0] + wedge.v[0], wedge.u[1] + wedge.v[1])
+    far = size / math.sin(0.5 * wedge.opening) / math.hypot(*way)
+    centre = (wedge.at[0] + far * way[0], wedge.at[1] + far * way[1])
     start = math.atan2(ends[0][1] - centre[1], ends[0][0] - centre[0])
     stop = math.atan2(ends[1][1] - centre[1], ends[1][0] - centre[0])
     sweep = math.remainder(stop - start, math.tau)
     count = max(2, math.ceil(abs(sweep) / (2.0 * math.acos(size / (size + chord)))))
     step = sweep / count
 
-    def at(angle: float, radius: float) -> tuple[float, float]:
+    def at(angle: float, radius: float) -> Place:
         return centre[0] + radius * math.cos(angle), centre[1] + radius * math.sin(angle)
 
     if not hollow:

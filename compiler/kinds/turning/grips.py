@@ -20,7 +20,7 @@ from ...outlines import Path, facet, flatted, polygon
 from ...outlines.marks import Marks
 from ...outlines.teeth import MOST
 from .model import CutFlats, Grip, Teeth, Turning
-from .profile import LEAST_WALL, Profile, bore_of, surface_of
+from .profile import LEAST_WALL, AsBuilt, bore_of, surface_of
 from .stretches import NO_ROOM, Stretch, clipped, outside_of
 from .teeth import BEYOND, CLIMB, outside_ring, teeth
 
@@ -32,25 +32,22 @@ NOTHING = 1e-3  # mm3: a cut that takes less changes nothing
 TOUCHED = 1e-6  # mm along the axis
 
 
-def gripped(
-    solid: Solid, turning: Turning, profile: Profile, marks: Marks, base: float, out: int, chord: float
-) -> Solid:
-    """A turning (its axis z, its station 0 at `base`, its half `profile` as built) with all that is cut round
-    it.
+def gripped(solid: Solid, built: AsBuilt, marks: Marks, chord: float) -> Solid:
+    """A turning with all that is cut round it.
 
     Forces the kernel to work where there is such a cut.  Raises Trouble: 'grip-misses' for one without which
     the turning would be the same, 'no-wall' where teeth reach the bore, 'bad-station', 'bad-count',
     'bad-size', 'flat-misses', 'no-such-side', 'too-many-facets'."""
-    grips = turning.grips
+    turning, grips = built.turning, built.turning.grips
     if not grips:
         return solid
-    surface = surface_of(turning, profile, marks, base, out)
+    surface = surface_of(built, marks)
     _few_enough(turning, surface)
     ends = [place for one in surface for place in (one.start, one.stop)]
-    places = [_settled(_along(grip, base, out), ends) for grip in grips]
+    places = [_settled(_along(grip, built.base, built.out), ends) for grip in grips]
     for grip, between in zip(grips, places, strict=True):
         if isinstance(grip, Teeth):
-            _above_bore(turning.name, grip, clipped(surface, *between), bore_of(profile))
+            _above_bore(turning.name, grip, clipped(surface, *between), bore_of(built.profile))
     overlaps = sum(a[0] < b[1] and b[0] < a[1] for a, b in itertools.combinations(places, 2))
     if overlaps > MOST_OVERLAPS:
         raise Trouble(

@@ -16,6 +16,7 @@ from ...facts.needs import THREAD_WORDS
 from ...model.builder import Builder, optional_size, said_of, size_of
 from ...model.taking import Facts
 from ...model.types import Body, Centre, Cylinder, LyingRound, Said, Size
+from ...places.edge_lines import ahead
 from ...places.layout import Frame
 from ...quantities import Quantity
 from ...quantities.vectors import Vector, clean, cross, dot
@@ -306,7 +307,7 @@ def _axis(builder: Builder, facts: Facts, frame: Frame) -> Frame:
     lies = facts.one("lies along")
     if lies is None:
         return Frame(frame.point(spot.at), frame.right, frame.up, frame.out)
-    edge = builder.planes.ahead(lies.ref("line"), frame)
+    edge = ahead(builder.planes, lies.ref("line"), frame)
     if edge is None:
         raise Trouble("not-placed", f"`{lies.ref('line')}` is not placed", (facts.name,))
     origin = frame.point(spot.at, spot.base)

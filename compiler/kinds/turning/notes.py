@@ -13,7 +13,7 @@ from ...outputs.paper.lettering import DIAMETER
 from ...outputs.paper.measuring import made, plain
 from ...outputs.paper.pointers import at_centre, owner
 from ...outputs.paper.threads import figures, thread_check
-from ...outputs.paper.types import Check, Dimension, Note, Pair
+from ...outputs.paper.types import Check, Dimension, Gauge, Note, Pair
 from ...outputs.paper.views import Scene
 from ...quantities import Quantity
 from ...quantities.vectors import Vector, along, clean, cross
@@ -165,8 +165,8 @@ def checks(scene: Scene, turning: Turning) -> Iterator[Check]:
         how = _jaws(turning, size)
         if how:
             inside = size.of in turning.bored
-            key, kind = f"{turning.name} {size.name}", "pocket" if inside else "size"
-            yield plain(key, kind, f"{how}, {size.where}", amount(size.size), made(size.of.said))
+            key, gauge = f"{turning.name} {size.name}", Gauge.POCKET if inside else Gauge.SIZE
+            yield plain(key, gauge, f"{how}, {size.where}", amount(size.size), made(size.of.said))
 
 
 def _jaws(turning: Turning, size: NamedSize) -> str:

@@ -10,6 +10,7 @@ import itertools
 from collections.abc import Callable
 
 import numpy as np
+from msgspec import Struct
 
 from ...diagnostics.types import Trouble
 from ...outlines.marks import Marks
@@ -23,6 +24,19 @@ Profile = tuple[Floats, Ints, np.ndarray]
 """Corners (n, 2) as (r, z) in mm, labels (n,) of the edges that follow them, True (n,) for corners of the
 outside.
 """
+
+
+class AsBuilt(Struct, frozen=True, eq=False):
+    """A turning as it is built along z: its half profile, the height of its station 0 (mm), and which way its
+    stations run from there (1: up, -1: down).
+    """
+
+    turning: Turning
+    profile: Profile
+    base: float
+    out: int
+
+
 SHORT = 1e-9  # mm along the axis: less is no stretch
 LEAST_WALL = (
     0.0005  # mm, on the radius: what is thinner is no wall, and faceted outside and inside would cross
@@ -82,17 +96,17 @@ def half_profile(turning: Turning, marks: Marks, base: float, out: int, chord: f
     return points, labels, np.array([outer_one for _, _, outer_one, _ in ring], dtype=np.bool_)
 
 
-def surface_of(turning: Turning, profile: Profile, marks: Marks, base: float, out: int) -> list[Stretch]:
+def surface_of(built: AsBuilt, marks: Marks) -> list[Stretch]:
     """The surface that teeth follow, along z as built: the stations, and the beads and hollows that stand on
     them.
 
     What is let into a turning (grooves, coves, vees, bevels, rounds) is left out: teeth run over it at their
     own depth."""
-    _, labels, outside = profile
+    turning, (_, labels, outside) = built.turning, built.profile
     words = {*(one.word for one in turning.shaped), *(one.word for one in turning.eased)}
     standing = [marks.of(turning.name, word) for word in ("bead", "hollow") if word in words]
-    some = [_built(one, base, out) for one in outside_of(turning)]
-    some += _lengthwise(profile, outside, np.isin(labels, standing))
+    some = [_built(one, built.base, built.out) for one in outside_of(turning)]
+    some += _lengthwise(built.profile, outside, np.isin(labels, standing))
     found: list[Stretch] = []
     for start, stop in itertools.pairwise(_stops(some)):
         middle = 0.5 * (start + stop)

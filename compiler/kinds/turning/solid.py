@@ -12,23 +12,23 @@ from ...mesh.workshop import Workshop, axes
 from .. import needed_file
 from .grips import gripped
 from .model import Turning
-from .profile import Profile, half_profile
+from .profile import AsBuilt, half_profile
 
 
 def build(shop: Workshop, turning: Turning) -> Solid:
     """The turning in space.  Raises Trouble as `half_profile`, `threaded` and `gripped` do."""
     base, out = (0.0, 1) if turning.lies else (turning.placed.base, turning.placed.out)
-    profile = half_profile(turning, shop.marks, base, out, shop.chord)
-    solid = _turned(shop, turning, profile, base, out)
-    solid = gripped(solid, turning, profile, shop.marks, base, out, shop.chord)
+    built = AsBuilt(turning, half_profile(turning, shop.marks, base, out, shop.chord), base, out)
+    solid = gripped(_turned(shop, built), built, shop.marks, shop.chord)
     return place(solid, turning.axis.origin, axes(turning.axis))
 
 
-def _turned(shop: Workshop, turning: Turning, profile: Profile, base: float, out: int) -> Solid:
+def _turned(shop: Workshop, built: AsBuilt) -> Solid:
+    turning, profile = built.turning, built.profile
     if not turning.threads:
         return turned(*profile, shop.chord)
     own = needed_file("turning", "threads")
-    some = own.wound(turning.threads, base, out, shop.marks.of(turning.name, "thread"), shop.flip)
+    some = own.wound(turning.threads, built.base, built.out, shop.marks.of(turning.name, "thread"), shop.flip)
     # what stands in the way of one of several threads can't be told from another's
     line = turning.threads[0].said.span if len(turning.threads) == 1 else None
     with at_fault(line, *own.NO_THREAD):

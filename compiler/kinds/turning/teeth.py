@@ -11,6 +11,7 @@ import numpy as np
 from ...diagnostics.types import Trouble
 from ...mesh.kernel import Solid
 from ...mesh.prisms import Level, stack
+from ...model.sections import ToothedSection
 from ...outlines import Region, Ring, facet
 from ...outlines.teeth import toothed
 from .model import Teeth
@@ -47,11 +48,10 @@ def teeth(grip: Teeth, under: list[Stretch], widest: float, way: int, label: int
             advice=("make them less deep, or let them end before it",),
             span=grip.said.span,
         )
-    word = "splines" if grip.word == "splines" else "serrated"
-    crown = reach if word == "splines" else reach - min(UNDER, 0.01 * deep)
-    ring = facet(
-        toothed(word, (0.0, 0.0), crown, deep - reach + crown, count, 0.0, label, reach + BEYOND), chord
-    )
+    splines = grip.word == "splines"
+    crown = reach if splines else reach - min(UNDER, 0.01 * deep)
+    section = ToothedSection(crown, deep - reach + crown, count, 0.0, splines)
+    ring = facet(toothed(section, (0.0, 0.0), label, reach + BEYOND), chord)
     climb = way * CLIMB / reach
     levels = _off_steps(_levels(under, climb, reach, deep, count, chord), OFF_STEP)
     if len(levels) > MOST_LEVELS or len(levels) * len(ring.points) > MOST_CORNERS:

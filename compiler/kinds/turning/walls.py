@@ -6,18 +6,24 @@ unless a groove cuts it, the bore is the widest (as `profile` builds it)."""
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Iterable, Iterator
 
 import numpy as np
+from msgspec import Struct
 
 from ...checks.gaps import core_gaps
-from ...checks.openings import Group, Survey
-from ...checks.walls import EXACT, MEETS, WALL, ThinWall, shown, told
+from ...checks.openings import Opening, PlaneOpenings, Survey
+from ...checks.walls import BESIDE, EXACT, MEETS, WALL, ThinWall, shown, told
 from ...diagnostics.types import Diagnostic, Label, Severity
 from ...model.sections import BoxSection
 from ...model.types import Said
+from ...quantities.vectors import XY, dot
 from .model import Shaped, Teeth, Turning
 from .stretches import Stretch, outside_of, stretch_of
+
+ROUND_ABOUT = 48
+"""So many places about an opening are looked at for what lies outside the turning."""
 
 
 def stretches(turning: Turning) -> tuple[list[Stretch], list[Stretch]]:
@@ -82,8 +88,27 @@ def thin_turning(scene: Survey, turning: Turning) -> Iterator[Diagnostic]:
     outside, inside = stretches(turning)
     yield from _shells(turning, outside, inside)
     for group in scene.groups():
-        if group.body.name == turning.name and turning.plane == group.plane and not turning.lies:
-            yield from told(_beside(group, turning, outside, inside))
+        if group.body.name == turning.name and (axis := _axis_on(scene, turning, group.plane)) is not None:
+            yield from told(_beside(scene, group, axis, outside, inside))
+
+
+class _AxisOn(Struct, frozen=True):
+    """Where a plane that stands square to the axis of a turning sees it: the axis' place, and over that plane
+    the height of station 0 and the sense (+1 or -1) in which stations count up."""
+
+    at: XY
+    base: float
+    sense: int
+
+
+def _axis_on(scene: Survey, turning: Turning, plane: str) -> _AxisOn | None:
+    """None where the plane does not stand square to the axis."""
+    frame = scene.model.frames[plane]
+    share = dot(turning.way, frame.out)
+    if abs(abs(share) - 1.0) > 1e-9:
+        return None
+    at, base = frame.onto(turning.axis.point((0.0, 0.0), 0.0 if turning.lies else turning.placed.base))
+    return _AxisOn(at, base, 1 if share > 0.0 else -1)
 
 
 def _shells(turning: Turning, outside: list[Stretch], inside: list[Stretch]) -> Iterator[Diagnostic]:
@@ -109,19 +134,18 @@ def _shells(turning: Turning, outside: list[Stretch], inside: list[Stretch]) -> 
 
 
 def _beside(
-    group: Group, turning: Turning, outside: list[Stretch], inside: list[Stretch]
+    scene: Survey, group: PlaneOpenings, axis: _AxisOn, outside: list[Stretch], inside: list[Stretch]
 ) -> Iterator[ThinWall]:
-    centre, base, out = turning.placed.at, turning.placed.base, turning.placed.out
     some = group.stadiums()
-    axis = np.repeat(np.array([centre], dtype=np.float64), len(some.p), axis=0)
-    far = np.maximum(np.hypot(*(some.p - axis).T), np.hypot(*(some.q - axis).T)) + some.radius
-    near = core_gaps(some.p, some.q, axis, axis)[0] - some.radius
+    centre = np.repeat(np.array([axis.at], dtype=np.float64), len(some.p), axis=0)
+    far = np.maximum(np.hypot(*(some.p - centre).T), np.hypot(*(some.q - centre).T)) + some.radius
+    near = core_gaps(some.p, some.q, centre, centre)[0] - some.radius
     for i, opening in enumerate(group.openings):
         if opening.mouth is not None and opening.mouth.conical:
             continue
         rows = some.owner == i
         farthest, nearest = float(far[rows].max()), float(near[rows].min())
-        stations = sorted(((opening.low - base) * out, (opening.high - base) * out))
+        stations = sorted((end - axis.base) * axis.sense for end in (opening.low, opening.high))
         for one, is_outer in (*((one, True) for one in outside), *((one, False) for one in inside)):
             start, stop = max(one.start, stations[0]), min(one.stop, stations[1])
             if stop - start <= MEETS:
@@ -131,7 +155,38 @@ def _beside(
             other = f"the outside of `{group.body.name}`" if is_outer else f"the bore of `{group.body.name}`"
             cuts_in = is_outer and nearest < max(radii) - MEETS
             runs_out = cuts_in and not isinstance(opening.hole.section, BoxSection) and opening.mouth is None
-            if thick < WALL - EXACT and (thick > MEETS or runs_out):
-                yield ThinWall(
-                    thick, opening, other, _line(one).span, (opening.hole.name, "turned", _line(one).text)
-                )
+            if thick >= WALL - EXACT or not (thick > MEETS or runs_out):
+                continue
+            if is_outer and _goes_on(scene, group, axis, opening, _cropped(one, start, stop), thick):
+                continue
+            yield ThinWall(
+                thick, opening, other, _line(one).span, (opening.hole.name, "turned", _line(one).text)
+            )
+
+
+def _goes_on(
+    scene: Survey, group: PlaneOpenings, axis: _AxisOn, opening: Opening, outer: Stretch, thick: float
+) -> bool:
+    """True where other bodies' material lies outside a stretch of a turning wherever an opening comes
+    nearest to it or leaves it: there it has no wall, and is not open to the air."""
+    frame, others = scene.model.frames[group.plane], scene.bodies_but(group.body.name)
+    reach = opening.radius + max(thick, 0.0) + BESIDE
+    around = _around(opening, axis.at, reach)
+    for share in (0.02, 0.5, 0.98):
+        station = outer.start + share * (outer.stop - outer.start)
+        height = axis.base + axis.sense * station
+        # where the outside tapers, the wall is thinnest at one end only
+        beyond = [at for at in around if math.dist(at, axis.at) > outer.radius(station)]
+        if not all(scene.held(others, frame.point(at, height)) for at in beyond):
+            return False
+    return True
+
+
+def _around(opening: Opening, centre: XY, reach: float) -> list[XY]:
+    """Places at a distance about the ends of an opening's cores, one of them straight away from a centre."""
+    found = []
+    for end in dict.fromkeys(itertools.chain.from_iterable(opening.cores)):
+        away = math.atan2(end[1] - centre[1], end[0] - centre[0])
+        turns = (away + math.tau * k / ROUND_ABOUT for k in range(ROUND_ABOUT))
+        found += [(end[0] + reach * math.cos(turn), end[1] + reach * math.sin(turn)) for turn in turns]
+    return found

@@ -13,12 +13,14 @@ from .png import png_bytes
 from .shaded import picture_bytes
 from .svg import svg_bytes
 from .template import template_bytes, template_sheets
-from .types import Check, Verdict
+from .types import Check, Gauge, Outcome, Verdict
 from .views import Scene
 
 __all__ = [
     "Check",
     "FoundWrong",
+    "Gauge",
+    "Outcome",
     "Scene",
     "Verdict",
     "checks",

@@ -16,9 +16,9 @@ import math
 from msgspec import Struct
 
 from ...model import Size
-from ...model.types import Fit
+from ...model.stated import Fit, FitUse
 from ...quantities import Quantity, Standing
-from ...quantities.tables import FITS, tolerance_grade
+from ...quantities.tables import tolerance_grade
 from ...quantities.tables.general import general_tolerance
 
 _SERIES = {"fine": "IT12", "medium": "IT13", "coarse": "IT14"}
@@ -118,18 +118,18 @@ def fitted_flat(size: Size, fit: Fit | None) -> Amount:
     """The size over a flat (or both) of a bore or peg as made; by a fit on a shaft it may use up as much of
     the play as the round.
     """
-    if fit is None or fit.word not in FITS:
+    if fit is None or fit.allowance is None:
         return amount(size)
     return Amount(size.value, *_fit_limits(fit, size.value), Standing.WANTED)
 
 
 def _fit_limits(fit: Fit, across: float) -> tuple[float, float]:
     """How far (mm) a size by a fit may lie under and over."""
-    if (of := FITS.get(fit.word)) is not None:
-        half = 0.5 * (abs(of.wider) + abs(of.share) * across)
+    if fit.allowance is not None:
+        half = 0.5 * (abs(fit.allowance.wider) + abs(fit.allowance.share) * across)
         return half, half
-    if fit.word == "bites":
+    if fit.use is FitUse.CORE:
         return 0.0, _TAPPED
-    if fit.word == "clears":
+    if fit.use is FitUse.CLEARANCE:
         return 0.0, tolerance_grade(_SERIES[fit.series or "medium"], min(across, 120.0))
     return _THREAD_PLAY, _THREAD_PLAY

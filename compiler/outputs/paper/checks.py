@@ -11,7 +11,7 @@ from ...model.types import ReadDistance
 from .amounts import wanted
 from .relations import Gap, gaps
 from .slices import checks_of
-from .types import Check, Limits
+from .types import Check, Gauge, Limits
 from .views import Scene
 
 
@@ -45,7 +45,7 @@ def _of_gap(gap: Gap, scene: Scene, across: Mapping[str, str]) -> Iterator[Check
         )
         critical = any(_locates(scene, name) for name in (gap.name, gap.other))
         limits = Limits(size.low, size.high, size.low, size.high)
-        yield Check(key, "gap", _how(read, gap), reading, limits, leans, critical)
+        yield Check(key, Gauge.GAP, _how(read, gap), reading, limits, leans, critical)
 
 
 def _edges(read: ReadDistance, gap: Gap) -> tuple[int, int]:

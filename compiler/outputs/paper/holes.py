@@ -15,7 +15,7 @@ from .amounts import Amount, amount, fitted_flat, shown, wanted
 from .lettering import DIAMETER
 from .measuring import NARROW, PROUD, by_fit, changed, drilled, instead, made, plain
 from .pointers import often
-from .types import Check, Limits
+from .types import Check, Gauge, Limits
 from .views import Scene
 
 Flats = tuple[tuple[str, Size], ...]
@@ -72,14 +72,14 @@ def pocket_check(scene: Scene, thing: Thing, section: Section, size: Amount, rea
     over = "across the round" if isinstance(section, FlattedSection) else "across the flats"
     size, how = _measured(size), f"inner jaws, {over}{_each(scene, thing)}"
     limits = Limits(size.low, size.high, size.low - NARROW, size.high)
-    return _across(thing, Check(f"{thing.name} across", "pocket", how, size.value, limits), read)
+    return _across(thing, Check(f"{thing.name} across", Gauge.POCKET, how, size.value, limits), read)
 
 
 def peg_check(scene: Scene, thing: Thing, size: Amount, read: Size) -> Check:
     """The size across of a peg."""
     size, how = _measured(size), f"outer jaws, twice, a quarter turn apart{_each(scene, thing)}"
     limits = Limits(size.low, size.high, size.low, size.high + PROUD)
-    return _across(thing, Check(f"{thing.name} across", "peg", how, size.value, limits), read)
+    return _across(thing, Check(f"{thing.name} across", Gauge.PEG, how, size.value, limits), read)
 
 
 def _across(thing: Thing, check: Check, read: Size) -> Check:
@@ -105,9 +105,9 @@ def mouth_checks(hole: Hole) -> Iterator[Check]:
     line = instead(mouth.said) if mouth.screw else changed(mouth.said)
     over = "across the flats" if mouth.nut else "across the mouth"
     key = f"{hole.name} {mouth.said.word}"
-    yield plain(key, "pocket", f"{called}inner jaws, {over}", wanted(mouth.wide.value), line, mates=True)
+    yield plain(key, Gauge.POCKET, f"{called}inner jaws, {over}", wanted(mouth.wide.value), line, mates=True)
     if not mouth.conical:
-        yield plain(f"{key} deep", "depth", f"{called}depth rod", wanted(mouth.depth), line, mates=True)
+        yield plain(f"{key} deep", Gauge.DEPTH, f"{called}depth rod", wanted(mouth.depth), line, mates=True)
 
 
 def flat_checks(thing: Thing, section: Section, flats: Flats, depth: Depth | None) -> Iterator[Check]:
@@ -117,7 +117,7 @@ def flat_checks(thing: Thing, section: Section, flats: Flats, depth: Depth | Non
     cut = [
         plain(
             f"{thing.name} {word}",
-            "pocket",
+            Gauge.POCKET,
             f"inner jaws, {over}",
             fitted_flat(size, thing.fit),
             made(size.said),
@@ -134,4 +134,4 @@ def depth_checks(thing: Thing, depth: Depth | None) -> Iterator[Check]:
     """How deep a hole is."""
     if depth is not None:
         size, line = amount(depth.size), made(depth.size.said)
-        yield plain(f"{thing.name} deep", "depth", "depth rod", size, line, mates=True)
+        yield plain(f"{thing.name} deep", Gauge.DEPTH, "depth rod", size, line, mates=True)

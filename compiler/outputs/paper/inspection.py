@@ -14,7 +14,7 @@ from .lettering import text_width, wrapped
 from .marks import PAPERS, Mark, Role, Sheet, Text, line, ring
 from .measured_pages import OF_THE_MESH, measured_pages
 from .pdf import pdf_bytes
-from .types import Check, Verdict
+from .types import Check, Outcome, Verdict
 from .verdicts import verdict
 from .views import Scene
 
@@ -94,12 +94,12 @@ def _row(number: int, check: Check, said: Verdict | None) -> list[list[str]]:
         shown(check.value),
         band(check.limits.low, check.limits.high),
         ", ".join(f"{one:g}" for one in check.limits.drills),
-        *(("", "") if said is None else (f"{said.found:.2f}", said.word)),
+        *(("", "") if said is None else (f"{said.found:.2f}", said.outcome.value)),
     ]
     room = [wide - 2.0 for _, wide in COLUMNS]
     split = [wrapped(cell, SIZE, space, 4) for cell, space in zip(cells, room, strict=True)]
-    if said is not None and said.word != "pass":
-        split[2] += wrapped(f"{said.word}: {said.advice}", SIZE, room[2], 5)
+    if said is not None and said.outcome is not Outcome.PASS:
+        split[2] += wrapped(f"{said.outcome.value}: {said.advice}", SIZE, room[2], 5)
     return split
 
 
@@ -153,7 +153,7 @@ def inspection_json(scene: Scene, found: Mapping[str, float]) -> str:
         rows.append(
             {
                 "key": one.key,
-                "kind": one.kind,
+                "kind": one.gauge.value,
                 "how": one.how,
                 "expected": rounded(one.value),
                 "low": rounded(one.limits.low),
@@ -163,7 +163,7 @@ def inspection_json(scene: Scene, found: Mapping[str, float]) -> str:
                 "drills": list(one.limits.drills),
                 "critical": one.critical,
                 "found": rounded(told.found) if told else None,
-                "verdict": told.word if told else None,
+                "verdict": told.outcome.value if told else None,
                 "advice": told.advice if told else None,
             }
         )

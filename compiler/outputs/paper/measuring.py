@@ -11,7 +11,7 @@ import math
 from ...model import Size
 from ...model.types import Fit, Said
 from .amounts import Amount, amount, shown, wanted
-from .types import Check, Cure, Deciding, Limits
+from .types import Check, Cure, Deciding, Gauge, Limits
 
 NARROW = 0.5  # mm that a hole may be printed too narrow
 PROUD = 0.3  # mm that a peg may be printed too wide
@@ -39,7 +39,7 @@ def by_fit(fit: Fit) -> Deciding:
 
 
 def plain(
-    key: str, kind: str, how: str, size: Amount, line: Deciding | None = None, *, mates: bool = False
+    key: str, gauge: Gauge, how: str, size: Amount, line: Deciding | None = None, *, mates: bool = False
 ) -> Check:
     """A plain size: what was read is expected of the printed part within the general tolerance, not its
     give-or-take.
@@ -47,16 +47,16 @@ def plain(
     general = wanted(size.value)
     under, over = max(general.under, size.under), max(general.over, size.over)
     low, high = size.value - under, size.value + over
-    narrow = NARROW if kind == "pocket" else 0.0
+    narrow = NARROW if gauge is Gauge.POCKET else 0.0
     limits = Limits(low, high, low - narrow, high)
-    return Check(key, kind, how, size.value, limits, line=line, mates=mates)
+    return Check(key, gauge, how, size.value, limits, line=line, mates=mates)
 
 
 def outside(name: str, word: str, size: Size | None) -> list[Check]:
     """A size of a body between outer jaws; nothing where it was not told."""
     if size is None:
         return []
-    return [plain(f"{name} {word}", "size", "outer jaws", amount(size), made(size.said))]
+    return [plain(f"{name} {word}", Gauge.SIZE, "outer jaws", amount(size), made(size.said))]
 
 
 def drilled(key: str, size: Amount, each: str) -> Check:
@@ -67,7 +67,7 @@ def drilled(key: str, size: Amount, each: str) -> Check:
     stops = shown(math.floor(size.high * 10 + 1e-6) / 10 + 0.1)
     how = f"drill shanks: {goes} goes, {stops} does not{each}"
     limits = Limits(size.low, size.high, size.low - NARROW, size.high, steps)
-    return Check(key, "hole", how, size.value, limits)
+    return Check(key, Gauge.HOLE, how, size.value, limits)
 
 
 def drill_for(size: Amount) -> float:

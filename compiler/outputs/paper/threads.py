@@ -6,7 +6,7 @@ from ...kinds.thread.form import ThreadForm, ThreadName
 from ...model.types import Said
 from .amounts import wanted
 from .measuring import changed, plain
-from .types import Check
+from .types import Check, Gauge
 
 
 def designation(form: ThreadForm, name: ThreadName | None) -> str:
@@ -30,6 +30,6 @@ def thread_check(name: str, where: str, form: ThreadForm, said: Said) -> Check:
     """How a thread is measured: over the crests outside, between them inside.  `where` on its body."""
     key, line = f"{name} thread{where}", changed(said)
     if form.outside:
-        return plain(key, "peg", "outer jaws over the crests", wanted(form.across), line, mates=True)
+        return plain(key, Gauge.PEG, "outer jaws over the crests", wanted(form.across), line, mates=True)
     how = "inner jaws between the crests, or try it on"
-    return plain(key, "pocket", how, wanted(form.core), line, mates=True)
+    return plain(key, Gauge.POCKET, how, wanted(form.core), line, mates=True)

@@ -105,17 +105,37 @@ class Limits(Struct, frozen=True):
     drills: tuple[float, ...] = ()
 
 
+class Gauge(Enum):
+    """What is measured, and so what puts it right: a hole that a drill fits, a pocket that none does, a peg,
+    a size of a body, a depth, or a gap between two things.
+    """
+
+    HOLE = "hole"
+    POCKET = "pocket"
+    PEG = "peg"
+    SIZE = "size"
+    DEPTH = "depth"
+    GAP = "gap"
+
+
+class Outcome(Enum):
+    """Whether a found value will do, can be made to do, or asks for another print."""
+
+    PASS = "pass"
+    REWORK = "rework"
+    REPRINT = "reprint"
+
+
 class Check(Struct, frozen=True):
     """One thing to measure: its key for the found values, how to take it, what is expected (mm), and what can
     be done.
 
-    `kind`: hole (a drill fits), pocket (it does not), peg, size, depth or gap.  `leans` holds the keys of the
-    holes whose size goes into a reading between edges, each with its share of their diameter; `line` is the
-    line of the recipe that decides the size.  `mates`: something goes in, on or over it, so it is measured
-    before the distances; `across`: the thing whose size across it is."""
+    `leans` holds the keys of the holes whose size goes into a reading between edges, each with its share of
+    their diameter; `line` is the line of the recipe that decides the size.  `mates`: something goes in, on or
+    over it, so it is measured before the distances; `across`: the thing whose size across it is."""
 
     key: str
-    kind: str
+    gauge: Gauge
     how: str
     value: float
     limits: Limits
@@ -127,9 +147,9 @@ class Check(Struct, frozen=True):
 
 
 class Verdict(Struct, frozen=True):
-    """What a found value means: pass, rework or reprint, and what to do."""
+    """What a found value means, and what to do."""
 
     key: str
     found: float
-    word: str
+    outcome: Outcome
     advice: str

@@ -12,7 +12,7 @@ from .amounts import amount, shown, wanted
 from .lettering import DIAMETER
 from .measuring import made, plain
 from .pointers import on_faces
-from .types import Check, Dimension, Note
+from .types import Check, Dimension, Gauge, Note
 from .views import Scene
 
 
@@ -60,4 +60,4 @@ def zone_checks(zone: Zone) -> Iterator[Check]:
     """How thick the body is at the zone, where that was told."""
     if zone.overall is not None:
         size, line = wanted(zone.overall.value), made(zone.overall.said)
-        yield plain(f"{zone.name} overall", "size", "outer jaws over the place", size, line)
+        yield plain(f"{zone.name} overall", Gauge.SIZE, "outer jaws over the place", size, line)
