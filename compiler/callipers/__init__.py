@@ -10,13 +10,13 @@ from .measuring import measure_back
 from .types import Taken
 
 if TYPE_CHECKING:
-    from .ways import Way, ways_of
+    from .ways import HowItRuns, ways_of
 
-__all__ = ["Taken", "Way", "measure_back", "ways_of"]
+__all__ = ["HowItRuns", "Taken", "measure_back", "ways_of"]
 
 
 def __getattr__(name: str) -> Any:
     """Which way things run, told by `report` and the page only, so loaded when it is asked for."""
-    if name in ("Way", "ways_of"):
+    if name in ("HowItRuns", "ways_of"):
         return getattr(import_module(".ways", __name__), name)
     raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

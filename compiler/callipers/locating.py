@@ -63,7 +63,7 @@ class Located(Struct, frozen=True):
         return self.radius + along * self.long + across * self.wide
 
 
-class Straight(Struct, frozen=True):
+class EdgeSeen(Struct, frozen=True):
     """A flat or line seen edge-on on a plane: n . p = offset, n its normal there (of a flat out of its
     material).
     """
@@ -201,7 +201,7 @@ def _corner(bench: Bench, thing: Thing, frame: Frame, home: Vector) -> tuple[tup
     return first, second
 
 
-def straight(bench: Bench, name: str, part: str, frame: Frame) -> Straight | None:
+def straight(bench: Bench, name: str, part: str, frame: Frame) -> EdgeSeen | None:
     """A side, flat or line seen edge-on on a plane; None for what is none there."""
     thing = bench.model.things.get(name)
     if isinstance(thing, DatumLine):
@@ -221,7 +221,7 @@ def straight(bench: Bench, name: str, part: str, frame: Frame) -> Straight | Non
     return seen(told.flat.point, told.flat.normal, frame, False)
 
 
-def _as_read(bench: Bench, thing: Thing, edge: Straight, normal: Vector) -> Straight:
+def _as_read(bench: Bench, thing: Thing, edge: EdgeSeen, normal: Vector) -> EdgeSeen:
     """A side of a body that is made larger or smaller than it was read, moved to where it was read."""
     _, long, wide = thing.edges_read
     if thing.spot is None or not (long and wide):
@@ -232,20 +232,20 @@ def _as_read(bench: Bench, thing: Thing, edge: Straight, normal: Vector) -> Stra
         (wide, thing.spot.half[1], turn + 0.5 * math.pi),
     ):
         if abs(dot(frame.direction(way), normal)) > 1 - STRAIGHT:
-            return Straight(edge.normal, edge.offset + read - made, edge.real)
+            return EdgeSeen(edge.normal, edge.offset + read - made, edge.real)
     return edge
 
 
-def seen(point: Vector, normal: Vector, frame: Frame, real: bool) -> Straight | None:
+def seen(point: Vector, normal: Vector, frame: Frame, real: bool) -> EdgeSeen | None:
     """A flat as a plane sees it edge-on; None where it does not."""
     way = dot(normal, frame.right), dot(normal, frame.up)
     if math.hypot(*way) < 1 - STRAIGHT:
         return None
     at, _ = frame.onto(point)
-    return Straight(way, at[0] * way[0] + at[1] * way[1], real)
+    return EdgeSeen(way, at[0] * way[0] + at[1] * way[1], real)
 
 
-def _line(bench: Bench, line: DatumLine, frame: Frame) -> Straight | None:
+def _line(bench: Bench, line: DatumLine, frame: Frame) -> EdgeSeen | None:
     facets = bench.faces(line.name)
     if not facets.empty:
         flats = flats_of(facets)
@@ -259,4 +259,4 @@ def _line(bench: Bench, line: DatumLine, frame: Frame) -> Straight | None:
     return seen(point, cross(way, out), frame, False)
 
 
-__all__ = ["Located", "Straight", "located", "straight", "walls_along"]
+__all__ = ["EdgeSeen", "Located", "located", "straight", "walls_along"]

@@ -29,7 +29,7 @@ from ..model.things import DatumLine
 from ..places.layout import Frame
 from ..quantities.vectors import XY
 from .bench import Bench
-from .locating import Located, Straight, located, straight
+from .locating import EdgeSeen, Located, located, straight
 from .taking import Seen, headed, placed
 from .types import Taken
 
@@ -106,7 +106,7 @@ def _to_wall(mine: Located, other: Located, way: XY | None, own: str, theirs: st
     return a - b + _SIGN.get(own, 0) * mine.support(way) + _SIGN.get(theirs, 0) * other.support(way), ""
 
 
-def _to_straight(mine: Located, edge: Straight, fact: From, outside: bool) -> Seen:
+def _to_straight(mine: Located, edge: EdgeSeen, fact: From, outside: bool) -> Seen:
     """From a side (into its body unless told `outside`) or a line (to whichever hand) to an edge."""
     if not (mine.real or edge.real):
         return None, NOWHERE
@@ -118,7 +118,7 @@ def _to_straight(mine: Located, edge: Straight, fact: From, outside: bool) -> Se
     return away + _SIGN.get(fact.edges, 0) * mine.support(edge.normal), ""
 
 
-def _line_found(bench: Bench, line: DatumLine, fact: From, frame: Frame, edge: Straight | None) -> Seen:
+def _line_found(bench: Bench, line: DatumLine, fact: From, frame: Frame, edge: EdgeSeen | None) -> Seen:
     """From a line to a thing, or to a side or another line along it."""
     own = straight(bench, line.name, "", frame)
     if own is None:
@@ -150,7 +150,7 @@ def _beside(thing: Thing, ref: Ref) -> list[str]:
     ]
 
 
-def _outside(thing: Thing, ref: Ref, edge: Straight) -> bool:
+def _outside(thing: Thing, ref: Ref, edge: EdgeSeen) -> bool:
     """Whether it was said to lie on the side that a flat faces: the reading runs away from its body."""
     ways = [_BESIDE[way] for way in _beside(thing, ref)]
     return any(way[0] * edge.normal[0] + way[1] * edge.normal[1] > 0.5 for way in ways)
@@ -286,7 +286,7 @@ def _line_angle(bench: Bench, thing: Thing, by: PlacedBy, frame: Frame) -> Itera
     yield headed(thing, by, fact.angle, (found, why), 180.0)
 
 
-def _direction(edge: Straight) -> float:
+def _direction(edge: EdgeSeen) -> float:
     """Which way a flat runs on the plane, degrees from its right."""
     return math.degrees(math.atan2(edge.normal[1], edge.normal[0])) - 90.0
 

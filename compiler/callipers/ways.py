@@ -38,7 +38,7 @@ _SIDES: tuple[tuple[str, Vector], ...] = (
 )
 
 
-class Way(Struct, frozen=True):
+class HowItRuns(Struct, frozen=True):
     """What is said of one thing: its name, what it is, and the words."""
 
     thing: str
@@ -46,14 +46,14 @@ class Way(Struct, frozen=True):
     text: str
 
 
-def ways_of(model: Model, part: Part) -> tuple[Way, ...]:
+def ways_of(model: Model, part: Part) -> tuple[HowItRuns, ...]:
     """All holes, planes, sloping flats and arms of a part, in the order of their names."""
     bench = Bench(model, part)
     borders = _Borders(bench, part)
     return tuple(way for thing in model.things.values() for way in _of(bench, borders, thing))
 
 
-def _of(bench: Bench, borders: _Borders, thing: Thing) -> Iterator[Way]:
+def _of(bench: Bench, borders: _Borders, thing: Thing) -> Iterator[HowItRuns]:
     text = ""
     if isinstance(thing, Hole):
         text = _hole(bench, borders, thing)
@@ -68,7 +68,7 @@ def _of(bench: Bench, borders: _Borders, thing: Thing) -> Iterator[Way]:
     if text:
         more = len(thing.copies)
         copies = f"; {more} more {'copy' if more == 1 else 'copies'} of it" if more else ""
-        yield Way(thing.name, thing.noun, text + copies)
+        yield HowItRuns(thing.name, thing.noun, text + copies)
 
 
 def towards(way: Vector) -> str:

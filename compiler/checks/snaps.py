@@ -80,7 +80,7 @@ class Snap(Struct, frozen=True):
         )
 
 
-class Bench(Struct, frozen=True):
+class SnapBench(Struct, frozen=True):
     """What all snap joints of a part are judged by: the plastic of its card ('' : none that is known), the
     way its layers are stacked (a unit vector; None: not said), the model and the finished part."""
 
@@ -100,7 +100,7 @@ class Bench(Struct, frozen=True):
 
 def snaps(model: Model, part: Part) -> list[Snap]:
     """Every snap joint of a part, in the order of names."""
-    bench = Bench(_plastic(model), _up(model), model, part)
+    bench = SnapBench(_plastic(model), _up(model), model, part)
     found: list[Snap] = []
     for thing in model.things.values():
         own = own_file(thing.noun, "snaps")
@@ -148,7 +148,7 @@ def _advice(one: Snap) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def _tongue(prism: Prism, spring: Spring, bench: Bench) -> Iterator[Snap]:
+def _tongue(prism: Prism, spring: Spring, bench: SnapBench) -> Iterator[Snap]:
     """`springs 1.2 over 9.0`: a tongue of the body's own thickness, freed by slots.  It runs square to the
     body's way out."""
     by, free, thick = spring.by.value, spring.free.value, spring.thickness

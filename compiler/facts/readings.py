@@ -14,7 +14,7 @@ from ..quantities.tables.instruments import INSTRUMENTS
 from ..tree.types import Fact
 from .naming import Names
 from .sums import Sums
-from .types import Taken
+from .types import SingleReading
 
 LIMIT_OF_DIGITS = 0.05
 _BARE = {
@@ -108,18 +108,18 @@ class Readings(Sums):
         value = math.fsum(weight * one.value for weight, one in zip(weights, some, strict=True)) / total
         return Quantity(value, math.sqrt(1.0 / total), max(one.standing for one in some), some[0].unit)
 
-    def taken(self, fact: Fact) -> tuple[Taken, ...]:
+    def taken(self, fact: Fact) -> tuple[SingleReading, ...]:
         """The readings of a fact one by one, with their conditions (a fact that was worked out before: never
         Unclear).
         """
-        found: list[Taken] = []
+        found: list[SingleReading] = []
         for key, value in fact.values:
             slot = fact.slots.get(key)
             size = size_of(value) if slot is not None and slot.fill == "number" else None
             if slot is not None and slot.rule is not None and size is not None and is_read(size, slot.rule):
                 for one in size.readings:
                     number = self.reading(one, Standing.READ, slot.rule.unit)
-                    found.append(Taken(number, one.conditions, one.value.span, key))
+                    found.append(SingleReading(number, one.conditions, one.value.span, key))
         return tuple(found)
 
 

@@ -13,7 +13,7 @@ from collections.abc import Sequence
 
 from ..diagnostics.types import Diagnostic, Label, Severity
 from ..quantities import Standing
-from .types import Claim, Claims, Entry, Taken
+from .types import Claim, Claims, Entry, SingleReading
 
 SAME = 1e-9
 
@@ -29,17 +29,17 @@ def stray_readings(claims: Claims) -> list[Diagnostic]:
     ]
 
 
-def _lists(claim: Claim) -> list[list[Taken]]:
+def _lists(claim: Claim) -> list[list[SingleReading]]:
     """The readings of each size of a fact that was read more than once (`taper 26.0, 26.1 at 3, 24.0 at 18`
     has two sizes).
     """
-    lists: dict[str, list[Taken]] = {}
+    lists: dict[str, list[SingleReading]] = {}
     for one in claim.taken if len(claim.taken) > 1 else ():
         lists.setdefault(one.key, []).append(one)
     return [some for some in lists.values() if len(some) > 1]
 
 
-def agree(taken: Sequence[Taken]) -> bool:
+def agree(taken: Sequence[SingleReading]) -> bool:
     """True when some size lies within the give-or-take of every reading."""
     # A reading's uncertainty was made from its give-or-take as that of a rectangle, a / sqrt 3 (JCGM 100,
     # 4.3.7).
@@ -49,7 +49,7 @@ def agree(taken: Sequence[Taken]) -> bool:
     return highest_foot <= lowest_top + SAME
 
 
-def stray_of(taken: Sequence[Taken]) -> Taken | None:
+def stray_of(taken: Sequence[SingleReading]) -> SingleReading | None:
     """The one reading without which the others agree; None where it can't be told."""
     if len(taken) < 3:
         return None
@@ -57,11 +57,11 @@ def stray_of(taken: Sequence[Taken]) -> Taken | None:
     return out[0] if len(out) == 1 else None
 
 
-def _comparable(taken: Sequence[Taken]) -> bool:
+def _comparable(taken: Sequence[SingleReading]) -> bool:
     return not any("worn" in one.conditions or one.number.standing is not Standing.READ for one in taken)
 
 
-def _scattered(entry: Entry, claim: Claim, taken: Sequence[Taken]) -> Diagnostic:
+def _scattered(entry: Entry, claim: Claim, taken: Sequence[SingleReading]) -> Diagnostic:
     values = [one.number.value for one in taken]
     apart = max(values) - min(values)
     said = (

@@ -44,7 +44,7 @@ class Measure(Struct, frozen=True):
     made: Quantity
 
 
-class Taken(Node, frozen=True, eq=False):
+class SingleReading(Node, frozen=True, eq=False):
     """One reading of several, as it was taken: the number, its conditions (rough, worn, doubtful), where it
     stands, and the slot of its fact that it was read for."""
 
@@ -79,7 +79,7 @@ class Claim(Node, frozen=True, eq=False):
     values: tuple[tuple[str, Content], ...]
     text: str
     span: Span
-    taken: tuple[Taken, ...] = ()
+    taken: tuple[SingleReading, ...] = ()
     bare: str = ""
 
     def get(self, key: str) -> Content | None:

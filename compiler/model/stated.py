@@ -11,7 +11,7 @@ from msgspec import Struct
 
 from ..diagnostics.types import Span
 from ..facts.placing import PlacingFact
-from ..facts.types import Taken
+from ..facts.types import SingleReading
 from ..places.layout import Flat
 from ..quantities import Quantity, Standing
 
@@ -72,7 +72,7 @@ class Number(Struct, frozen=True):
 
     key: str
     size: Size
-    taken: tuple[Taken, ...]
+    taken: tuple[SingleReading, ...]
     is_size: bool
     fitted: bool
     trims: bool

@@ -11,7 +11,7 @@ from .tables import SEEN, aligned, finite, rounded, shown
 from .types import Feature, PartReport
 
 if TYPE_CHECKING:
-    from ..callipers import Way
+    from ..callipers import HowItRuns
     from ..places.reading_weights import ReadingShare, WeighedPlace, WeighedSize
 
 UPRIGHT = 1.0 - 1e-9  # cosine: an axis is along x, y or z
@@ -56,7 +56,7 @@ def report_json(report: PartReport) -> str:
     return json.dumps(said, sort_keys=True, indent=2, allow_nan=False) + "\n"
 
 
-def _way(one: Way) -> tuple[str, str]:
+def _way(one: HowItRuns) -> tuple[str, str]:
     return f"{one.noun} {one.thing}", one.text
 
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from msgspec import Struct
 
-from ..callipers import Taken, Way
+from ..callipers import HowItRuns, Taken
 from ..mesh.types import Figures
 from ..quantities.numbers import Standing
 
@@ -60,4 +60,4 @@ class PartReport(Struct, frozen=True):
     loads: tuple[tuple[str, bool], ...] = ()
     prints_on: str = ""
     measured: tuple[Taken, ...] = ()
-    ways: tuple[Way, ...] = ()
+    ways: tuple[HowItRuns, ...] = ()

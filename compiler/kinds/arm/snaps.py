@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from ...checks.snaps import LYING, Bench, Layers, Snap, long_or_thin
+from ...checks.snaps import LYING, Layers, Snap, SnapBench, long_or_thin
 from ...quantities.snaps import arm_strain, length_for, thickness_for
 from .model import Arm
 
 
-def joints(arm: Arm, bench: Bench) -> Iterator[Snap]:
+def joints(arm: Arm, bench: SnapBench) -> Iterator[Snap]:
     """The one joint.  An arm that stands up from the bed bends across its layers."""
     sizes, leans = arm.sizes, bench.leans(arm.frame.out)
     across = leans is None or leans > LYING

@@ -7,7 +7,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from ...checks.snaps import LYING, Bench, Layers, Snap, tenths
+from ...checks.snaps import LYING, Layers, Snap, SnapBench, tenths
 from ...quantities.snaps import ring_strain
 from .model import Shaped, Turning
 from .slits import is_slit
@@ -15,7 +15,7 @@ from .slits import is_slit
 FELT = 0.2  # mm across: the least undercut of a bead worth advising
 
 
-def joints(turning: Turning, bench: Bench) -> Iterator[Snap]:
+def joints(turning: Turning, bench: SnapBench) -> Iterator[Snap]:
     """The joints, in the order of their lines' text."""
     for bead in turning.shaped:
         if bead.mouth is not None and _catches(bead.size.value, bead.mouth.value, bead.inside):
@@ -26,7 +26,7 @@ def _catches(bead: float, mouth: float, inside: bool) -> bool:
     return mouth > bead if inside else mouth < bead
 
 
-def _joint(turning: Turning, bead: Shaped, mouth: float, bench: Bench) -> Snap:
+def _joint(turning: Turning, bead: Shaped, mouth: float, bench: SnapBench) -> Snap:
     """`bead 21.0 at 4.0 wide 1.6 through 20.4`."""
     # the hoop runs in the layers of a turning that stands on the bed, and up through them in one that lies
     leans = bench.leans(turning.way)
