@@ -1,4 +1,4 @@
-"""A block measured back: from side to side, and from its front to its back."""
+"""A block measured back: from side to side, and from its front to its back; its racks."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from ...callipers.bench import Bench
 from ...callipers.prisms import from_side_to_side, thickness
 from ...callipers.types import Taken
+from .. import needed_file
 from .model import Block
 
 
@@ -23,3 +24,5 @@ def measures(bench: Bench, body: Block) -> Iterator[Taken]:
                     if which < 2
                     else thickness(bench, body, number)
                 )
+    if body.racks:
+        yield from needed_file("block", "rack_callipers").rack_rows(bench, body)
