@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ..model import Body
-from ..quantities.vectors import Vector, dot
+from ..quantities.vectors import Vector, along, dot
 from .bench import Bench
 from .surfaces import flats_of
 from .taking import sized
@@ -33,7 +33,8 @@ def _under(bench: Bench, body: Body, way: Vector) -> float | None:
         for flat in flats_of(bench.faces(on.thing, on.part))
         if abs(dot(flat.normal, way)) > SQUARE
     ]
-    home = dot(bench.home(body), way)
+    frame = bench.model.frame(body)
+    home = dot(along(frame.origin, (frame.out, body.base)), way)
     away = [dot(flat.point, way) - home for flat in flats]
     return min(away, key=abs) if away else None
 
@@ -42,8 +43,7 @@ def foot_of(bench: Bench, body: Body) -> float | None:
     """How high over its plane a body stands: at the flat it is on, or where its plane has it; None where
     nothing is left of that flat.
     """
-    frame = bench.model.frame(body)
-    base = dot(bench.home(body), frame.out) - dot(frame.origin, frame.out)
+    frame, base = bench.model.frame(body), body.base
     if not any(on.part and not on.part.isdigit() for on in body.stands_on):
         return base
     under = _under(bench, body, frame.out)
@@ -60,12 +60,11 @@ def raised(bench: Bench, body: Body) -> Iterator[Taken]:
         frame = bench.model.frame(body)
         backs = bench.level(bench.own(body, 1, "back" if body.out > 0 else "front"), frame)
         under = _under(bench, body, frame.out)
-        base = dot(bench.home(body), frame.out) - dot(frame.origin, frame.out)
         if not backs or under is None:
             yield sized(body, number, None, NOTHING_UNDER)
             continue
-        own = min(backs, key=lambda at: abs(at - base))
-        yield sized(body, number, (own - base - under) * body.out)
+        own = min(backs, key=lambda at: abs(at - body.base))
+        yield sized(body, number, (own - body.base - under) * body.out)
 
 
 __all__ = ["foot_of", "raised", "stands_at"]
