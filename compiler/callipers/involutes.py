@@ -15,7 +15,7 @@ from msgspec import Struct
 
 from ..quantities.arrays import Floats
 from .surfaces import Facets
-from .teeth import crossings_round, leaving, section
+from .teeth import crossings_round, phase_of, rim
 from .turned import Axis
 
 NEAR = 1e-5
@@ -66,10 +66,9 @@ def tip_axis(facets: Facets, axis: Axis) -> Axis | None:
     return Axis((x, y, z), axis.way, axis.right, axis.up)
 
 
-def involutes(facets: Facets, axis: Axis, height: float, inside: bool) -> Involutes | None:
-    """The teeth of facets at a height at which they have corners, or between two; None where too little is
-    left of them."""
-    pieces = section(facets, axis, height)
+def involutes(facets: Facets, axis: Axis, inside: bool) -> Involutes | None:
+    """The teeth of facets at a height at which they were drawn; None where too little is left of them."""
+    pieces = rim(facets, axis)
     if len(pieces) < 6:
         return None
     radii = np.hypot(pieces[..., 0], pieces[..., 1])
@@ -85,17 +84,6 @@ def involutes(facets: Facets, axis: Axis, height: float, inside: bool) -> Involu
         return None
     tips = pieces.reshape(-1, 2)[np.abs(radii.reshape(-1) - tip) < NEAR]
     return Involutes(count, 2 * tip, 2 * root, 2 * fitted[0], fitted[1], phase, _widest(tips))
-
-
-def phase_of(pieces: Floats, radius: float, inside: bool) -> float | None:
-    """The angle of the middle of a tooth (of a ring: of a space)."""
-    falls = leaving(pieces, radius)
-    rises = np.sort(np.mod(-leaving(pieces * np.array([1.0, -1.0]), radius), math.tau))
-    if not len(falls) or not len(rises):
-        return None
-    # pieces of a ring fall where a space ends, as those of a wheel do where a tooth ends
-    wide = np.mod(falls[0] - rises, math.tau)
-    return float(falls[0] - 0.5 * wide.min())
 
 
 def _folded(pieces: Floats, phase: float, pitch: float) -> Floats:

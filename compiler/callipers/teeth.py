@@ -12,12 +12,15 @@ from .turned import SAME, Axis
 
 WIDE = 1.5
 """A gap between teeth wider than so many others is no gap: there the teeth are cut away."""
+CLEAR = 1e-6
 FEWEST = 6
 """Corners that a level of teeth must have to be measured at."""
 
 
 def section(facets: Facets, axis: Axis, height: float) -> Floats:
-    """Where facets go through a plane square to an axis: pieces (n, 2, 2) as seen along the axis."""
+    """Where facets go through a plane square to an axis: pieces (n, 2, 2) as seen along the axis, each so
+    that the material lies to the left of it.
+    """
     heights = axis.heights(facets.corners) - height
     through = (heights.min(axis=1) < 0) & (heights.max(axis=1) > 0)
     some, over = facets.corners[through], heights[through]
@@ -32,7 +35,28 @@ def section(facets: Facets, axis: Axis, height: float) -> Floats:
     stacked = np.stack(points, axis=1)
     order = np.argsort(np.isnan(stacked[..., 0]), axis=1, kind="stable")[:, :2]
     pieces: Floats = np.take_along_axis(stacked, order[:, :, None], axis=1)
+    pieces = _material_left(pieces, facets.normals[through], axis)
     return pieces[~np.isnan(pieces).any(axis=(1, 2))]
+
+
+def rim(facets: Facets, axis: Axis) -> Floats:
+    """The outline of teeth at the height at which most of their corners lie, as `section`: there it is what
+    was drawn, between two such heights it runs along the diagonals of facets."""
+    heights = axis.heights(facets.corners)
+    levels, count = np.unique(np.round(heights, 5), return_counts=True)
+    over = heights - levels[int(count.argmax())]
+    on = np.abs(over) < SAME
+    above, below = ((on.sum(axis=1) == 2) & side.any(axis=1) for side in (over > SAME, over < -SAME))
+    mine = above if above.any() else below
+    corners = facets.corners[mine][on[mine]].reshape(-1, 2, 3)
+    return _material_left(axis.across(corners), facets.normals[mine], axis)
+
+
+def _material_left(pieces: Floats, normals: Floats, axis: Axis) -> Floats:
+    step, facing = pieces[:, 1] - pieces[:, 0], axis.across(np.asarray(axis.start) + normals)
+    turned = step[:, 0] * facing[:, 1] - step[:, 1] * facing[:, 0] > 0
+    found: Floats = np.where(turned[:, None, None], pieces[:, ::-1], pieces)
+    return found
 
 
 def outer(pieces: Floats) -> Floats:
@@ -44,10 +68,9 @@ def outer(pieces: Floats) -> Floats:
     wraps = angles[:, 1] - angles[:, 0] > math.pi
     far = np.hypot(pieces[..., 0], pieces[..., 1]).max(axis=1)
     middle = np.arctan2(pieces[..., 1].mean(axis=1), pieces[..., 0].mean(axis=1))
-    least = np.hypot(*pieces.mean(axis=1).T)
     inside = (middle[:, None] > angles[None, :, 0]) & (middle[:, None] < angles[None, :, 1]) & ~wraps[None, :]
     low = np.hypot(pieces[..., 0], pieces[..., 1]).min(axis=1)
-    covered = (inside & (low[None, :] > least[:, None]) & (far[None, :] > far[:, None])).any(axis=1)
+    covered = (inside & (low[None, :] > far[:, None] + CLEAR)).any(axis=1)
     bare: Floats = pieces[~covered]
     return bare
 
@@ -70,7 +93,7 @@ def _in_section(pieces: Floats) -> float | None:
 
 def crossings_round(pieces: Floats, radius: float) -> float | None:
     """How many teeth a circle goes through, by the angles at which it leaves them."""
-    angles = leaving(pieces, radius)
+    angles, _ = flanks(pieces, radius)
     if len(angles) < 3:
         return None
     gaps = np.diff(np.concatenate([angles, angles[:1] + math.tau]))
@@ -78,18 +101,33 @@ def crossings_round(pieces: Floats, radius: float) -> float | None:
     return float(len(angles)) if float(gaps.max()) < WIDE * usual else math.tau / usual
 
 
-def leaving(pieces: Floats, radius: float) -> Floats:
-    """Angles, ascending, at which a circle crosses every second piece: those that run inwards as the angle
-    grows."""
+def flanks(pieces: Floats, radius: float) -> tuple[Floats, Floats]:
+    """Angles, ascending, at which the outline of a section, material to its left, goes in through a circle
+    and out of it: of a wheel where a tooth ends and begins, of a ring where a space begins and ends.
+    """
+    return _inwards(pieces, radius), _inwards(pieces[:, ::-1], radius)
+
+
+def phase_of(pieces: Floats, radius: float, inside: bool) -> float | None:
+    """The angle of the middle of a tooth (of a ring: of a space)."""
+    ends, begins = flanks(pieces, radius)
+    if inside:
+        ends, begins = begins, ends
+    if not len(ends) or not len(begins):
+        return None
+    return float(ends[0] - 0.5 * np.mod(ends[0] - begins, math.tau).min())
+
+
+def _inwards(pieces: Floats, radius: float) -> Floats:
+    """Angles at which pieces that run inwards cross a circle: |a + t s| = r, where it goes in."""
     radii = np.hypot(pieces[..., 0], pieces[..., 1])
-    angles = np.arctan2(pieces[..., 1], pieces[..., 0])
-    turn = np.mod(angles[:, 1] - angles[:, 0] + math.pi, math.tau) - math.pi
-    first = np.where(turn >= 0, radii[:, 0], radii[:, 1])
-    last = np.where(turn >= 0, radii[:, 1], radii[:, 0])
-    falls = (first > radius) & (last <= radius)
-    start = np.where(turn >= 0, angles[:, 0], angles[:, 1])
-    share = (first - radius) / np.where(falls, first - last, 1.0)
-    found: Floats = np.sort(np.mod((start + share * np.abs(turn))[falls], math.tau))
+    some = pieces[(radii[:, 0] > radius) & (radii[:, 1] <= radius)]
+    step = some[:, 1] - some[:, 0]
+    square, half = (step**2).sum(axis=1), (some[:, 0] * step).sum(axis=1)
+    over = (some[:, 0] ** 2).sum(axis=1) - radius**2
+    share = (-half - np.sqrt(np.maximum(0.0, half**2 - square * over))) / np.where(square > 0, square, 1.0)
+    at = some[:, 0] + share[:, None] * step
+    found: Floats = np.sort(np.mod(np.arctan2(at[:, 1], at[:, 0]), math.tau))
     return found
 
 
@@ -118,3 +156,31 @@ def _reach(crowns: Facets, axis: Axis, height: float) -> float:
     lean = -(crowns.normals @ np.asarray(axis.way)) / np.where(there, out, 1.0)
     reach = axis.radii(crowns.corners) + lean[:, None] * (height - heights)
     return float(reach[there].max(initial=0.0))
+
+
+def in_bore(facets: Facets, axis: Axis, word: str) -> tuple[float, float] | None:
+    """How far off the axis the teeth of a bore reach into its wall, and their crowns; None where no end of
+    them is left.
+
+    Pointed ones are read at their corners; of splines the rounds touch the true surface in the middles of
+    their level edges, which their flanks, along the radius, have not."""
+    if facets.empty:
+        return None
+    starts, ends = facets.corners.reshape(-1, 3), np.roll(facets.corners, -1, axis=1).reshape(-1, 3)
+    level = np.abs(axis.heights(starts) - axis.heights(ends)) < SAME
+    a, b = axis.across(starts[level]), axis.across(ends[level])
+    if len(a) < FEWEST:
+        return None
+    off = np.hypot(*a.T)
+    if word == "splines":
+        long = np.maximum(np.hypot(*(b - a).T), SAME)
+        off = np.abs(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]) / long
+        off = off[off > 0.5 * off.max()]
+    return float(off.max()), float(off.min())
+
+
+def counted_in(facets: Facets, axis: Axis) -> float | None:
+    """How many teeth stand round in a bore."""
+    heights = axis.heights(facets.corners)
+    low, high = float(heights.min()), float(heights.max())
+    return _in_section(section(facets, axis, low + 0.47 * (high - low)))

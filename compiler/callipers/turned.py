@@ -177,6 +177,12 @@ def _edges(facets: Facets, axis: Axis) -> Rings:
         return Rings(np.zeros(0), np.zeros(0))
     heights, a, b, long = heights[level_ones], a[level_ones], b[level_ones], long[level_ones]
     off = np.abs(a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]) / long
+    # the point of a cone has no edges
+    points = facets.corners.reshape(-1, 3)
+    pointed = np.unique(np.round(axis.heights(points[axis.radii(points) < SAME]), 5))
+    heights = np.concatenate([heights, np.repeat(pointed, RING)])
+    off = np.concatenate([off, np.zeros(RING * len(pointed))])
+    long = np.concatenate([long, np.ones(RING * len(pointed))])
     level = _levels(heights)
     kept = [one for one in range(int(level.max()) + 1) if (level == one).sum() >= 2]
     return Rings(

@@ -11,13 +11,13 @@ from msgspec import Struct
 from msgspec.structs import replace
 
 from ...callipers.bench import Bench
-from ...callipers.involutes import Involutes, involutes, phase_of, tip_axis
+from ...callipers.involutes import Involutes, involutes, tip_axis
 from ...callipers.locating import on_axis
 from ...callipers.prisms import thickness
 from ...callipers.standing import raised
 from ...callipers.surfaces import RoundFace, square_to, vector
 from ...callipers.taking import Seen, follows, sized, turned
-from ...callipers.teeth import section
+from ...callipers.teeth import phase_of, section
 from ...callipers.turned import Axis
 from ...callipers.types import ALLOWED, Taken
 from ...model.stated import Number
@@ -136,7 +136,7 @@ def _wheel(bench: Bench, gear: GearBody) -> Wheel | None:
         return None
     heights = axis.heights(facets.corners)
     low, high = float(heights.min()), float(heights.max())
-    seen = involutes(facets, axis, low + 1e-4 * (high - low), inside)
+    seen = involutes(facets, axis, inside)
     if seen is None:
         return None
     twist = _twist(bench, gear, axis, (low, high), seen)

@@ -12,8 +12,8 @@ from ...callipers.locating import on_axis
 from ...callipers.standing import foot_of, raised
 from ...callipers.surfaces import Facets, FlatFace, RoundFace, flats_of
 from ...callipers.taking import Seen, sized, turned
-from ...callipers.teeth import counted, deep, leaving, outer, section
-from ...callipers.turned import Axis, axis_of_bands, upright
+from ...callipers.teeth import counted, deep, outer, phase_of, section
+from ...callipers.turned import Axis, axis_of_bands, rings, upright
 from ...callipers.types import Taken
 from ...model.stated import Number
 from ...places.layout import Frame
@@ -173,11 +173,24 @@ def _bevel(bench: Bench, peg: Peg, number: Number) -> Seen:
         if asked and (facing > SQUARE).any():
             mine = facets.some(facing > SQUARE)
             low, high = mine.span(frame.out)
+            rims = _rims(bench, peg, mine)
+            if rims is not None:
+                some += [high - low, rims]
+                continue
             lean = float(np.median(facing[facing > SQUARE]))
             some += [high - low, (high - low) * lean / math.sqrt(1 - lean * lean)]
     if not some:
         return None, GONE
     return max(some, key=lambda one: abs(one - number.size.value)), ""
+
+
+def _rims(bench: Bench, peg: Peg, bevel: Facets) -> float | None:
+    """How far a bevel of a threaded peg goes in, whose rims have each their own count of corners."""
+    axis = None if peg.thread is None else _axis(bench, peg)
+    if axis is None:
+        return None
+    rims = rings(bevel, axis, False)
+    return None if len(rims.radii) < 2 else abs(float(rims.radii[-1] - rims.radii[0]))
 
 
 # -- teeth and turn -----------------------------------------------------------------------------
@@ -222,13 +235,11 @@ def _turned(bench: Bench, peg: Peg, number: Number) -> Taken:
         pieces = outer(section(facets, axis, heights[0]))
         radii = np.hypot(pieces[..., 0], pieces[..., 1])
         half = 0.5 * float(radii.max() + radii.min())
-        falls, rises = leaving(pieces, half), -leaving(pieces * [1.0, -1.0], half)
-        count = len(falls)
-        if not count:
+        middle, count = phase_of(pieces, half, False), counted(facets, axis, heights)
+        if middle is None or not count:
             return turned(peg, number, None, GONE)
         step = math.tau / count
-        middle = falls[0] - 0.5 * min(np.mod(falls[0] - rises, math.tau))
-        way = _way(axis.right, axis.up, float(middle))
+        way = _way(axis.right, axis.up, middle)
         return turned(peg, number, _angle(frame.right, frame.up, way), "", math.degrees(step))
     flats = flats_of(bench.own(peg, 1, "" if word else "flat"))
     if not flats:

@@ -233,10 +233,11 @@ def _end(lathe: Lathe, station: Station, group: Group, place: float) -> Seen:
         one is not station
         and one.stretch[0] - 2 * SAME < beyond < one.stretch[1] + 2 * SAME
         and abs(radius(one, place) - mine) < SAME
+        and abs(_slope(one) - _slope(station)) < SAME
         for one in group.stations
     ):
         return None, RUNS_ON
-    if _worked_at(turning, place):
+    if _worked_at(turning, place, group.inside):
         return _level(lathe, place, WORKED)
     facets = lathe.faces(group.detail)
     facets = facets if facets.empty else upright(facets, lathe.axis, group.inside)
@@ -255,15 +256,20 @@ def _end(lathe: Lathe, station: Station, group: Group, place: float) -> Seen:
     return at, ""
 
 
-def _worked_at(turning: Turning, place: float) -> bool:
-    """Whether an edge there was eased, or something else reaches over it."""
+def _slope(station: Station) -> float:
+    long = station.stop.value - station.start.value
+    return (station.second.value - station.first.value) / long if station.tapers else 0.0
+
+
+def _worked_at(turning: Turning, place: float, inside: bool) -> bool:
+    """Whether an edge there, outside or in the bore, was eased, or something else reaches over it."""
     stretches = [
-        *(one.stretch for one in turning.grooves),
-        *((one.start, one.stop) for one in turning.threads),
-        *(one.stretch for one in turning.grips),
-        *(_stretch(one) for one in turning.shaped),
-        *((one.station.value, one.station.value) for one in turning.eased),
+        *((one.start, one.stop) for one in turning.threads if one.inside == inside),
+        *(_stretch(one) for one in turning.shaped if one.inside == inside),
+        *((one.station.value, one.station.value) for one in turning.eased if one.outside != inside),
     ]
+    if not inside:
+        stretches += [one.stretch for one in (*turning.grooves, *turning.grips)]
     return any(low - SAME <= place <= high + SAME for low, high in stretches)
 
 
