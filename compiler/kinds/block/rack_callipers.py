@@ -149,12 +149,18 @@ def _crosses(flat: FlatFace, along: Vector, out: Vector, height: float) -> float
 
 
 def _pitch(flanks: list[FlatFace], along: Vector, out: Vector) -> float | None:
-    """From a flank to the next that leans the same way, the usual one; None where there are no two."""
+    """From a flank to the next that leans the same way: of all steps (over a tooth that is cut away, of two)
+    the one that is furthest off the usual one; None where there are no two.
+    """
     steps: list[float] = []
     for sign in (-1, 1):
         at = sorted(_crosses(flat, along, out, 0.0) for flat in flanks if dot(flat.normal, along) * sign > 0)
         steps += np.diff(at).tolist()
-    return float(np.median(steps)) if steps else None
+    if not steps:
+        return None
+    usual = float(np.median(steps))
+    single = [step / max(1, round(step / usual)) for step in steps]
+    return max(single, key=lambda step: abs(step - usual))
 
 
 __all__ = ["rack_rows"]

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+import numpy as np
+
 from ...callipers.bench import Bench
 from ...callipers.taking import Seen, sized
 from ...callipers.turned import SAME, Axis, Rings, arc_radius, rings, upright, within
@@ -11,6 +13,7 @@ from ...callipers.types import Taken
 from .model import Eased, Shaped, Turning
 
 GONE = "no face of it is left on the part"
+COVERED = "something covers its crown or floor"
 UNEVEN = "what it stands on is not of one size on both sides of it"
 MOUTH = "it is the opening that the bead goes through, not on the part"
 NO_END = "no level face is left at that edge to measure from"
@@ -22,22 +25,32 @@ def shaped_rows(bench: Bench, turning: Turning, axis: Axis, shaped: Shaped) -> I
     """A bead, cove or vee: over its crown or floor, where that is, and how wide it is at the surface."""
     middle, half = shaped.station.value, 0.5 * shaped.wide.value
     found = _rings(bench, turning, axis, shaped.word, shaped.inside, (middle - half, middle + half))
+    crown = _crown(found, shaped.word == "bead" and not shaped.inside)
+    uneven = found.empty or abs(found.radii[0] - found.radii[-1]) > AT
     for number in turning.numbers:
         if number.size.said.span != shaped.said.span:
             continue
         if number.key == "mouth":
             yield sized(turning, number, None, MOUTH)
-        elif found.empty:
-            yield sized(turning, number, None, GONE)
-        elif number.key == "size":
-            stands = shaped.word == "bead" and not shaped.inside
-            yield sized(turning, number, 2 * float(found.radii.max() if stands else found.radii.min()))
-        elif abs(found.radii[0] - found.radii[-1]) > AT or len(found.radii) < 3:
-            yield sized(turning, number, None, UNEVEN)
         elif number.key == "wide":
-            yield sized(turning, number, found.high - found.low)
+            seen: Seen = (None, UNEVEN) if uneven or crown is None else (found.high - found.low, "")
+            yield sized(turning, number, *seen)
+        elif crown is None:
+            yield sized(turning, number, None, GONE if found.empty else COVERED)
         else:
-            yield sized(turning, number, 0.5 * (found.low + found.high))
+            yield sized(turning, number, 2 * crown[0] if number.key == "size" else crown[1])
+
+
+def _crown(found: Rings, stands: bool) -> tuple[float, float] | None:
+    """The radius of the crown or floor and the middle of it along the axis; None where it is not between
+    lower rings, so that something may cover it."""
+    if found.empty:
+        return None
+    best = float(found.radii.max() if stands else found.radii.min())
+    there = np.flatnonzero(np.abs(found.radii - best) < SAME)
+    if there[0] == 0 or there[-1] == len(found.radii) - 1:
+        return None
+    return best, float(0.5 * (found.heights[there[0]] + found.heights[there[-1]]))
 
 
 def eased_rows(bench: Bench, turning: Turning, axis: Axis, eased: Eased) -> Iterator[Taken]:
