@@ -153,7 +153,8 @@ def _reach(crowns: Facets, axis: Axis, height: float) -> float:
         return 0.0
     heights, out = axis.heights(crowns.corners), axis.outwards(crowns)
     there = (heights.min(axis=1) < height + SAME) & (heights.max(axis=1) > height - SAME) & (out > 0.1)
-    lean = -(crowns.normals @ np.asarray(axis.way)) / np.where(there, out, 1.0)
+    slant = crowns.normals @ np.asarray(axis.way)
+    lean = -slant / np.sqrt(np.maximum(1 - slant**2, SAME))
     reach = axis.radii(crowns.corners) + lean[:, None] * (height - heights)
     return float(reach[there].max(initial=0.0))
 

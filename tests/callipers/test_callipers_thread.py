@@ -44,7 +44,11 @@ H = math.sqrt(0.75)
 def test_a_bolt_and_a_nut_are_of_iso_68() -> None:
     stud, nut = found(STUD, "stud"), found(STUD, "nut")
     for seen, line, told in (
-        (stud, "thread M6", {"meant": 6, "pitch": 1, "lead": 1, "core": 6 - 17 / 12 * H, "crest": 1 / 8}),
+        (
+            stud,
+            "thread M6",
+            {"meant": 6, "pitch": 1, "lead": 1, "core": 6 - 17 / 12 * H, "crest": 1 / 8, "foot": 0.75},
+        ),
         (nut, "thread M10", {"meant": 10, "pitch": 1.5, "lead": 1.5, "core": 10 - 1.25 * H * 1.5}),
     ):
         for key, value in told.items():
@@ -64,7 +68,13 @@ def test_a_lid_has_all_starts_of_its_neck_and_keeps_their_hand(hand: str) -> Non
 
 @pytest.mark.parametrize(
     ("field", "slot", "much"),
-    [("pitch", "pitch", 1.02), ("core", "core", 1.02), ("across", "meant", 1.02), ("crest", "crest", 1.1)],
+    [
+        ("pitch", "pitch", 1.02),
+        ("core", "core", 1.02),
+        ("across", "meant", 1.02),
+        ("crest", "crest", 1.1),
+        ("foot", "foot", 1.02),
+    ],
 )
 def test_a_thread_built_otherwise_is_found(field: str, slot: str, much: float) -> None:
     def change(peg: Any) -> Any:

@@ -28,6 +28,7 @@ NEAR = 2e-5
 SHARE = 0.2
 """Of the corners that the most frequent radius has: what fewer have is no crest or ground."""
 MOST_STARTS = 60
+LEAST_DEEP = 1e-3
 LEAST_RIDGE = 0.05
 """mm: a crest narrower than this is cut lower, where it is so wide (at fine pitches P / 8)."""
 
@@ -52,12 +53,14 @@ def wound_round(bench: Bench, thing: Thing, inside: bool) -> Wound | None:
 
 class Found(Struct, frozen=True):
     """A thread as it was found: diameters over (inside: between) its crests and at its ground, the width of
-    its crests, its pitch and its lead (None: less than a turn is left), which is < 0 for a left-handed one.
+    its crests, how far its flanks run along the axis for each mm off it, its pitch and its lead (None: less
+    than a turn is left), which is < 0 for a left-handed one.
     """
 
     crests: float
     ground: float
     wide: float
+    lean: float
     pitch: float | None
     lead: float | None
 
@@ -113,6 +116,8 @@ def _following(thing: Thing, said: Said, mine: Told, found: Found, inside: bool)
     lower = found.crests - mine.core if inside else mine.across - found.crests
     wide = mine.crest + max(0.0, lower) * math.tan(mine.slope)
     yield follows(thing, said, "crest", wide, (found.wide, ""))
+    deep = mine.across - found.crests if inside else found.crests - mine.core
+    yield follows(thing, said, "foot", mine.foot, (found.wide + found.lean * deep, ""))
     for key, meant, seen in (("pitch", mine.pitch, found.pitch), ("lead", mine.lead, found.lead)):
         yield follows(thing, said, key, meant, (seen, "" if seen is not None else GONE))
 
@@ -203,7 +208,9 @@ def _found(wound: Wound, mirrored: bool) -> Found | None:
         pitch, lead = _short(angle, middle, step)
     if lead is not None and mirrored:
         lead = -lead
-    return Found(2 * float(crest) * true, 2 * float(ground) * true, float(np.median(wide)), pitch, lead)
+    lean = _lean(axis.heights(facets.corners), angles, radii * true, float(crest) * true)
+    sizes = 2 * float(crest) * true, 2 * float(ground) * true, float(np.median(wide))
+    return Found(*sizes, lean, pitch, lead)
 
 
 def _columns(heights: Floats, angles: Floats) -> Floats:
@@ -217,6 +224,20 @@ def _columns(heights: Floats, angles: Floats) -> Floats:
         rows.append(np.stack([angles[:, a], middle, wide], axis=1)[upright])
     found: Floats = np.unique(np.round(np.concatenate(rows), 6), axis=0)
     return found
+
+
+def _lean(heights: Floats, angles: Floats, radii: Floats, crest: float) -> float:
+    """How far flanks run along the axis for each mm off it: by their edges over one column of corners that
+    begin at a full crest."""
+    found: list[float] = []
+    for k in range(3):
+        a, b = k, (k + 1) % 3
+        upright = np.abs(np.mod(angles[:, a] - angles[:, b] + math.pi, math.tau) - math.pi) < 1e-6
+        off = np.abs(radii[:, a] - radii[:, b])
+        full = (np.abs(radii[:, a] - crest) < NEAR) | (np.abs(radii[:, b] - crest) < NEAR)
+        mine = upright & full & (off > LEAST_DEEP)
+        found += (np.abs(heights[:, a] - heights[:, b])[mine] / off[mine]).tolist()
+    return float(np.median(found)) if found else 0.0
 
 
 def _gaps(angles: Floats) -> Floats:
