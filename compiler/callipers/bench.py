@@ -16,7 +16,7 @@ from ..mesh.finish import shells
 from ..mesh.types import Part
 from ..model import Body, Model, Thing
 from ..places.layout import Frame
-from ..quantities.arrays import Floats, Longs
+from ..quantities.arrays import Floats, Ints, Longs
 from ..quantities.vectors import XY, Vector, cross, dot
 from .surfaces import Facets, FlatFace, RoundFace, flats_of, round_of, vector
 
@@ -28,6 +28,7 @@ class Bench:
 
     def __init__(self, model: Model, part: Part) -> None:
         self.model = model
+        self.mirrored = part.mirrored
         points = part.mesh.points + np.asarray(part.low)
         turned = part.mesh.triangles
         if part.mirrored:
@@ -43,6 +44,8 @@ class Bench:
         self._labels: dict[str, list[tuple[str, int]]] = {}
         for label, (name, detail) in enumerate(part.faces):
             self._labels.setdefault(name, []).append((detail, label))
+        self._labelled = part.mesh.labels
+        self._names = [name for name, _ in part.faces]
         order = np.argsort(part.mesh.labels, kind="stable")
         ranked = part.mesh.labels[order]
         starts = np.searchsorted(ranked, np.arange(len(part.faces) + 1))
@@ -64,6 +67,13 @@ class Bench:
             return facets
         homes = np.array([self.home(thing, k) for k in range(1, len(thing.copies) + 2)])
         return facets.some(self._nearest(facets, homes) == number - 1)
+
+    def names_at(self, corners: Longs | Ints) -> set[str]:
+        """The statements whose faces meet at some corners of the mesh (by number)."""
+        marked = np.zeros(len(self.points), dtype=np.bool_)
+        marked[corners] = True
+        labels = np.unique(self._labelled[marked[self.all.numbers].any(axis=1)])
+        return {self._names[label] for label in labels.tolist() if label >= 0}
 
     def home(self, thing: Thing, number: int = 1) -> Vector:
         """Where a thing or a copy of it was put."""

@@ -113,11 +113,11 @@ def _found(
     out = bench.turned(thing, number, bench.model.frame(thing).out)
     face = bench.rounded(facets, out, home) or bench.rounded(bench.own(thing, number, ""), out, home)
     if face is not None:
-        return _on_axis(face, frame, home)
+        return on_axis(face, frame, home)
     return _between_walls(bench, thing, number, frame)
 
 
-def _on_axis(face: RoundFace, frame: Frame, home: Vector) -> tuple[tuple[XY, float], ...]:
+def on_axis(face: RoundFace, frame: Frame, home: Vector) -> tuple[tuple[XY, float], ...]:
     """An axis on a plane: a place where it stands square to it, one direction where it lies in it."""
     slant = dot(face.way, frame.out)
     steps = dot(home, face.way) - dot(face.point, face.way)

@@ -126,7 +126,7 @@ def round_of(facets: Facets, way: Vector) -> RoundFace | None:
     three directions are left, or where the facets don't lie on one."""
     axis = np.asarray(way)
     sides = facets.some(np.abs(facets.normals @ axis) < TURN)
-    basis = np.stack(_square_to(axis), axis=1)
+    basis = np.stack(square_to(axis), axis=1)
     normals, offsets = _planes(sides, basis)
     if len(normals) < 3:
         return None
@@ -208,7 +208,7 @@ def _through(points: Floats) -> tuple[Floats, float] | None:
     return around, radius
 
 
-def _square_to(axis: Floats) -> tuple[Floats, Floats]:
+def square_to(axis: Floats) -> tuple[Floats, Floats]:
     """Two unit vectors square to an axis and to each other."""
     least = np.eye(3)[int(np.argmin(np.abs(axis)))]
     right = np.cross(axis, least)
