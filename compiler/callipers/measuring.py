@@ -19,6 +19,8 @@ from .types import Taken
 
 BESIDE = "it was read beside the part, not on it"
 NOT_YET = "no calliper of this tool reaches it"
+TRIPPED = "the calliper for it tripped: please report it with the recipe"
+_TRIPPED = (ArithmeticError, AssertionError, LookupError, TypeError, ValueError)
 
 
 def measure_back(model: Model, part: Part) -> tuple[Taken, ...]:
@@ -28,7 +30,12 @@ def measure_back(model: Model, part: Part) -> tuple[Taken, ...]:
 
 
 def _rows(bench: Bench, thing: Thing) -> Iterator[Taken]:
-    taken = list(_taken(bench, thing))
+    why = BESIDE if isinstance(thing, Neighbour | Let) else NOT_YET
+    try:
+        taken = list(_taken(bench, thing))
+    except _TRIPPED:
+        # the part itself is whole: a fault of a calliper must not keep it from its owner
+        taken, why = [], TRIPPED
     done = {(row.span, row.key) for row in taken}
     for number in thing.numbers:
         if (number.size.said.span, number.key) not in done:

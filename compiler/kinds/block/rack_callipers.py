@@ -36,7 +36,7 @@ WHERE = {
 block's axes."""
 
 
-class RackRow(Struct, frozen=True):
+class ToothedSide(Struct, frozen=True):
     """A rack on the mesh: where the left and right flanks of its teeth cross the line half way up them, the
     pitch, how thick teeth are on the pitch line, how deep its gaps are (None: no ground is left).
     """
@@ -79,7 +79,7 @@ def rack_rows(bench: Bench, body: Block) -> Iterator[Taken]:
             yield follows(body, said, "depth", deep, (row.depth, ""))
 
 
-def _taken(bench: Bench, body: Block, number: Number, where: str, row: RackRow | None) -> Taken:
+def _taken(bench: Bench, body: Block, number: Number, where: str, row: ToothedSide | None) -> Taken:
     if number.key == "over":
         return sized(body, number, None, COUNTS)
     if row is None:
@@ -101,7 +101,7 @@ def _taken(bench: Bench, body: Block, number: Number, where: str, row: RackRow |
     return sized(body, number, found)
 
 
-def _first(bench: Bench, body: Block, where: str, row: RackRow) -> Seen:
+def _first(bench: Bench, body: Block, where: str, row: ToothedSide) -> Seen:
     """From the left or bottom end of the side to the middle of the first tooth that is whole there."""
     end, _, which = WHERE[where]
     flat = bench.flat(body.name, end)
@@ -118,7 +118,7 @@ def _ways(bench: Bench, body: Block) -> tuple[Vector, Vector]:
     return frame.direction(turn), frame.direction(turn + 0.5 * math.pi)
 
 
-def _row(bench: Bench, body: Block, where: str) -> RackRow | None:
+def _row(bench: Bench, body: Block, where: str) -> ToothedSide | None:
     """The rack in a side, by its flanks: their normals lean by 20 degrees from the side's."""
     _, facing, which = WHERE[where]
     ways = _ways(bench, body)
@@ -135,7 +135,7 @@ def _row(bench: Bench, body: Block, where: str) -> RackRow | None:
     line = max(tips) - ADDENDUM * pitch / math.pi
     left = np.sort([_crosses(flat, along, out, line) for flat in flanks if dot(flat.normal, along) < 0])
     right = np.sort([_crosses(flat, along, out, line) for flat in flanks if dot(flat.normal, along) > 0])
-    row = RackRow(left, right, pitch, 0.0, max(tips) - min(grounds) if grounds else None)
+    row = ToothedSide(left, right, pitch, 0.0, max(tips) - min(grounds) if grounds else None)
     if not len(row.teeth):
         return None
     thick = [float(right[right > one].min(initial=math.inf)) - one for one in left.tolist()]

@@ -86,7 +86,7 @@ def measures(bench: Bench, turning: Turning) -> Iterator[Taken]:
         (turning.grooves, "groove", False),
     ):
         for station in some:
-            yield from _station(lathe, station, Told(some, detail, inside))
+            yield from _station(lathe, station, StretchLines(some, detail, inside))
     for shaped in turning.shaped:
         yield from shaped_rows(bench, turning, axis, shaped)
     for eased in turning.eased:
@@ -104,7 +104,7 @@ def measures(bench: Bench, turning: Turning) -> Iterator[Taken]:
     yield from raised(bench, turning)
 
 
-class Told(Struct, frozen=True):
+class StretchLines(Struct, frozen=True):
     """Stations of one kind: those outside, bored or let in as grooves; the name of their faces."""
 
     stations: Sequence[Station]
@@ -115,7 +115,7 @@ class Told(Struct, frozen=True):
 # -- stations -----------------------------------------------------------------------------------
 
 
-def _station(lathe: Lathe, station: Station, group: Told) -> Iterator[Taken]:
+def _station(lathe: Lathe, station: Station, group: StretchLines) -> Iterator[Taken]:
     turning = lathe.turning
     open_at = uncovered(station, group, turning)
     found = _surface(lathe, open_at, group)
@@ -156,7 +156,7 @@ def _across(
     return (2 * max(crowns), "over the crowns of its teeth") if crowns else (None, GONE)
 
 
-def uncovered(station: Station, group: Told, turning: Turning) -> list[tuple[float, float]]:
+def uncovered(station: Station, group: StretchLines, turning: Turning) -> list[tuple[float, float]]:
     """The stretches of a station over which none of its kind reaches further."""
     low, high = station.stretch
     places = {low, high}
@@ -203,7 +203,7 @@ def radius(station: Station, place: float) -> float:
     return 0.5 * (station.first.value + share * (station.second.value - station.first.value))
 
 
-def _surface(lathe: Lathe, open_at: list[tuple[float, float]], group: Told) -> Rings:
+def _surface(lathe: Lathe, open_at: list[tuple[float, float]], group: StretchLines) -> Rings:
     """The rings of a station over the stretches where its surface is bare."""
     facets = lathe.faces(group.detail)
     if facets.empty:
@@ -221,7 +221,7 @@ def _surface(lathe: Lathe, open_at: list[tuple[float, float]], group: Told) -> R
 # -- places along the axis ----------------------------------------------------------------------
 
 
-def _end(lathe: Lathe, station: Station, group: Told, place: float) -> Seen:
+def _end(lathe: Lathe, station: Station, group: StretchLines, place: float) -> Seen:
     """Where a station begins or ends: the last ring of its bare surface there, or a level face."""
     turning, low = lathe.turning, place == station.stretch[0]
     bare = [one for one in uncovered(station, group, turning) if abs(one[0 if low else 1] - place) < SAME]

@@ -10,7 +10,7 @@ from ...callipers.bench import Bench
 from ...callipers.surfaces import Facets, flats_of
 from ...callipers.taking import Seen, sized
 from ...callipers.teeth import counted, deep
-from ...callipers.turned import SAME, Axis, upright, within
+from ...callipers.turned import SAME, FoundAxis, upright, within
 from ...callipers.types import Taken
 from ...quantities.vectors import Vector, dot
 from .model import CutFlats, Grip, Teeth, Turning
@@ -23,7 +23,7 @@ AT = 1e-4
 """mm: an end is that of a place where it was built no further off."""
 
 
-def grip_rows(bench: Bench, turning: Turning, axis: Axis, grip: Grip) -> Iterator[Taken]:
+def grip_rows(bench: Bench, turning: Turning, axis: FoundAxis, grip: Grip) -> Iterator[Taken]:
     """Serrations, splines, a diamond grip, a hexagon, a square or a flat."""
     facets = bench.own(turning, 1, grip.word)
     facets = within(facets, axis, *grip.stretch) if not facets.empty else facets
@@ -47,13 +47,13 @@ def grip_rows(bench: Bench, turning: Turning, axis: Axis, grip: Grip) -> Iterato
         yield sized(turning, number, *seen)
 
 
-def _end(axis: Axis, facets: Facets, place: float) -> Seen:
+def _end(axis: FoundAxis, facets: Facets, place: float) -> Seen:
     heights = axis.heights(facets.corners)
     near = [float(at) for at in (heights.min(), heights.max()) if abs(at - place) < AT]
     return (near[0], "") if near else (None, ENDS_BEFORE)
 
 
-def _heights(grip: Teeth, axis: Axis, facets: Facets) -> list[float]:
+def _heights(grip: Teeth, axis: FoundAxis, facets: Facets) -> list[float]:
     """Where teeth are looked at: half way, and of a diamond grip near both ends, where its two sets meet."""
     heights = axis.heights(facets.corners)
     low, high = float(heights.min()), float(heights.max())
@@ -62,7 +62,7 @@ def _heights(grip: Teeth, axis: Axis, facets: Facets) -> list[float]:
     return [low + share * (high - low) for share in (0.5, 0.31, 0.77)]
 
 
-def _flats(bench: Bench, turning: Turning, axis: Axis, grip: CutFlats, facets: Facets) -> Seen:
+def _flats(bench: Bench, turning: Turning, axis: FoundAxis, grip: CutFlats, facets: Facets) -> Seen:
     """Over two flats, or of a single one to the far side of the round."""
     way = np.asarray(axis.way)
     flats = flats_of(facets.some(np.abs(facets.normals @ way) < SAME))

@@ -8,7 +8,7 @@ import numpy as np
 
 from ...callipers.bench import Bench
 from ...callipers.taking import Seen, sized
-from ...callipers.turned import SAME, Axis, Rings, arc_radius, rings, upright, within
+from ...callipers.turned import SAME, FoundAxis, Rings, arc_radius, rings, upright, within
 from ...callipers.types import Taken
 from .model import Eased, Shaped, Turning
 
@@ -21,7 +21,7 @@ AT = 1e-4
 """mm: a ring is that of a place where it was built no further off."""
 
 
-def shaped_rows(bench: Bench, turning: Turning, axis: Axis, shaped: Shaped) -> Iterator[Taken]:
+def shaped_rows(bench: Bench, turning: Turning, axis: FoundAxis, shaped: Shaped) -> Iterator[Taken]:
     """A bead, cove or vee: over its crown or floor, where that is, and how wide it is at the surface."""
     middle, half = shaped.station.value, 0.5 * shaped.wide.value
     found = _rings(bench, turning, axis, shaped.word, shaped.inside, (middle - half, middle + half))
@@ -53,7 +53,7 @@ def _crown(found: Rings, stands: bool) -> tuple[float, float] | None:
     return best, float(0.5 * (found.heights[there[0]] + found.heights[there[-1]]))
 
 
-def eased_rows(bench: Bench, turning: Turning, axis: Axis, eased: Eased) -> Iterator[Taken]:
+def eased_rows(bench: Bench, turning: Turning, axis: FoundAxis, eased: Eased) -> Iterator[Taken]:
     """A bevel, round or hollow: how far it reaches, and the edge it is at."""
     place, size = eased.station.value, eased.size.value
     stretch = (place - size - SAME, place + size + SAME)
@@ -90,7 +90,7 @@ def _bevel(found: Rings, edge: float | None) -> Seen:
 
 
 def _rings(
-    bench: Bench, turning: Turning, axis: Axis, word: str, inside: bool, stretch: tuple[float, float]
+    bench: Bench, turning: Turning, axis: FoundAxis, word: str, inside: bool, stretch: tuple[float, float]
 ) -> Rings:
     """The rings of faces of that name which lie within a stretch of the axis."""
     facets = bench.own(turning, 1, word)
