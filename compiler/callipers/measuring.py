@@ -7,13 +7,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from msgspec.structs import replace
+
 from ..kinds import own_file
 from ..mesh.types import Part
-from ..model import Model, Thing
+from ..model import Body, Model, Thing
 from ..model.things import Let, Neighbour
 from .bench import Bench
 from .flat_things import flat_sizes
 from .place_readings import place_readings
+from .prisms import TRIMMED
 from .taking import sized
 from .types import Taken
 
@@ -39,9 +42,9 @@ def _rows(bench: Bench, thing: Thing) -> Iterator[Taken]:
     done = {(row.span, row.key) for row in taken}
     for number in thing.numbers:
         if (number.size.said.span, number.key) not in done:
-            taken.append(
-                sized(thing, number, None, BESIDE if isinstance(thing, Neighbour | Let) else NOT_YET)
-            )
+            taken.append(sized(thing, number, None, why))
+    if isinstance(thing, Body) and thing.trims:
+        taken = [replace(row, found=None, why=TRIMMED) if row.wrong else row for row in taken]
     yield from sorted(taken, key=lambda row: (row.span.line, row.key))
 
 

@@ -276,7 +276,10 @@ def _short(angles: Floats, heights: Floats, step: float) -> tuple[float | None, 
 def _starts(angles: Floats, heights: Floats, pitch: float) -> int:
     """How many ridges wind side by side (left-handed: < 0): by so many pitches a turn all crests lie on one
     helix."""
-    turns = np.array([k for k in range(-MOST_STARTS, MOST_STARTS + 1) if k != 0])
+    # so many columns can't tell a helix from one that winds half as many times faster
+    columns = len(np.unique(np.round(np.mod(angles, math.tau), 5)))
+    most = min(MOST_STARTS, max(1, columns // 2 - 1))
+    turns = np.array([k for k in range(-most, most + 1) if k != 0])
     phase = math.tau * heights[None, :] / pitch - turns[:, None] * angles[None, :]
     together = np.abs(np.exp(1j * phase).mean(axis=1))
     return int(turns[int(together.argmax())])
