@@ -147,7 +147,7 @@ def round_of(facets: Facets, way: Vector) -> RoundFace | None:
 
 def _planes(sides: Facets, basis: Floats) -> tuple[Floats, Floats]:
     """The distinct planes that facets along an axis lie in: normals (n, 2) seen along it, by their angle, and
-    offsets (n,).
+    offsets (n,); none where walls that face the same way lie in several places.
     """
     flat = sides.normals @ basis
     offset = np.einsum("ij,ij->i", sides.normals, sides.corners[:, 0])
@@ -159,6 +159,9 @@ def _planes(sides: Facets, basis: Floats) -> tuple[Floats, Floats]:
     group = np.concatenate([[0], np.cumsum(step)])
     weight = np.bincount(group, weights=areas)
     sums = [np.bincount(group, weights=areas * part) / weight for part in (flat[:, 0], flat[:, 1], offset)]
+    if float(np.abs(offset - sums[2][group]).max()) > BULGE:
+        # walls that face the same way in several places: several rounds
+        return flat[:0], offset[:0]
     size = np.hypot(sums[0], sums[1])
     return np.stack([sums[0] / size, sums[1] / size], axis=1), sums[2]
 
