@@ -13,6 +13,7 @@ from msgspec import Struct
 
 from ..kinds import own_file
 from ..model import Thing
+from ..model.holes import Hole
 from ..model.things import DatumLine
 from ..places.layout import Frame
 from ..quantities.vectors import XY, Vector, along, cross, dot
@@ -111,10 +112,13 @@ def _found(
     if facets.empty:
         return _corner(bench, thing, frame, home) if thing.carries_places else ()
     out = bench.turned(thing, number, bench.model.frame(thing).out)
-    face = bench.rounded(facets, out, home) or bench.rounded(bench.own(thing, number, ""), out, home)
+    face = None
+    if not thing.straight_sided:
+        face = bench.rounded(facets, out, home) or bench.rounded(bench.own(thing, number, ""), out, home)
     if face is not None:
         return on_axis(face, frame, home)
-    return _between_walls(bench, thing, number, frame)
+    # of a hole one wall may be open and the other one short: its own folder knows
+    return () if isinstance(thing, Hole) else _between_walls(bench, thing, number, frame)
 
 
 def on_axis(face: RoundFace, frame: Frame, home: Vector) -> tuple[tuple[XY, float], ...]:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from ..facts.placing import Raised
 from ..model import Body
+from ..model.stated import Number
 from ..quantities.vectors import Vector, along, dot
 from .bench import Bench
 from .surfaces import flats_of
@@ -19,9 +21,15 @@ def stands_at(bench: Bench, body: Body, way: Vector) -> float | None:
     """How far along a way (mm) from where a body was put the flat lies that it stands on; None where it
     stands on none, or is raised off it.
     """
-    if any(number.word == "raised" for number in body.numbers):
+    if _steps(body):
         return None
     return _under(bench, body, way)
+
+
+def _steps(body: Body) -> list[Number]:
+    """The numbers by which a body is raised off what it stands on."""
+    lines = {by.fact.claim.span for by in body.placed_by if isinstance(by.fact, Raised)}
+    return [number for number in body.numbers if number.size.said.span in lines]
 
 
 def _under(bench: Bench, body: Body, way: Vector) -> float | None:
@@ -47,16 +55,14 @@ def foot_of(bench: Bench, body: Body) -> float | None:
     if not any(on.part and not on.part.isdigit() for on in body.stands_on):
         return base
     under = _under(bench, body, frame.out)
-    steps = sum(number.size.value for number in body.numbers if number.word == "raised")
+    steps = sum(number.size.value for number in _steps(body))
     # raised, it was put so much further out than that flat
     return None if under is None else base + under + steps * body.out
 
 
 def raised(bench: Bench, body: Body) -> Iterator[Taken]:
     """How high a body was raised off the flat it is on: from that to its own back."""
-    for number in body.numbers:
-        if number.word != "raised":
-            continue
+    for number in _steps(body):
         frame = bench.model.frame(body)
         backs = bench.level(bench.own(body, 1, "back" if body.out > 0 else "front"), frame)
         under = _under(bench, body, frame.out)
