@@ -15,6 +15,7 @@ from ..kinds import own_file
 from ..mesh.finish import shells
 from ..mesh.types import Part
 from ..model import Body, Model, Thing
+from ..model.sections import Belted, Chained, Merged, Walked
 from ..places.layout import Frame
 from ..quantities.arrays import Floats, Ints, Longs
 from ..quantities.vectors import XY, Vector, cross, dot
@@ -108,9 +109,9 @@ class Bench:
         """What carries the faces of outlines, by each name that their lines speak of."""
         found: dict[str, list[str]] = {}
         for body in self.model.of(Body):
-            for said in body.said:
-                for name in said.of:
-                    found.setdefault(name, []).extend((body.name, *said.of))
+            along = _drawn_along(body)
+            for name in along:
+                found.setdefault(name, []).extend((body.name, *along))
         return found
 
     def _flats(self, name: str) -> list[FlatFace]:
@@ -203,7 +204,7 @@ class Bench:
     def grown(self, name: str) -> float:
         """How far (mm) the outline that is drawn along a thing was said to be grown (shrunk: < 0)."""
         for body in self.model.of(Body):
-            if any(name in said.of for said in body.said):
+            if name in _drawn_along(body):
                 own = own_file(body.noun, "callipers")
                 if own is not None and hasattr(own, "grown"):
                     return float(own.grown(body))
@@ -213,6 +214,18 @@ class Bench:
     def box(self) -> tuple[Vector, Vector]:
         """Lowest and highest corner of the part where the recipe has it."""
         return vector(self.points.min(axis=0)), vector(self.points.max(axis=0))
+
+
+def _drawn_along(body: Body) -> list[str]:
+    """The names of the things that the outline of a body runs along."""
+    match getattr(body, "outline", None):
+        case Walked(stops):
+            return [stop.owner for stop in stops]
+        case Belted(rounds) | Chained(rounds):
+            return [one.owner for one in rounds]
+        case Merged(shapes):
+            return [one.owner for one in shapes]
+    return []
 
 
 def _off_axis(face: RoundFace, point: Vector | None) -> float:
