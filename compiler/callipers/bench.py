@@ -7,6 +7,7 @@ the bench it lies where it was read.  All else that is known of it here comes fr
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from functools import cached_property
 
 import numpy as np
@@ -93,7 +94,7 @@ class Bench:
         edge-on: normal and offset, the largest first.
         """
         found = []
-        for body in self._drawn_through.get(point, ()):
+        for body in self.drawn_with(point):
             for flat in self._flats(body):
                 way = dot(flat.normal, frame.right), dot(flat.normal, frame.up)
                 if math.hypot(*way) < 1 - ALONG:
@@ -103,6 +104,19 @@ class Bench:
                 if abs(at[0] * way[0] + at[1] * way[1] - offset) < within:
                     found.append((way, offset, flat.area))
         return [(way, offset) for way, offset, _ in sorted(found, key=lambda one: -one[2])]
+
+    def drawn_with(self, point: str) -> list[str]:
+        """The bodies that are drawn through a point, and all else that their outlines run along."""
+        return self._drawn_through.get(point, [])
+
+    def trimmed(self, names: Iterable[str]) -> bool:
+        """Whether any of some bodies is cut off by a plane."""
+        return any(body.trims for body in self.model.of(Body) if body.name in names)
+
+    @property
+    def names(self) -> list[str]:
+        """The statements that have faces."""
+        return list(self._labels)
 
     @cached_property
     def _drawn_through(self) -> dict[str, list[str]]:
