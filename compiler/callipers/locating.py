@@ -112,7 +112,7 @@ def _found(
         return _corner(bench, thing, frame, home) if thing.carries_places else ()
     out = bench.turned(thing, number, bench.model.frame(thing).out)
     face = bench.rounded(facets, out, home) or bench.rounded(bench.own(thing, number, ""), out, home)
-    if face is not None:
+    if face is not None and not thing.straight_sided:
         return _on_axis(face, frame, home)
     return _between_walls(bench, thing, number, frame)
 
