@@ -20,7 +20,7 @@ from ..model.sections import Belted, Chained, Merged, Walked
 from ..places.layout import Frame
 from ..quantities.arrays import Floats, Ints, Longs
 from ..quantities.vectors import XY, Vector, cross, dot
-from .surfaces import Facets, FlatFace, RoundFace, flats_of, round_of, vector
+from .surfaces import Facets, FlatFace, RoundFace, flats_of, round_of
 
 ALONG = 1e-6
 
@@ -151,11 +151,6 @@ class Bench:
 
     # -- measuring ------------------------------------------------------------------------------
 
-    def over(self, way: Vector, facets: Facets | None = None) -> float:
-        """The size over some faces (or the whole part) along a direction, as jaws laid over them read it."""
-        low, high = (facets or self.all).span(way)
-        return high - low
-
     def rounded(self, facets: Facets, way: Vector, home: Vector | None = None) -> RoundFace | None:
         """The round that facets lie on, its axis along `way`; None where they are no round.
 
@@ -223,11 +218,6 @@ class Bench:
                 if own is not None and hasattr(own, "grown"):
                     return float(own.grown(body))
         return 0.0
-
-    @cached_property
-    def box(self) -> tuple[Vector, Vector]:
-        """Lowest and highest corner of the part where the recipe has it."""
-        return vector(self.points.min(axis=0)), vector(self.points.max(axis=0))
 
 
 def _drawn_along(body: Body) -> list[str]:

@@ -1,5 +1,5 @@
-"""Corners of outlines on the finished mesh: where two walls meet of the body that is drawn through a point, be
-the corner itself rounded or bevelled away.
+"""Corners of outlines on the finished mesh: where two walls meet of the body drawn through a point, be the
+corner itself rounded or bevelled away.
 """
 
 from __future__ import annotations

@@ -13,7 +13,6 @@ from msgspec import Struct
 
 from ..kinds import own_file
 from ..model import Thing
-from ..model.holes import Hole
 from ..model.things import DatumLine
 from ..places.layout import Frame
 from ..quantities.vectors import XY, Vector, along, cross, dot
@@ -116,8 +115,7 @@ def _found(
         face = bench.rounded(facets, out, home) or bench.rounded(bench.own(thing, number, ""), out, home)
     if face is not None:
         return on_axis(face, frame, home)
-    # of a hole one wall may be open and the other one short: its own folder knows
-    return () if isinstance(thing, Hole) else _between_walls(bench, thing, number, frame)
+    return _between_walls(bench, thing, number, frame)
 
 
 def on_axis(face: RoundFace, frame: Frame, home: Vector) -> tuple[tuple[XY, float], ...]:

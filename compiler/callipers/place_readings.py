@@ -217,6 +217,10 @@ def _shared(bench: Bench, thing: Thing, by: PlacedBy, frame: Frame) -> Iterator[
         yield placed(thing, by, key, 0.0, (found, why), int(isinstance(fact, Around) and key == "y"))
 
 
+_ROUND_SIDES = {"left": "x", "right": "x", "top": "y", "bottom": "y"}
+"""The way in which the middle between two opposite sides of a round is its own."""
+
+
 def _midway(bench: Bench, thing: Thing, by: PlacedBy, frame: Frame) -> Iterator[Taken]:
     fact = by.fact
     assert isinstance(fact, MidwayBetween)
@@ -240,9 +244,12 @@ def _midway(bench: Bench, thing: Thing, by: PlacedBy, frame: Frame) -> Iterator[
     if any(ref.part and not ref.part.isdigit() for ref in (fact.first, fact.second)):
         return  # between the sides of rounds: only across them, and these have no flats
     ends = [located(bench, ref.name, ref.part, frame) for ref in (fact.first, fact.second)]
+    across = {_ROUND_SIDES.get(ref.part, "xy") for ref in (fact.first, fact.second)}
     if ends[0] is None or ends[1] is None:
         return
     for which, (key, way) in enumerate((("x", _RIGHT), ("y", _UP))):
+        if not all(key in some for some in across):
+            continue
         places = [one.along(way) for one in (mine, ends[0], ends[1])]
         a, b, c = places
         found = None if a is None or b is None or c is None else a - 0.5 * (b + c)
