@@ -23,6 +23,8 @@ from ..quantities.vectors import XY, Vector, cross, dot
 from .surfaces import Facets, FlatFace, RoundFace, flats_of, round_of
 
 ALONG = 1e-6
+MOST_PAIRS = 1_000_000
+"""So many pairs of pieces and copies are compared one by one."""
 
 
 class Bench:
@@ -42,12 +44,14 @@ class Bench:
         double = np.linalg.norm(cross, axis=1)
         normals = cross / np.where(double > 0, double, 1.0)[:, None]
         self.all = Facets(corners, normals, double / 2, turned.astype(np.int32))
+        self._own: dict[tuple[str, int, tuple[str, ...]], Facets] = {}
         self._flats_of: dict[str, list[FlatFace]] = {}
         self._labels: dict[str, list[tuple[str, int]]] = {}
         for label, (name, detail) in enumerate(part.faces):
             self._labels.setdefault(name, []).append((detail, label))
         self._labelled = part.mesh.labels
         self._names = [name for name, _ in part.faces]
+        self.names = list(self._labels)
         order = np.argsort(part.mesh.labels, kind="stable")
         ranked = part.mesh.labels[order]
         starts = np.searchsorted(ranked, np.arange(len(part.faces) + 1))
@@ -64,18 +68,26 @@ class Bench:
         """The same of the thing itself (copy 1) or of one copy: the connected faces that lie nearer to its
         place than to that of any other.
         """
-        facets = self.faces(thing.name, *details)
+        key = (thing.name, number, details)
+        if key not in self._own:
+            self._own[key] = self._of_copy(thing, number, self.faces(thing.name, *details))
+        return self._own[key]
+
+    def _of_copy(self, thing: Thing, number: int, facets: Facets) -> Facets:
         if facets.empty or not thing.copies or thing.spot is None:
             return facets
         homes = np.array([self.home(thing, k) for k in range(1, len(thing.copies) + 2)])
-        return facets.some(self._nearest(facets, homes) == number - 1)
-
-    def names_at(self, corners: Longs | Ints) -> set[str]:
-        """The statements whose faces meet at some corners of the mesh (by number)."""
-        marked = np.zeros(len(self.points), dtype=np.bool_)
-        marked[corners] = True
-        labels = np.unique(self._labelled[marked[self.all.numbers].any(axis=1)])
-        return {self._names[label] for label in labels.tolist() if label >= 0}
+        piece, middles = self._middles(facets)
+        if len(middles) * len(homes) <= MOST_PAIRS:
+            away = np.linalg.norm(middles[:, None, :] - homes[None, :, :], axis=2)
+            return facets.some((away.argmin(axis=1) == number - 1)[piece])
+        # of very many copies: what lies nearer to this one, seen along its axis, than half way to the next
+        axis = np.asarray(self.turned(thing, number, self.model.frame(thing).out))
+        home = homes[number - 1]
+        apart = np.linalg.norm(homes - home, axis=1)
+        room = 0.5 * float(apart[apart > 0].min(initial=math.inf))
+        aside = middles - home - np.outer((middles - home) @ axis, axis)
+        return facets.some((np.linalg.norm(aside, axis=1) < room)[piece])
 
     def home(self, thing: Thing, number: int = 1) -> Vector:
         """Where a thing or a copy of it was put."""
@@ -113,11 +125,6 @@ class Bench:
         """Whether any of some bodies is cut off by a plane."""
         return any(body.trims for body in self.model.of(Body) if body.name in names)
 
-    @property
-    def names(self) -> list[str]:
-        """The statements that have faces."""
-        return list(self._labels)
-
     @cached_property
     def _drawn_through(self) -> dict[str, list[str]]:
         """What carries the faces of outlines, by each name that their lines speak of."""
@@ -133,23 +140,23 @@ class Bench:
             self._flats_of[name] = flats_of(self.faces(name))
         return self._flats_of[name]
 
-    def _nearest(self, facets: Facets, homes: Floats) -> Longs:
-        """For each triangle, which of some places its connected piece lies nearest to."""
+    def _middles(self, facets: Facets) -> tuple[Longs, Floats]:
+        """For each triangle the connected piece it belongs to, and the middle of each piece."""
         piece = shells(len(self.points), facets.numbers)[facets.numbers[:, 0]]
         _, piece = np.unique(piece, return_inverse=True)
         weight = np.bincount(piece, weights=facets.areas)
-        middle = np.stack(
-            [
-                np.bincount(piece, weights=facets.areas * facets.corners.mean(axis=1)[:, k]) / weight
-                for k in range(3)
-            ],
-            axis=1,
-        )
-        away = np.linalg.norm(middle[:, None, :] - homes[None, :, :], axis=2)
-        nearest: Longs = away.argmin(axis=1)[piece]
-        return nearest
+        centres = facets.corners.mean(axis=1)
+        sums = [np.bincount(piece, weights=facets.areas * centres[:, k]) / weight for k in range(3)]
+        return piece, np.stack(sums, axis=1)
 
     # -- measuring ------------------------------------------------------------------------------
+
+    def names_at(self, corners: Longs | Ints) -> set[str]:
+        """The statements whose faces meet at some corners of the mesh (by number)."""
+        marked = np.zeros(len(self.points), dtype=np.bool_)
+        marked[corners] = True
+        labels = np.unique(self._labelled[marked[self.all.numbers].any(axis=1)])
+        return {self._names[label] for label in labels.tolist() if label >= 0}
 
     def rounded(self, facets: Facets, way: Vector, home: Vector | None = None) -> RoundFace | None:
         """The round that facets lie on, its axis along `way`; None where they are no round.

@@ -23,7 +23,7 @@ from .types import Taken
 BESIDE = "it was read beside the part, not on it"
 NOT_YET = "no calliper of this tool reaches it"
 TRIPPED = "the calliper for it tripped: please report it with the recipe"
-_TRIPPED = (ArithmeticError, AssertionError, LookupError, TypeError, ValueError)
+_TRIPPED = (ArithmeticError, AssertionError, AttributeError, LookupError, TypeError, ValueError)
 
 
 def measure_back(model: Model, part: Part) -> tuple[Taken, ...]:
