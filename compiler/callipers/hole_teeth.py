@@ -16,11 +16,14 @@ RADIAL = 0.98
 
 
 class Teeth(Struct, frozen=True):
-    """Over the grooves and how deep they are (mm), and how many there are."""
+    """Over the grooves and how deep they are (mm), how many there are, and where one of them points
+    (degrees).
+    """
 
     over: float
     deep: float
     count: float
+    turn: float
 
 
 def teeth(bench: Bench, hole: Hole, splines: bool) -> Teeth | None:
@@ -39,7 +42,8 @@ def teeth(bench: Bench, hole: Hole, splines: bool) -> Teeth | None:
         at = (facets.corners.reshape(-1, 3) - home) @ ways
         away = np.linalg.norm(at, axis=1)
         tips = at[away > away.max() - TIP]
-        return Teeth(2 * float(away.max()), float(away.max() - away.min()), _directions(tips))
+        many = _directions(tips)
+        return Teeth(2 * float(away.max()), float(away.max() - away.min()), many, _pointing(tips, many))
     middles = (facets.corners.mean(axis=1) - home) @ ways
     normals = facets.normals @ ways
     reach = -np.einsum("ij,ij->i", (facets.corners[:, 0] - home) @ ways, normals)
@@ -51,7 +55,16 @@ def teeth(bench: Bench, hole: Hole, splines: bool) -> Teeth | None:
     flanks = (np.abs(share) < 0.5) & (facets.areas > 0)
     # a flank lies along the radius: all its corners are in one direction, and each tooth has two
     ends = ((facets.corners[flanks] - home) @ ways).reshape(-1, 2)
-    return Teeth(2 * most, most - least, 0.5 * _directions(ends))
+    crowns = normals[faced & (reach > 0.5 * (most + least))] * -1.0
+    many = 0.5 * _directions(ends)
+    return Teeth(2 * most, most - least, many, _pointing(crowns, many))
+
+
+def _pointing(points: Floats, count: float) -> float:
+    """Where one of some equal teeth points (degrees), from points or directions alike about each."""
+    turns = count * np.arctan2(points[:, 1], points[:, 0])
+    mean = np.arctan2(np.sin(turns).sum(), np.cos(turns).sum())
+    return float(np.degrees(mean)) / max(count, 1.0)
 
 
 def _directions(points: Floats) -> float:

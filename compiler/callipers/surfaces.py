@@ -160,6 +160,8 @@ def _planes(sides: Facets, basis: Floats) -> tuple[Floats, Floats]:
     weight = np.bincount(group, weights=areas)
     sums = [np.bincount(group, weights=areas * part) / weight for part in (flat[:, 0], flat[:, 1], offset)]
     size = np.hypot(sums[0], sums[1])
+    if float(np.abs(offset - sums[2][group]).max()) > BULGE:
+        return flat[:0], offset[:0]  # walls that face one way but lie apart are of several rounds
     return np.stack([sums[0] / size, sums[1] / size], axis=1), sums[2]
 
 

@@ -34,7 +34,7 @@ def measures(bench: Bench, hole: Bore) -> Iterator[Taken]:
             yield over_flats(bench, hole, number, number.word == "flats")
         elif number.word in ("counterbore", "countersink"):
             yield mouth(bench, hole, number)
-        elif number.word == "turned":
+        elif number.word == "turned" and not toothed:
             yield _turned(bench, hole, number)
 
 
@@ -64,6 +64,10 @@ def _teeth(bench: Bench, hole: Bore) -> Iterator[Taken]:
         if number.word in ("serrated", "splines"):
             found = None if seen is None else seen.count if number.key == "count" else seen.deep
             yield sized(hole, number, found, holes.NO_WALL if found is None else "")
+        elif number.word == "turned":
+            many = max(1.0, sum(one.size.value for one in hole.numbers if one.key == "count"))
+            angle = None if seen is None else seen.turn
+            yield turned(hole, number, angle, holes.NO_WALL if angle is None else "", 360.0 / many)
         elif number.word != "deep" and (number.is_size or number.key == "meant"):
             yield holes.across(bench, hole, number, None if seen is None else seen.over)
 
