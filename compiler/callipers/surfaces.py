@@ -126,7 +126,7 @@ def round_of(facets: Facets, way: Vector) -> RoundFace | None:
     three directions are left, or where the facets don't lie on one."""
     axis = np.asarray(way)
     sides = facets.some(np.abs(facets.normals @ axis) < TURN)
-    basis = np.stack(_square_to(axis), axis=1)
+    basis = np.stack(square_to(axis), axis=1)
     normals, offsets = _planes(sides, basis)
     if len(normals) < 3:
         return None
@@ -147,7 +147,7 @@ def round_of(facets: Facets, way: Vector) -> RoundFace | None:
 
 def _planes(sides: Facets, basis: Floats) -> tuple[Floats, Floats]:
     """The distinct planes that facets along an axis lie in: normals (n, 2) seen along it, by their angle, and
-    offsets (n,).
+    offsets (n,); none where walls that face the same way lie in several places.
     """
     flat = sides.normals @ basis
     offset = np.einsum("ij,ij->i", sides.normals, sides.corners[:, 0])
@@ -159,9 +159,10 @@ def _planes(sides: Facets, basis: Floats) -> tuple[Floats, Floats]:
     group = np.concatenate([[0], np.cumsum(step)])
     weight = np.bincount(group, weights=areas)
     sums = [np.bincount(group, weights=areas * part) / weight for part in (flat[:, 0], flat[:, 1], offset)]
-    size = np.hypot(sums[0], sums[1])
     if float(np.abs(offset - sums[2][group]).max()) > BULGE:
-        return flat[:0], offset[:0]  # walls that face one way but lie apart are of several rounds
+        # walls that face the same way in several places: several rounds
+        return flat[:0], offset[:0]
+    size = np.hypot(sums[0], sums[1])
     return np.stack([sums[0] / size, sums[1] / size], axis=1), sums[2]
 
 
@@ -210,7 +211,7 @@ def _through(points: Floats) -> tuple[Floats, float] | None:
     return around, radius
 
 
-def _square_to(axis: Floats) -> tuple[Floats, Floats]:
+def square_to(axis: Floats) -> tuple[Floats, Floats]:
     """Two unit vectors square to an axis and to each other."""
     least = np.eye(3)[int(np.argmin(np.abs(axis)))]
     right = np.cross(axis, least)

@@ -11,11 +11,13 @@ from ...callipers.flat_things import NO_FACE
 from ...callipers.surfaces import flats_of
 from ...callipers.taking import sized
 from ...callipers.types import Taken
+from ...model.stated import Number
 from ...model.types import FlatOf
 from ...quantities.vectors import Vector, dot
 from .model import Gusset, Wall
 
 STRAIGHT = 1 - 1e-6
+TWICE = "read twice: the first of both lines holds"
 
 
 def measures(bench: Bench, body: Wall | Gusset) -> Iterator[Taken]:
@@ -27,7 +29,8 @@ def measures(bench: Bench, body: Wall | Gusset) -> Iterator[Taken]:
             facets = bench.own(body)
             found = None if facets.empty else bench.over(bench.model.frame(body).out, facets)
         elif number.word == "reach" and isinstance(body, Gusset):
-            found = _reach(bench, body, number.size.said.of)
+            yield _reached(bench, body, number)
+            continue
         else:
             continue
         yield sized(body, number, found, NO_FACE if found is None else "")
@@ -52,6 +55,17 @@ def _thick(bench: Bench, body: Wall | Gusset) -> float | None:
         if apart:
             return min(apart, key=abs)
     return None
+
+
+def _reached(bench: Bench, body: Gusset, number: Number) -> Taken:
+    """A reach; of two readings of the same one the first holds."""
+    said = number.size.said
+    same = [one for one in body.numbers if one.word == said.word and one.size.said.of == said.of]
+    first = min(same, key=lambda one: one.size.said.span.line)
+    found = _reach(bench, body, said.of)
+    if found is None:
+        return sized(body, number, None, NO_FACE)
+    return sized(body, number, found, "" if first is number else TWICE, first.size.value)
 
 
 def _reach(bench: Bench, body: Gusset, of: tuple[str, ...]) -> float | None:
