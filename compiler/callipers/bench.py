@@ -7,6 +7,7 @@ the bench it lies where it was read.  All else that is known of it here comes fr
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from functools import cached_property
 
 import numpy as np
@@ -15,10 +16,11 @@ from ..kinds import own_file
 from ..mesh.finish import shells
 from ..mesh.types import Part
 from ..model import Body, Model, Thing
+from ..model.sections import Belted, Chained, Merged, Walked
 from ..places.layout import Frame
-from ..quantities.arrays import Floats, Longs
+from ..quantities.arrays import Floats, Ints, Longs
 from ..quantities.vectors import XY, Vector, cross, dot
-from .surfaces import Facets, FlatFace, RoundFace, flats_of, round_of, vector
+from .surfaces import Facets, FlatFace, RoundFace, flats_of, round_of
 
 ALONG = 1e-6
 
@@ -28,6 +30,7 @@ class Bench:
 
     def __init__(self, model: Model, part: Part) -> None:
         self.model = model
+        self.mirrored = part.mirrored
         points = part.mesh.points + np.asarray(part.low)
         turned = part.mesh.triangles
         if part.mirrored:
@@ -43,6 +46,8 @@ class Bench:
         self._labels: dict[str, list[tuple[str, int]]] = {}
         for label, (name, detail) in enumerate(part.faces):
             self._labels.setdefault(name, []).append((detail, label))
+        self._labelled = part.mesh.labels
+        self._names = [name for name, _ in part.faces]
         order = np.argsort(part.mesh.labels, kind="stable")
         ranked = part.mesh.labels[order]
         starts = np.searchsorted(ranked, np.arange(len(part.faces) + 1))
@@ -65,6 +70,13 @@ class Bench:
         homes = np.array([self.home(thing, k) for k in range(1, len(thing.copies) + 2)])
         return facets.some(self._nearest(facets, homes) == number - 1)
 
+    def names_at(self, corners: Longs | Ints) -> set[str]:
+        """The statements whose faces meet at some corners of the mesh (by number)."""
+        marked = np.zeros(len(self.points), dtype=np.bool_)
+        marked[corners] = True
+        labels = np.unique(self._labelled[marked[self.all.numbers].any(axis=1)])
+        return {self._names[label] for label in labels.tolist() if label >= 0}
+
     def home(self, thing: Thing, number: int = 1) -> Vector:
         """Where a thing or a copy of it was put."""
         home = self.model.frame(thing).point(thing.placed.at, thing.placed.base)
@@ -82,7 +94,7 @@ class Bench:
         edge-on: normal and offset, the largest first.
         """
         found = []
-        for body in self._drawn_through.get(point, ()):
+        for body in self.drawn_with(point):
             for flat in self._flats(body):
                 way = dot(flat.normal, frame.right), dot(flat.normal, frame.up)
                 if math.hypot(*way) < 1 - ALONG:
@@ -93,14 +105,27 @@ class Bench:
                     found.append((way, offset, flat.area))
         return [(way, offset) for way, offset, _ in sorted(found, key=lambda one: -one[2])]
 
+    def drawn_with(self, point: str) -> list[str]:
+        """The bodies that are drawn through a point, and all else that their outlines run along."""
+        return self._drawn_through.get(point, [])
+
+    def trimmed(self, names: Iterable[str]) -> bool:
+        """Whether any of some bodies is cut off by a plane."""
+        return any(body.trims for body in self.model.of(Body) if body.name in names)
+
+    @property
+    def names(self) -> list[str]:
+        """The statements that have faces."""
+        return list(self._labels)
+
     @cached_property
     def _drawn_through(self) -> dict[str, list[str]]:
         """What carries the faces of outlines, by each name that their lines speak of."""
         found: dict[str, list[str]] = {}
         for body in self.model.of(Body):
-            for said in body.said:
-                for name in said.of:
-                    found.setdefault(name, []).extend((body.name, *said.of))
+            along = _drawn_along(body)
+            for name in along:
+                found.setdefault(name, []).extend((body.name, *along))
         return found
 
     def _flats(self, name: str) -> list[FlatFace]:
@@ -125,11 +150,6 @@ class Bench:
         return nearest
 
     # -- measuring ------------------------------------------------------------------------------
-
-    def over(self, way: Vector, facets: Facets | None = None) -> float:
-        """The size over some faces (or the whole part) along a direction, as jaws laid over them read it."""
-        low, high = (facets or self.all).span(way)
-        return high - low
 
     def rounded(self, facets: Facets, way: Vector, home: Vector | None = None) -> RoundFace | None:
         """The round that facets lie on, its axis along `way`; None where they are no round.
@@ -193,16 +213,23 @@ class Bench:
     def grown(self, name: str) -> float:
         """How far (mm) the outline that is drawn along a thing was said to be grown (shrunk: < 0)."""
         for body in self.model.of(Body):
-            if any(name in said.of for said in body.said):
+            if name in _drawn_along(body):
                 own = own_file(body.noun, "callipers")
                 if own is not None and hasattr(own, "grown"):
                     return float(own.grown(body))
         return 0.0
 
-    @cached_property
-    def box(self) -> tuple[Vector, Vector]:
-        """Lowest and highest corner of the part where the recipe has it."""
-        return vector(self.points.min(axis=0)), vector(self.points.max(axis=0))
+
+def _drawn_along(body: Body) -> list[str]:
+    """The names of the things that the outline of a body runs along."""
+    match getattr(body, "outline", None):
+        case Walked(stops):
+            return [stop.owner for stop in stops]
+        case Belted(rounds) | Chained(rounds):
+            return [one.owner for one in rounds]
+        case Merged(shapes):
+            return [one.owner for one in shapes]
+    return []
 
 
 def _off_axis(face: RoundFace, point: Vector | None) -> float:

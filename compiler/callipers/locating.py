@@ -17,11 +17,10 @@ from ..model.things import DatumLine
 from ..places.layout import Frame
 from ..quantities.vectors import XY, Vector, along, cross, dot
 from .bench import Bench
+from .corners import corner
 from .surfaces import FlatFace, RoundFace, flats_of
 
 STRAIGHT = 1e-6
-NEAR_ENOUGH = 0.02
-"""A corner of an outline is looked for within this (mm) of where it should be."""
 
 
 class Located(Struct, frozen=True):
@@ -109,15 +108,17 @@ def _found(
         return told
     facets = bench.own(thing, number)
     if facets.empty:
-        return _corner(bench, thing, frame, home) if thing.carries_places else ()
+        return corner(bench, thing, frame, home) if thing.carries_places else ()
     out = bench.turned(thing, number, bench.model.frame(thing).out)
-    face = bench.rounded(facets, out, home) or bench.rounded(bench.own(thing, number, ""), out, home)
-    if face is not None and not thing.straight_sided:
-        return _on_axis(face, frame, home)
+    face = None
+    if not thing.straight_sided:
+        face = bench.rounded(facets, out, home) or bench.rounded(bench.own(thing, number, ""), out, home)
+    if face is not None:
+        return on_axis(face, frame, home)
     return _between_walls(bench, thing, number, frame)
 
 
-def _on_axis(face: RoundFace, frame: Frame, home: Vector) -> tuple[tuple[XY, float], ...]:
+def on_axis(face: RoundFace, frame: Frame, home: Vector) -> tuple[tuple[XY, float], ...]:
     """An axis on a plane: a place where it stands square to it, one direction where it lies in it."""
     slant = dot(face.way, frame.out)
     steps = dot(home, face.way) - dot(face.point, face.way)
@@ -179,26 +180,6 @@ def walls_along(
         ((dot(flat.point, way), flat) for flat in flats if abs(dot(flat.normal, way)) > 1 - STRAIGHT),
         key=lambda wall: wall[0],
     )
-
-
-def _corner(bench: Bench, thing: Thing, frame: Frame, home: Vector) -> tuple[tuple[XY, float], ...]:
-    """The corner of an outline at a point: where two walls of the plate meet that is drawn through it, be
-    the corner itself rounded or buried.
-    """
-    if thing.edge_across > 0:
-        return ()
-    on = bench.model.frame(thing)
-    if abs(dot(on.out, frame.out)) < 1 - STRAIGHT:
-        return ()
-    at, _ = frame.onto(home)
-    walls = bench.walls_through(thing.name, frame, at, NEAR_ENOUGH)
-    if len(walls) < 2:
-        return ()
-    first = walls[0]
-    second = max(walls[1:], key=lambda wall: abs(first[0][0] * wall[0][1] - first[0][1] * wall[0][0]))
-    if abs(first[0][0] * second[0][1] - first[0][1] * second[0][0]) < 0.02:
-        return ()
-    return first, second
 
 
 def straight(bench: Bench, name: str, part: str, frame: Frame) -> EdgeSeen | None:

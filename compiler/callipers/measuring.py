@@ -7,18 +7,23 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from msgspec.structs import replace
+
 from ..kinds import own_file
 from ..mesh.types import Part
-from ..model import Model, Thing
+from ..model import Body, Model, Thing
 from ..model.things import Let, Neighbour
 from .bench import Bench
 from .flat_things import flat_sizes
 from .place_readings import place_readings
+from .prisms import TRIMMED
 from .taking import sized
 from .types import Taken
 
 BESIDE = "it was read beside the part, not on it"
 NOT_YET = "no calliper of this tool reaches it"
+TRIPPED = "the calliper for it tripped: please report it with the recipe"
+_TRIPPED = (ArithmeticError, AssertionError, LookupError, TypeError, ValueError)
 
 
 def measure_back(model: Model, part: Part) -> tuple[Taken, ...]:
@@ -28,13 +33,18 @@ def measure_back(model: Model, part: Part) -> tuple[Taken, ...]:
 
 
 def _rows(bench: Bench, thing: Thing) -> Iterator[Taken]:
-    taken = list(_taken(bench, thing))
+    why = BESIDE if isinstance(thing, Neighbour | Let) else NOT_YET
+    try:
+        taken = list(_taken(bench, thing))
+    except _TRIPPED:
+        # the part itself is whole: a fault of a calliper must not keep it from its owner
+        taken, why = [], TRIPPED
     done = {(row.span, row.key) for row in taken}
     for number in thing.numbers:
         if (number.size.said.span, number.key) not in done:
-            taken.append(
-                sized(thing, number, None, BESIDE if isinstance(thing, Neighbour | Let) else NOT_YET)
-            )
+            taken.append(sized(thing, number, None, why))
+    if isinstance(thing, Body) and thing.trims:
+        taken = [replace(row, found=None, why=TRIMMED) if row.wrong else row for row in taken]
     yield from sorted(taken, key=lambda row: (row.span.line, row.key))
 
 

@@ -241,6 +241,8 @@ def _midway(bench: Bench, thing: Thing, by: PlacedBy, frame: Frame) -> Iterator[
             found, why = None, NOWHERE
         yield placed(thing, by, "", 0.0, (found, why))
         return
+    if any(ref.part and not ref.part.isdigit() for ref in (fact.first, fact.second)):
+        return  # between the sides of rounds: only across them, and these have no flats
     ends = [located(bench, ref.name, ref.part, frame) for ref in (fact.first, fact.second)]
     across = {_ROUND_SIDES.get(ref.part, "xy") for ref in (fact.first, fact.second)}
     if ends[0] is None or ends[1] is None:

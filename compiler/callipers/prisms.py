@@ -7,6 +7,7 @@ from ..model.stated import Number
 from ..quantities.vectors import Vector
 from .bench import Bench
 from .flat_things import NO_FACE, between_walls
+from .standing import foot_of
 from .taking import sized
 from .types import ALLOWED, Taken
 
@@ -16,9 +17,12 @@ def thickness(bench: Bench, body: Body, number: Number) -> Taken:
     frame = bench.model.frame(body)
     front = bench.level(bench.own(body, 1, "front"), frame)
     back = bench.level(bench.own(body, 1, "back"), frame)
-    if not front or not back:
+    foot, tip = (back, front) if body.out > 0 else (front, back)
+    if tip and not foot and (under := foot_of(bench, body)) is not None:
+        foot = [under]  # its own foot lies in what it stands on
+    if not tip or not foot:
         return sized(body, number, None, NO_FACE)
-    return sized(body, number, max(*front, *back) - min(*front, *back))
+    return sized(body, number, max(*tip, *foot) - min(*tip, *foot))
 
 
 TRIMMED = "it is trimmed"

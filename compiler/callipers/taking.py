@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from ..model import Thing
-from ..model.stated import Number, PlacedBy
+from ..model.stated import Number, PlacedBy, Said
 from .types import ALLOWED, ALLOWED_ANGLE, Taken
 
 
@@ -82,3 +82,9 @@ def headed(thing: Thing, by: PlacedBy, given: float, seen: Seen, same: float = 3
 def _nearest(meant: float, found: float | None, same: float) -> float | None:
     """An angle told so that it lies nearest to what was meant."""
     return None if found is None else meant + (found - meant + 0.5 * same) % same - 0.5 * same
+
+
+def follows(thing: Thing, said: Said, key: str, meant: float, seen: Seen) -> Taken:
+    """What follows from a line without a number of its own there (mm): the pitch of `thread M8`."""
+    found, why = seen
+    return Taken(thing.name, thing.noun, said.text, said.span, key, meant, meant, found, ALLOWED, why=why)

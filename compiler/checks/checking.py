@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import partial
 
+from .. import checks
 from ..callipers import Taken
 from ..diagnostics.types import Diagnostic, Severity, Trouble
 from ..imports.types import ImportedMesh
@@ -16,6 +17,7 @@ from ..kinds import own_file
 from ..mesh.types import Part
 from ..mesh.workshop import Workshop
 from ..model import Body, Card, Model, Thing
+from ..model.types import Prism
 from ..outlines.marks import Marks
 from .about import about_numbers
 from .across_layers import across_layers
@@ -30,7 +32,6 @@ from .mouths import eaten_mouths
 from .openings import FINE, PlaneOpenings, Survey
 from .plastics import unknown_plastic
 from .screws import other_screws
-from .snaps import strained
 from .too_fine import too_fine_for_stl
 from .trimmed_flats import trimmed_flats
 from .unused import unused_names
@@ -62,9 +63,17 @@ def check_part(
     found += [*copied_wear(model), *other_screws(model)]
     found += [*hidden_sides(model), *closed_hollows(model, part), *too_fine_for_stl(part)]
     found += across_layers(model, part)
-    found += strained(model, part)
+    if _may_snap(model):
+        found += checks.snaps.strained(model, part)
     scene = Survey(model, Workshop(model, Marks(), FINE, meshes or {}))
     return (*found, *_of_shape(scene))
+
+
+def _may_snap(model: Model) -> bool:
+    """Whether the part has anything that may be a snap joint."""
+    things = model.things.values()
+    springs = (isinstance(thing, Prism) and thing.spring is not None for thing in things)
+    return any(springs) or any(own_file(thing.noun, "snaps") is not None for thing in things)
 
 
 def _of_shape(scene: Survey) -> Iterator[Diagnostic]:

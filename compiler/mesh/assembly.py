@@ -6,12 +6,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from .. import mesh as mesh_room
 from ..diagnostics.types import Diagnostic, Severity, Trouble
 from ..imports.types import ImportedMesh
 from ..model import Body, Model
 from ..outlines.marks import Marks
 from .answers import Answers
-from .apart import fallen
 from .combine import join, pieces, without_specks
 from .crowds import crowded, too_fine
 from .filled_holes import Fillings
@@ -82,7 +82,7 @@ def _joined(making: Making, bodies: list[Body]) -> Part | None:
         return None
     found = pieces(whole)
     if len(found) > 1:
-        answers.add(fallen(making.shop, found, parts))
+        answers.add(mesh_room.apart.fallen(making.shop, found, parts))
         return None
     _look(making, parts, whole, closed)
     return _finished(making, whole)

@@ -35,8 +35,6 @@ from ..facts.placing import (
 )
 from ..facts.placing_reader import Placing
 from ..network.adjustment_types import EdgeSlip, Misread, NumberSlip, Slip, UnitSlip
-from ..network.problem import arrange
-from ..network.sides import SURE, met_by
 from ..network.types import (
     Asks,
     Distance,
@@ -44,7 +42,6 @@ from ..network.types import (
     Misfit,
     Motion,
     Moves,
-    Network,
     Offer,
     PlaceOffer,
     ReadEdge,
@@ -262,18 +259,10 @@ def _two(two: TwoPlaces, entry: Entry, rows: Rows) -> Diagnostic:
     )
 
 
-def unmet_sides(network: Network, solved: Solved, rows: Rows, before: set[str]) -> list[Diagnostic]:
-    """Side words that the one place which fits the readings does not meet.  (Of several places they pick
-    one.)  `before`: what is undecided in earlier answers; what leans on it is not judged.
+def unmet_sides(wrong: list[SideWord], rows: Rows, before: set[str]) -> list[Diagnostic]:
+    """Side words that are not met.  `before`: what is undecided in earlier answers; what leans on it is not
+    judged.
     """
-    if not network.sides or solved.misfits or solved.left_open or solved.two_places:
-        return []
-    problem = arrange(network)
-    at = list(problem.start)
-    for i, name in enumerate(problem.names):
-        line = solved.lines.get(name)
-        at[2 * i : 2 * i + 2] = (line.angle, line.offset) if line is not None else solved.things[name]
-    wrong = [side for side in problem.sides if met_by(problem, at, side) < -SURE]
     return [
         _side_wrong(rows, side.key, side)
         for side in wrong

@@ -8,7 +8,20 @@ from __future__ import annotations
 import re
 
 from ..facts import Claim, Entry
-from ..network.types import Coordinate, Distance, LineAngle, LineGap, Midway, Network, Tangent, ToLine
+from ..network.problem import arrange
+from ..network.sides import SURE, met_by
+from ..network.types import (
+    Coordinate,
+    Distance,
+    LineAngle,
+    LineGap,
+    Midway,
+    Network,
+    SideWord,
+    Solved,
+    Tangent,
+    ToLine,
+)
 
 MOST_JUDGED = 2_000
 _SCALARS = {Distance: 1, ToLine: 1, Coordinate: 1, LineAngle: 1, LineGap: 1, Tangent: 1, Midway: 2}
@@ -38,3 +51,17 @@ def typed_numbers(keys: dict[int, tuple[Entry, Claim]]) -> dict[int, str]:
         if len(numbers) == 1:
             found[key] = numbers[0]
     return found
+
+
+def unmet(network: Network, solved: Solved) -> list[SideWord]:
+    """Side words that the one place which fits the readings does not meet.  (Of several places they pick
+    one.)
+    """
+    if not network.sides:
+        return []
+    problem = arrange(network)
+    at = list(problem.start)
+    for i, name in enumerate(problem.names):
+        line = solved.lines.get(name)
+        at[2 * i : 2 * i + 2] = (line.angle, line.offset) if line is not None else solved.things[name]
+    return [side for side in problem.sides if met_by(problem, at, side) < -SURE]

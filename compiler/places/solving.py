@@ -5,18 +5,17 @@ from __future__ import annotations
 from msgspec.structs import replace
 
 from .. import network as solver
+from .. import places
 from ..diagnostics.types import Diagnostic
 from ..facts import Entry
 from ..network.solve import SolvedLayout, solve_layout, solved_as
 from ..network.types import Distance, FixedLine, FixedThing, Network, PlacedLine, Solved
-from .answers import disagreements, explain, unmet_sides
 from .datums import datum_body, datum_lines, laid_sides
-from .judging import redundant, typed_numbers
+from .judging import redundant, typed_numbers, unmet
 from .layout import PlaneReadings, Spot
 from .planes import SHEET, Planes, spot_half
 from .ring_rows import add_ring_readings, ring_angles
 from .rows import Rows
-from .undecided import undecided, without_echoes
 
 MET = 1e-6
 CLASH = 1e-3
@@ -52,10 +51,12 @@ class PlaneSolver:
             before = len(self.found)
             solved = self._agreed(network, mirrors, solved, rows)
             disagree = len(self.found) > before
-            self.found.extend(explain(without_echoes(solved, rows, self.undecided), rows, entries))
-            if not disagree:
-                self.found.extend(unmet_sides(network, solved, rows, self.undecided))
-            self.undecided |= undecided(solved)
+            if solved.left_open or solved.two_places or solved.misfits:
+                left = places.undecided.without_echoes(solved, rows, self.undecided)
+                self.found.extend(places.answers.explain(left, rows, entries))
+                self.undecided |= places.undecided.undecided(solved)
+            elif not disagree and (wrong := unmet(network, solved)):
+                self.found.extend(places.answers.unmet_sides(wrong, rows, self.undecided))
         self._keep(solved, rows, plane, entries)
         return {name for name in broken if name}
 
@@ -93,7 +94,9 @@ class PlaneSolver:
                 network, solver.fit_tests.EXACT_U, typed_numbers(rows.keys)
             )
             behind = {row.key: row for row in network.rows if isinstance(row, Distance)}
-            told = disagreements(solver.suspects.verdicts(adjusted, alternatives), rows, behind)
+            told = places.answers.disagreements(
+                solver.suspects.verdicts(adjusted, alternatives), rows, behind
+            )
             self.found.extend(told)
             # which side things lie on can't be judged before it is known which reading is wrong
             return replace(solved, misfits=()) if told else solved

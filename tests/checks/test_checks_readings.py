@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from makegood.diagnostics.types import Severity, Span
 from makegood.facts.stray import agree, stray_of
-from makegood.facts.types import Taken
+from makegood.facts.types import SingleReading
 from makegood.quantities import Quantity, Standing
 
 from .asking import BODY, asked, at, bore, codes, headline
@@ -19,8 +19,8 @@ from .asking import BODY, asked, at, bore, codes, headline
 LAID = 'recipe "part"\n    laid {}\n' + BODY
 
 
-def taken(value: float, give: float) -> Taken:
-    return Taken(Quantity(value, give / math.sqrt(3), Standing.READ), (), Span(1, 1, 2))
+def taken(value: float, give: float) -> SingleReading:
+    return SingleReading(Quantity(value, give / math.sqrt(3), Standing.READ), (), Span(1, 1, 2))
 
 
 @pytest.mark.parametrize(

@@ -1,4 +1,4 @@
-"""A block measured back: from side to side, and from its front to its back."""
+"""A block measured back: from side to side, and from its front to its back; its racks."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from ...callipers.bench import Bench
 from ...callipers.flat_things import SIDES
 from ...callipers.prisms import from_side_to_side, thickness
 from ...callipers.types import Taken
+from .. import needed_file
 from .model import Block
 
 
@@ -24,3 +25,5 @@ def measures(bench: Bench, body: Block) -> Iterator[Taken]:
                     if which < 2
                     else thickness(bench, body, number)
                 )
+    if body.racks:
+        yield from needed_file("block", "rack_callipers").rack_rows(bench, body)

@@ -1,4 +1,6 @@
-"""A bore measured back: the drill shank that fills it, its depth, its flats, its mouth, how it is turned."""
+"""A bore measured back: the drill shank that fills it, its depth, its flats, its mouth, its teeth, its
+thread.
+"""
 
 from __future__ import annotations
 
@@ -7,13 +9,16 @@ from collections.abc import Iterator
 from ...callipers import holes
 from ...callipers.bench import Bench
 from ...callipers.hole_forms import MATE, facing, mouth, over_flats
-from ...callipers.hole_teeth import teeth
-from ...callipers.taking import sized, turned
+from ...callipers.taking import Seen, sized, turned
+from ...callipers.teeth import counted_in, in_bore
+from ...callipers.turned import axis_of_bands
 from ...callipers.types import Taken
-from ...model.sections import ToothedSection
 from ...model.stated import Number
+from .. import needed_file
 from .model import Bore
 
+THREADS = ("thread", "screws on")
+TEETH = ("serrated", "splines")
 FACING = {"right": 0.0, "top": 90.0, "above": 90.0, "left": 180.0, "bottom": 270.0, "below": 270.0}
 SAME_TURN = {"hex": 60.0, "square": 90.0, "flats": 180.0, "flat": 360.0}
 NO_FLAT = "it has no straight wall to lay a protractor on"
@@ -21,20 +26,30 @@ NO_FLAT = "it has no straight wall to lay a protractor on"
 
 def measures(bench: Bench, hole: Bore) -> Iterator[Taken]:
     """The sizes of the bore."""
-    toothed = isinstance(hole.section, ToothedSection)
-    for row in holes.measures(bench, hole):
-        if not (toothed and row.key in ("size", "meant") and not row.text.startswith("deep")):
-            yield row
+    threads = [number for number in hole.numbers if number.word in THREADS]
+    if threads:
+        own = needed_file("thread", "callipers")
+        yield from own.thread_rows(bench, hole, threads, own.wound_round(bench, hole, True))
+    word = next((number.word for number in hole.numbers if number.word in TEETH), "")
+    across = ("across", "drill", "same as", word) if word else ()
+    toothed = [number for number in hole.numbers if number.word in across or (word and number.key == "meant")]
     if toothed:
-        yield from _teeth(bench, hole)
+        yield from _toothed(bench, hole, toothed, word)
+    spans = {number.size.said.span for number in (*threads, *toothed)}
+    yield from (row for row in holes.measures(bench, hole) if row.span not in spans)
+    yield from _forms(bench, hole)
+
+
+def _forms(bench: Bench, hole: Bore) -> Iterator[Taken]:
+    """Its mate, its flats, its mouth, how it is turned."""
     for number in hole.numbers:
-        if number.key == "mate":
+        if number.key == "mate" and number.word not in THREADS:
             yield sized(hole, number, None, MATE)
         elif number.word in ("flat", "flats"):
             yield over_flats(bench, hole, number, number.word == "flats")
         elif number.word in ("counterbore", "countersink"):
             yield mouth(bench, hole, number)
-        elif number.word == "turned" and not toothed:
+        elif number.word == "turned":
             yield _turned(bench, hole, number)
 
 
@@ -56,20 +71,22 @@ def _turned(bench: Bench, hole: Bore, number: Number) -> Taken:
     return turned(hole, number, angle, NO_FLAT if angle is None else "", SAME_TURN.get(word, 360.0))
 
 
-def _teeth(bench: Bench, hole: Bore) -> Iterator[Taken]:
-    """A bore with serrations or splines: over its grooves, how deep these are, how many."""
-    splines = any(number.word == "splines" for number in hole.numbers)
-    seen = teeth(bench, hole, splines)
-    for number in hole.numbers:
-        if number.word in ("serrated", "splines"):
-            found = None if seen is None else seen.count if number.key == "count" else seen.deep
-            yield sized(hole, number, found, holes.NO_WALL if found is None else "")
-        elif number.word == "turned":
-            many = max(1.0, sum(one.size.value for one in hole.numbers if one.key == "count"))
-            angle = None if seen is None else seen.turn
-            yield turned(hole, number, angle, holes.NO_WALL if angle is None else "", 360.0 / many)
-        elif number.word != "deep" and (number.is_size or number.key == "meant"):
-            yield holes.across(bench, hole, number, None if seen is None else seen.over)
+def _toothed(bench: Bench, hole: Bore, numbers: list[Number], word: str) -> Iterator[Taken]:
+    """A bore with teeth in its wall: across their ground, how deep they are, how many."""
+    facets = bench.own(hole, 1, "")
+    axis = axis_of_bands((facets,), bench.home(hole), bench.model.frame(hole).out)
+    seen = None if axis is None else in_bore(facets, axis, word)
+    for number in numbers:
+        if axis is None or seen is None:
+            yield sized(hole, number, None, holes.NO_WALL)
+        elif number.key == "count":
+            count = counted_in(facets, axis)
+            told: Seen = (None, holes.NO_WALL) if count is None else (count, "")
+            yield sized(hole, number, *told)
+        elif number.key == "depth":
+            yield sized(hole, number, seen[0] - seen[1])
+        else:
+            yield holes.across(bench, hole, number, 2 * seen[0])
 
 
 __all__ = ["measures"]

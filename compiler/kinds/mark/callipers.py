@@ -45,7 +45,7 @@ class _Box(Struct, frozen=True):
     stroke: float | None
 
 
-class _Seen(Struct, frozen=True):
+class _SeenMark(Struct, frozen=True):
     """A mark on the mesh: how high its capitals are, and its middle along two ways (mm in space)."""
 
     tall: float
@@ -112,7 +112,7 @@ def _ways(bench: Bench, mark: Mark, number: int, turn: float, over: bool) -> tup
     return ways[0], ways[1]
 
 
-def _seen(bench: Bench, mark: Mark, number: int) -> _Seen | None:
+def _seen(bench: Bench, mark: Mark, number: int) -> _SeenMark | None:
     """The letters by the box over them, seen from in front or from behind, whichever the box fits."""
     facets = bench.own(mark, number, "letters")
     if facets.empty:
@@ -125,7 +125,7 @@ def _seen(bench: Bench, mark: Mark, number: int) -> _Seen | None:
     return None
 
 
-def _fitted(facets: Facets, ways: tuple[Vector, Vector], box: _Box) -> _Seen | None:
+def _fitted(facets: Facets, ways: tuple[Vector, Vector], box: _Box) -> _SeenMark | None:
     """The size and the middle of a text in the box over its faces; None where that is not the box of it."""
     sizes, known = [], []
     for way, (low, high) in zip(ways, (box.along, box.across), strict=True):
@@ -137,7 +137,7 @@ def _fitted(facets: Facets, ways: tuple[Vector, Vector], box: _Box) -> _Seen | N
     (long, reach), (tall, _) = sizes
     if abs(long - tall) * max(1.0, reach) > ROUND_ENDS:
         return None
-    return _Seen(tall, tuple(known))
+    return _SeenMark(tall, tuple(known))
 
 
 def _angle(bench: Bench, mark: Mark, near: float) -> float | None:

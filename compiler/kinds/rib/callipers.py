@@ -26,14 +26,22 @@ def measures(bench: Bench, body: Wall | Gusset) -> Iterator[Taken]:
         if number.word == "thick":
             found = _thick(bench, body)
         elif number.word == "high":
-            facets = bench.own(body)
-            found = None if facets.empty else bench.over(bench.model.frame(body).out, facets)
+            found = _high(bench, body)
         elif number.word == "reach" and isinstance(body, Gusset):
             yield _reached(bench, body, number)
             continue
         else:
             continue
         yield sized(body, number, found, NO_FACE if found is None else "")
+
+
+def _high(bench: Bench, body: Wall | Gusset) -> float | None:
+    """From its foot to its top, square to the flat it stands on."""
+    facets = bench.own(body)
+    if facets.empty:
+        return None
+    low, high = facets.span(bench.model.frame(body).out)
+    return high - low
 
 
 def _thick(bench: Bench, body: Wall | Gusset) -> float | None:

@@ -25,8 +25,7 @@ def measures(bench: Bench, body: Rim) -> Iterator[Taken]:
     """The sizes of the rim."""
     for number in body.numbers:
         if number.word == "high":
-            facets = bench.own(body)
-            found = None if facets.empty else bench.over(bench.model.frame(body).out, facets)
+            found = _high(bench, body)
         elif number.word == "thick":
             found = _most(_through(bench, body))
         elif number.word == "inset":
@@ -34,6 +33,15 @@ def measures(bench: Bench, body: Rim) -> Iterator[Taken]:
         else:
             continue
         yield sized(body, number, found, NO_FACE if found is None else "")
+
+
+def _high(bench: Bench, body: Rim) -> float | None:
+    """From its foot to its top, square to the flat it stands on."""
+    facets = bench.own(body)
+    if facets.empty:
+        return None
+    low, high = facets.span(bench.model.frame(body).out)
+    return high - low
 
 
 def _through(bench: Bench, body: Rim) -> Iterator[tuple[float, float]]:
