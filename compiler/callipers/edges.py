@@ -12,12 +12,15 @@ from ..quantities.vectors import Vector, dot
 from .bench import Bench, height
 from .flat_things import NO_FACE
 from .locating import located, walls_along
+from .standing import foot_of, raised
 from .surfaces import FlatFace, corner_round, flats_of
 from .taking import sized
 from .types import ALLOWED, Taken
 
 SIDEWAYS = {"left": (1.0, 0.0), "right": (1.0, 0.0), "top": (0.0, 1.0), "bottom": (0.0, 1.0)}
 COVERED = "other material lies over its edge, or it runs into another"
+BENDS = "it tells how far it bends there, nothing is made by it"
+ALONG_IT = "it is in the sizes of what the outline runs along"
 NO_CORNER = "no corner of it is left on the part, or too short an arc of it"
 LEVEL = 1 - 1e-6
 
@@ -36,6 +39,11 @@ def edge_rows(bench: Bench, body: Prism) -> Iterator[Taken]:
         elif number.word == "reaches":
             found = _reaches(bench, body, number)
             yield sized(body, number, found, NO_FACE if found is None else "")
+        elif number.word == "springs":
+            yield sized(body, number, None, BENDS)
+        elif number.word in ("grow", "shrink"):
+            yield sized(body, number, None, ALONG_IT)
+    yield from raised(bench, body)
 
 
 def _bevel(bench: Bench, body: Prism, number: Number) -> Taken:
@@ -83,6 +91,8 @@ def _tapered(bench: Bench, body: Prism, number: Number) -> float | None:
         name, _, part = here.partition(".")
         there = located(bench, name, part, frame)
         place = None if there is None else there.at
+    if not level and (under := foot_of(bench, body)) is not None:
+        level = [under]  # its own foot lies in what it stands on
     if place is None or not sloping or not level:
         return None
     top = _height_at(sloping[0], frame.point(place), frame.out)
