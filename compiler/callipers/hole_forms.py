@@ -22,6 +22,8 @@ NO_MOUTH = "no face of its mouth is left on the part"
 STRAIGHT = 1 - 1e-6
 SLANTS = 0.01
 """Facets of a cone lean by more than this (as a cosine) from its axis and from square to it."""
+SQUARE_CONE = 1e-4
+"""How far the lean of a countersink may be from 45 degrees (ISO 10642 heads: 90 degrees included)."""
 ONE_CONE = 0.003
 """Planes of facets that touch one cone do so within this (mm)."""
 
@@ -75,8 +77,16 @@ def _cone_at(bench: Bench, hole: Hole, facets: Facets, start: float) -> float | 
     right, up = square @ np.asarray(frame.right), square @ np.asarray(frame.up)
     rows = np.column_stack([right, up, -np.hypot(right, up)])
     found = np.linalg.lstsq(rows, planes, rcond=1e-12)[0]
-    off = float(np.abs(rows @ found - planes).max())
-    return 2 * float(found[2]) if off < ONE_CONE else None
+    if float(np.abs(rows @ found - planes).max()) > ONE_CONE:
+        return None
+    if np.allclose(np.abs(slopes.normals @ out), math.sqrt(0.5), atol=SQUARE_CONE):
+        return 2 * float(found[2])
+    # no cone of 90 degrees: what such a head would need is told by how deep the cone goes
+    low, high = slopes.span(frame.out)
+    narrow = low if abs(low - start - dot(frame.origin, frame.out)) > (high - low) / 2 else high
+    deep = abs(narrow - start - dot(frame.origin, frame.out))
+    slope = float(np.abs(slopes.normals @ out).mean())
+    return 2 * float(found[2]) + 2 * deep - 2 * deep * slope / math.sqrt(1 - slope * slope)
 
 
 def facing(bench: Bench, hole: Hole, facets: Facets) -> float | None:

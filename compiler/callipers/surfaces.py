@@ -20,6 +20,8 @@ BULGE = 0.02
 """How far (mm) a facet of an outside may lie under its round: twice the usual chord."""
 OFF_ROUND = 1e-3
 """How far (mm) places where facets meet may lie off one circle."""
+EXACT = 1e-4
+"""How far (mm) what tells the radius of a short arc may lie off it: a chord makes much of little."""
 SAME_WAY = 1e-7
 TURN = 1e-3
 """Normals that differ by no more than this are of one flat, or square to one axis."""
@@ -143,6 +145,36 @@ def round_of(facets: Facets, way: Vector) -> RoundFace | None:
     point = basis @ centre
     low, high = sides.span(way)
     return RoundFace(vector(point), way, abs(signed), signed < 0, _turn(normals), low, high)
+
+
+def corner_round(facets: Facets, way: Vector) -> float | None:
+    """The radius of a rounded corner of an outline along `way`, perhaps a short one: of the circle through
+    all corners of its facets, else of that which four of them or more touch, else of that through the places
+    where they meet (something has cut their ends off); None where none is exact (within `EXACT`).
+    """
+    axis = np.asarray(way)
+    sides = facets.some(np.abs(facets.normals @ axis) < TURN)
+    basis = np.stack(square_to(axis), axis=1)
+    normals, offsets = _planes(sides, basis)
+    if len(normals) < 3:
+        return None
+    corners = sides.corners.reshape(-1, 3) @ basis
+    through = _exactly_through(corners)
+    if through is not None:
+        return through
+    centre, radius = _touching(normals, offsets)
+    if len(normals) > 3 and _uneven(normals, offsets, centre, radius) < EXACT:
+        return abs(radius)
+    return _exactly_through(_meetings(normals, offsets, corners))
+
+
+def _exactly_through(points: Floats) -> float | None:
+    """The radius of the circle that four points or more lie on; None where they lie on none."""
+    points = np.unique(np.round(points, 5), axis=0)
+    fitted = _through(points) if len(points) > 3 else None
+    if fitted is None or np.ptp(np.linalg.norm(points - fitted[0], axis=1)) > EXACT:
+        return None
+    return fitted[1]
 
 
 def _planes(sides: Facets, basis: Floats) -> tuple[Floats, Floats]:

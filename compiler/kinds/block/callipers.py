@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 
 from ...callipers.bench import Bench
+from ...callipers.edges import edge_rows
 from ...callipers.flat_things import SIDES
 from ...callipers.prisms import from_side_to_side, thickness
 from ...callipers.types import Taken
@@ -25,5 +26,6 @@ def measures(bench: Bench, body: Block) -> Iterator[Taken]:
                     if which < 2
                     else thickness(bench, body, number)
                 )
+    yield from edge_rows(bench, body)
     if body.racks:
         yield from needed_file("block", "rack_callipers").rack_rows(bench, body)

@@ -9,6 +9,7 @@ from ...callipers.bench import Bench
 from ...callipers.hole_forms import facing
 from ...callipers.holes import NO_WALL, depth
 from ...callipers.locating import middle_between, walls_along
+from ...callipers.surfaces import corner_round
 from ...callipers.taking import sized, turned
 from ...callipers.types import Taken
 from ...model.stated import Number
@@ -68,7 +69,7 @@ def _round(bench: Bench, hole: Notch, number: Number) -> Taken:
     alone = sum(one.word == number.word for one in hole.numbers) == 1
     out = bench.model.frame(hole).out
     pieces = bench.pieces(bench.own(hole, 1, number.word))
-    rounds = [face.radius for piece in pieces if (face := bench.rounded(piece, out)) is not None]
+    rounds = [radius for piece in pieces if (radius := corner_round(piece, out)) is not None]
     pick = max if alone else min
     found = pick(rounds, key=lambda radius: abs(radius - number.size.value), default=None)
     return sized(hole, number, found, NO_CORNER if found is None else "")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...callipers.bench import Bench
+from ...callipers.edges import edge_rows
 from ...callipers.prisms import thickness
 from ...callipers.types import Taken
 from .model import Plate
@@ -15,6 +16,7 @@ def measures(bench: Bench, body: Plate) -> Iterator[Taken]:
     for number in body.numbers:
         if number.word == "thick":
             yield thickness(bench, body, number)
+    yield from edge_rows(bench, body)
 
 
 def grown(body: Plate) -> float:

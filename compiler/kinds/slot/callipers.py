@@ -14,7 +14,7 @@ from ...callipers.surfaces import Facets, flats_of
 from ...callipers.taking import sized, turned
 from ...callipers.types import Taken
 from ...places.layout import Frame
-from ...quantities.vectors import XY, Vector, along, dot
+from ...quantities.vectors import XY, Vector, along, cross, dot
 from .model import SlotHole
 
 NO_END = "one of its ends is not on the part"
@@ -31,6 +31,7 @@ def where(bench: Bench, hole: SlotHole, number: int, frame: Frame) -> tuple[tupl
     walls = _walls(facets, out, way)
     if walls is not None:
         found.append((walls[0], 0.5 * (walls[1] + walls[2])))
+        way = _beside(walls[0], out, way)
     ends = end_of(facets, out, way), end_of(facets, out, along((0.0, 0.0, 0.0), (way, -1.0)))
     if ends[0] is not None and ends[1] is not None:
         found.append((way, 0.5 * (ends[0] - ends[1])))
@@ -44,6 +45,7 @@ def measures(bench: Bench, hole: SlotHole) -> Iterator[Taken]:
     way = frame.direction(hole.placed.turn)
     walls = _walls(facets, frame.out, way)
     wide = None if walls is None else walls[2] - walls[1]
+    way = way if walls is None else _beside(walls[0], frame.out, way)
     for number in hole.numbers:
         said = number.size.said
         if number.key == "mate":
@@ -65,6 +67,12 @@ def measures(bench: Bench, hole: SlotHole) -> Iterator[Taken]:
 
 def _back(way: Vector) -> Vector:
     return along((0.0, 0.0, 0.0), (way, -1.0))
+
+
+def _beside(square: Vector, out: Vector, way: Vector) -> Vector:
+    """The way along walls that face one way, nearly that in which the slot was put."""
+    told = cross(out, square)
+    return told if dot(told, way) > 0 else _back(told)
 
 
 def _walls(facets: Facets, out: Vector, way: Vector) -> tuple[Vector, float, float] | None:
