@@ -7,19 +7,16 @@ the bench it lies where it was read.  All else that is known of it here comes fr
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
-from functools import cached_property
+from typing import cast
 
 import numpy as np
 
-from ..kinds import own_file
 from ..mesh.finish import shells
 from ..mesh.types import Part
-from ..model import Body, Model, Thing
-from ..model.sections import Belted, Chained, Merged, Walked
+from ..model import Model, Thing
 from ..places.layout import Frame
 from ..quantities.arrays import Floats, Ints, Longs
-from ..quantities.vectors import XY, Vector, cross, dot
+from ..quantities.vectors import Vector, cross, dot
 from .surfaces import Facets, FlatFace, RoundFace, flats_of, round_of
 
 ALONG = 1e-6
@@ -44,6 +41,7 @@ class Bench:
         double = np.linalg.norm(cross, axis=1)
         normals = cross / np.where(double > 0, double, 1.0)[:, None]
         self.all = Facets(corners, normals, double / 2, turned.astype(np.int32))
+        self.kept: dict[object, object] = {}
         self._own: dict[tuple[str, int, tuple[str, ...]], Facets] = {}
         self._flats_of: dict[str, list[FlatFace]] = {}
         self._labels: dict[str, list[tuple[str, int]]] = {}
@@ -101,41 +99,8 @@ class Bench:
         rows = thing.copies[number - 2].rows
         return dot(rows[0], way), dot(rows[1], way), dot(rows[2], way)
 
-    def walls_through(self, point: str, frame: Frame, at: XY, within: float) -> list[tuple[XY, float]]:
-        """The walls of bodies drawn through a point that pass it within some mm, as a plane sees them
-        edge-on: normal and offset, the largest first.
-        """
-        found = []
-        for body in self.drawn_with(point):
-            for flat in self._flats(body):
-                way = dot(flat.normal, frame.right), dot(flat.normal, frame.up)
-                if math.hypot(*way) < 1 - ALONG:
-                    continue
-                foot, _ = frame.onto(flat.point)
-                offset = foot[0] * way[0] + foot[1] * way[1]
-                if abs(at[0] * way[0] + at[1] * way[1] - offset) < within:
-                    found.append((way, offset, flat.area))
-        return [(way, offset) for way, offset, _ in sorted(found, key=lambda one: -one[2])]
-
-    def drawn_with(self, point: str) -> list[str]:
-        """The bodies that are drawn through a point, and all else that their outlines run along."""
-        return self._drawn_through.get(point, [])
-
-    def trimmed(self, names: Iterable[str]) -> bool:
-        """Whether any of some bodies is cut off by a plane."""
-        return any(body.trims for body in self.model.of(Body) if body.name in names)
-
-    @cached_property
-    def _drawn_through(self) -> dict[str, list[str]]:
-        """What carries the faces of outlines, by each name that their lines speak of."""
-        found: dict[str, list[str]] = {}
-        for body in self.model.of(Body):
-            along = _drawn_along(body)
-            for name in along:
-                found.setdefault(name, []).extend((body.name, *along))
-        return found
-
-    def _flats(self, name: str) -> list[FlatFace]:
+    def flats(self, name: str) -> list[FlatFace]:
+        """The flats of all faces of a statement, the largest first."""
         if name not in self._flats_of:
             self._flats_of[name] = flats_of(self.faces(name))
         return self._flats_of[name]
@@ -172,6 +137,14 @@ class Bench:
         least = 0.5 * max((area for area, _ in rounds), default=0.0)
         large = [face for area, face in rounds if area >= least]
         return min(large, key=lambda face: _off_axis(face, home), default=None)
+
+    def round_face(self, thing: Thing, number: int = 1) -> RoundFace | None:
+        """The round that the walls of a thing or a copy lie on, its axis square to its plane."""
+        key = ("round", thing.name, number)
+        if key not in self.kept:
+            way = self.turned(thing, number, self.model.frame(thing).out)
+            self.kept[key] = self.rounded(self.own(thing, number, ""), way, self.home(thing, number))
+        return cast("RoundFace | None", self.kept[key])
 
     def pieces(self, facets: Facets) -> list[Facets]:
         """Facets parted into those that hang together by common corners."""
@@ -216,27 +189,6 @@ class Bench:
         hit = sound & (u >= -1e-9) & (v >= -1e-9) & (u + v <= 1 + 1e-9)
         at = np.sort((np.einsum("ij,ij->i", two, q) * inverse)[hit])
         return [float(x) for k, x in enumerate(at) if k == 0 or x - at[k - 1] > 1e-7]
-
-    def grown(self, name: str) -> float:
-        """How far (mm) the outline that is drawn along a thing was said to be grown (shrunk: < 0)."""
-        for body in self.model.of(Body):
-            if name in _drawn_along(body):
-                own = own_file(body.noun, "callipers")
-                if own is not None and hasattr(own, "grown"):
-                    return float(own.grown(body))
-        return 0.0
-
-
-def _drawn_along(body: Body) -> list[str]:
-    """The names of the things that the outline of a body runs along."""
-    match getattr(body, "outline", None):
-        case Walked(stops):
-            return [stop.owner for stop in stops]
-        case Belted(rounds) | Chained(rounds):
-            return [one.owner for one in rounds]
-        case Merged(shapes):
-            return [one.owner for one in shapes]
-    return []
 
 
 def _off_axis(face: RoundFace, point: Vector | None) -> float:

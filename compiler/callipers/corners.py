@@ -13,6 +13,7 @@ from ..model import Thing
 from ..places.layout import Frame
 from ..quantities.vectors import XY, Vector, dot
 from .bench import Bench
+from .drawn import drawn_with, trimmed, walls_through
 
 SQUARE = 1 - 1e-6
 PASSES = 0.02
@@ -35,7 +36,7 @@ def corner(bench: Bench, thing: Thing, frame: Frame, home: Vector) -> tuple[Wall
     if thing.edge_across > 0 or abs(dot(on.out, frame.out)) < SQUARE:
         return ()
     at, _ = frame.onto(home)
-    walls = bench.walls_through(thing.name, frame, at, PASSES)
+    walls = walls_through(bench, thing.name, frame, at, PASSES)
     if len(walls) > 1:
         second = max(walls[1:], key=lambda wall: abs(_bend(walls[0], wall)))
         if abs(_bend(walls[0], second)) > BEND:
@@ -43,7 +44,7 @@ def corner(bench: Bench, thing: Thing, frame: Frame, home: Vector) -> tuple[Wall
         return ()
     if _something_else_at(bench, thing, frame, at):
         return ()
-    every = bench.walls_through(thing.name, frame, at, math.inf)
+    every = walls_through(bench, thing.name, frame, at, math.inf)
     pairs = [pair for pair in itertools.combinations(every, 2) if abs(_bend(*pair)) > BEND]
     return min(pairs, key=lambda pair: math.dist(_meeting(*pair), at), default=())
 
@@ -62,7 +63,7 @@ def _meeting(first: Wall, second: Wall) -> XY:
 
 def _something_else_at(bench: Bench, thing: Thing, frame: Frame, at: XY) -> bool:
     """Whether the faces of a statement that the outline does not run along surround a place on a plane."""
-    own = set(bench.drawn_with(thing.name))
+    own = set(drawn_with(bench, thing.name))
     for name in bench.names:
         facets = bench.faces(name)
         if name in own or facets.empty:
@@ -74,4 +75,4 @@ def _something_else_at(bench: Bench, thing: Thing, frame: Frame, at: XY) -> bool
         low, high = (seen - origin).min(axis=(0, 1)), (seen - origin).max(axis=(0, 1))
         if (low - BESIDE <= at).all() and (at <= high + BESIDE).all():
             return True
-    return bool(bench.trimmed(own))
+    return bool(trimmed(bench, own))

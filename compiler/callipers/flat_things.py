@@ -12,6 +12,7 @@ from ..model.stated import Number
 from ..model.things import OutlineArc, Rectangle, Round, Web
 from ..quantities.vectors import Vector, dot
 from .bench import Bench
+from .drawn import grown
 from .locating import walls_along
 from .surfaces import Facets, RoundFace, axis_of, flats_of, round_of
 from .taking import sized
@@ -35,14 +36,14 @@ def flat_sizes(bench: Bench, thing: Thing) -> Iterator[Taken]:
 def _round(bench: Bench, thing: Round) -> Iterator[Taken]:
     face = round_of(bench.own(thing), bench.model.frame(thing).out)
     numbers = [number for number in thing.numbers if number.is_size]
-    grown = bench.grown(thing.name) * (-1 if face is not None and face.inside else 1)
-    why = f"the outline is grown by {grown:g}" if grown else ""
+    more = grown(bench, thing.name) * (-1 if face is not None and face.inside else 1)
+    why = f"the outline is grown by {more:g}" if more else ""
     if face is None:
         yield from (sized(thing, number, None, NO_FACE) for number in numbers)
     elif len(numbers) == 1:
-        yield sized(thing, numbers[0], 2 * face.radius, why, numbers[0].size.value + 2 * grown)
+        yield sized(thing, numbers[0], 2 * face.radius, why, numbers[0].size.value + 2 * more)
     else:
-        yield from _by_chord(thing, numbers, face.radius - grown, why)
+        yield from _by_chord(thing, numbers, face.radius - more, why)
 
 
 def _by_chord(thing: Round, numbers: list[Number], radius: float, why: str) -> Iterator[Taken]:

@@ -84,7 +84,7 @@ def between_flats(facets: Facets, way: Vector) -> float | None:
 
 def measures(bench: Bench, hole: Hole) -> Iterator[Taken]:
     """A round hole: across, depth and mouth."""
-    face = bench.rounded(wall_facets(bench, hole), bench.model.frame(hole).out, bench.home(hole))
+    face = bench.round_face(hole)
     found = None if face is None else 2 * face.radius
     for number in hole.numbers:
         if (

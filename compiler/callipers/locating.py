@@ -8,6 +8,7 @@ is False then."""
 from __future__ import annotations
 
 import math
+from typing import cast
 
 from msgspec import Struct
 
@@ -74,6 +75,13 @@ class EdgeSeen(Struct, frozen=True):
 
 def located(bench: Bench, name: str, part: str, frame: Frame) -> Located | None:
     """A thing, or a copy of it, on a plane; None where it has no place."""
+    key = ("thing", name, part, frame)
+    if key not in bench.kept:
+        bench.kept[key] = _located(bench, name, part, frame)
+    return cast("Located | None", bench.kept[key])
+
+
+def _located(bench: Bench, name: str, part: str, frame: Frame) -> Located | None:
     thing = bench.model.things.get(name)
     if thing is None or thing.spot is None:
         return None
@@ -112,7 +120,7 @@ def _found(
     out = bench.turned(thing, number, bench.model.frame(thing).out)
     face = None
     if not thing.straight_sided:
-        face = bench.rounded(facets, out, home) or bench.rounded(bench.own(thing, number, ""), out, home)
+        face = bench.round_face(thing, number) or bench.rounded(facets, out, home)
     if face is not None:
         return on_axis(face, frame, home)
     return _between_walls(bench, thing, number, frame)
@@ -184,6 +192,13 @@ def walls_along(
 
 def straight(bench: Bench, name: str, part: str, frame: Frame) -> EdgeSeen | None:
     """A side, flat or line seen edge-on on a plane; None for what is none there."""
+    key = ("side", name, part, frame)
+    if key not in bench.kept:
+        bench.kept[key] = _straight(bench, name, part, frame)
+    return cast("EdgeSeen | None", bench.kept[key])
+
+
+def _straight(bench: Bench, name: str, part: str, frame: Frame) -> EdgeSeen | None:
     thing = bench.model.things.get(name)
     if isinstance(thing, DatumLine):
         return _line(bench, thing, frame)
