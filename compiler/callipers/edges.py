@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 import numpy as np
 
 from ..model.stated import Number
@@ -12,7 +10,7 @@ from ..quantities.vectors import Vector, dot
 from .bench import Bench, height
 from .flat_things import NO_FACE
 from .locating import located, walls_along
-from .standing import foot_of, raised
+from .standing import foot_of
 from .surfaces import FlatFace, corner_round, flats_of
 from .taking import sized
 from .types import ALLOWED, Taken
@@ -25,28 +23,7 @@ NO_CORNER = "no corner of it is left on the part, or too short an arc of it"
 LEVEL = 1 - 1e-6
 
 
-def edge_rows(bench: Bench, body: Prism) -> Iterator[Taken]:
-    """Its bevels, rounded corners, taper, and how far it reaches."""
-    for number in body.numbers:
-        if number.word == "bevel":
-            yield _bevel(bench, body, number)
-        elif number.word in ("round inside", "round outside"):
-            found = _round(bench, body, number)
-            yield sized(body, number, found, NO_CORNER if found is None else "")
-        elif number.word == "taper":
-            found = _tapered(bench, body, number)
-            yield sized(body, number, found, NO_FACE if found is None else "")
-        elif number.word == "reaches":
-            found = _reaches(bench, body, number)
-            yield sized(body, number, found, NO_FACE if found is None else "")
-        elif number.word == "springs":
-            yield sized(body, number, None, BENDS)
-        elif number.word in ("grow", "shrink"):
-            yield sized(body, number, None, ALONG_IT)
-    yield from raised(bench, body)
-
-
-def _bevel(bench: Bench, body: Prism, number: Number) -> Taken:
+def bevel(bench: Bench, body: Prism, number: Number) -> Taken:
     """How high a bevel is, square to the plane; where it is at both ends, the one further off."""
     out = bench.model.frame(body).out
     facets = bench.own(body, 1, "bevel")
@@ -63,17 +40,19 @@ def _bevel(bench: Bench, body: Prism, number: Number) -> Taken:
     return sized(body, number, worst)
 
 
-def _round(bench: Bench, body: Prism, number: Number) -> float | None:
-    """The round of its corners; where one line tells them all, of the corner that is furthest off."""
-    alone = sum(one.word == number.word for one in body.numbers) == 1
+def rounded_corner(bench: Bench, body: Prism, number: Number, alone: bool) -> Taken:
+    """The round of its corners; where one line tells them all (`alone`), of the corner that is furthest
+    off.
+    """
     out = bench.model.frame(body).out
     pieces = bench.pieces(bench.own(body, 1, number.word))
     rounds = [radius for piece in pieces if (radius := corner_round(piece, out)) is not None]
     pick = max if alone else min
-    return pick(rounds, key=lambda radius: abs(radius - number.size.value), default=None)
+    found = pick(rounds, key=lambda radius: abs(radius - number.size.value), default=None)
+    return sized(body, number, found, NO_CORNER if found is None else "")
 
 
-def _tapered(bench: Bench, body: Prism, number: Number) -> float | None:
+def tapered(bench: Bench, body: Prism, number: Number) -> float | None:
     """How thick a tapered body is at a place or a side: from its level flat to the sloping one."""
     slope, frame = body.slope, bench.model.frame(body)
     if slope is None:
@@ -107,7 +86,7 @@ def _height_at(flat: FlatFace, point: Vector, out: Vector) -> float | None:
     return (dot(flat.normal, flat.point) - dot(flat.normal, point)) / share
 
 
-def _reaches(bench: Bench, body: Prism, number: Number) -> float | None:
+def reaches(bench: Bench, body: Prism, number: Number) -> float | None:
     """From the flat it reaches from to its free end."""
     frame = bench.model.frame(body)
     own = bench.level(bench.own(body, 1, "front" if body.out > 0 else "back"), frame)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
 import numpy as np
 
@@ -22,19 +21,6 @@ BENT = "it bends: jaws laid over it would measure no width"
 NO_RAMP = "nothing of its ramp is left on the part"
 LEVEL = 1 - 1e-6
 LEANS = 0.02
-
-
-def measures(bench: Bench, zone: Zone) -> Iterator[Taken]:
-    """The sizes of a zone."""
-    for number in zone.numbers:
-        if number.word in ("by", "to"):
-            found = _moved(bench, zone) if number.word == "by" else _overall(bench, zone)
-            yield sized(zone, number, found, NO_FLAT if found is None else "")
-        elif number.word == "ramp":
-            run = _run(bench, zone)
-            yield sized(zone, number, run, NO_RAMP if run is None else "")
-        elif number.word in ("collar", "along"):
-            yield _area(bench, zone, number)
 
 
 def _level(bench: Bench, zone: Zone, part: str) -> float | None:
@@ -63,7 +49,7 @@ def _flat(bench: Bench, zone: Zone, part: str) -> float | None:
     return height(frame, told.flat.point)
 
 
-def _moved(bench: Bench, zone: Zone) -> float | None:
+def moved(bench: Bench, zone: Zone) -> float | None:
     """How far a flat was moved: of two the one that was moved further."""
     found = []
     for part in zone.flats:
@@ -73,7 +59,7 @@ def _moved(bench: Bench, zone: Zone) -> float | None:
     return max(found, default=None)
 
 
-def _overall(bench: Bench, zone: Zone) -> float | None:
+def overall(bench: Bench, zone: Zone) -> float | None:
     """From the flat that a zone made to the other one of its body, or to what the zone made of that."""
     ends = [
         _level(bench, zone, part) if part in zone.flats else _flat(bench, zone, part)
@@ -82,7 +68,7 @@ def _overall(bench: Bench, zone: Zone) -> float | None:
     return None if ends[0] is None or ends[1] is None else ends[0] - ends[1]
 
 
-def _run(bench: Bench, zone: Zone) -> float | None:
+def run(bench: Bench, zone: Zone) -> float | None:
     """How far its ramp runs out: by how steep its largest face is and how high it goes."""
     frame, part = bench.model.frame(zone), zone.flats[0]
     there, flat = _level(bench, zone, part), _flat(bench, zone, part)
@@ -95,7 +81,7 @@ def _run(bench: Bench, zone: Zone) -> float | None:
     return None
 
 
-def _area(bench: Bench, zone: Zone, number: Number) -> Taken:
+def area(bench: Bench, zone: Zone, number: Number) -> Taken:
     """The size across of a collar, or how wide a band is, on the flat that it made; where less is left of it
     than was said, something has cut it.
     """

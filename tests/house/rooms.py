@@ -57,6 +57,7 @@ KIND_FILES = {
     "worked.py": "callipers",
     "gripped.py": "callipers",
     "rack_callipers.py": "callipers",
+    "edge_callipers.py": "callipers",
     "checks.py": "checks",
     "rack_checks.py": "checks",
     "snaps.py": "checks",

@@ -6,11 +6,11 @@ import math
 from collections.abc import Iterator
 
 from ...callipers.bench import Bench
-from ...callipers.edges import edge_rows
 from ...callipers.flat_things import SIDES
 from ...callipers.prisms import from_side_to_side, thickness
 from ...callipers.types import Taken
 from .. import needed_file
+from .edge_callipers import edge_rows
 from .model import Block
 
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...callipers.bench import Bench
-from ...callipers.edges import edge_rows
 from ...callipers.prisms import thickness
 from ...callipers.types import Taken
+from ..block.edge_callipers import edge_rows
 from .model import Plate
 
 

@@ -2,6 +2,6 @@
 
 from __future__ import annotations
 
-from ...callipers.zones import measures
+from ..thicken.callipers import measures
 
 __all__ = ["measures"]
