@@ -36,7 +36,9 @@ def mouth(bench: Bench, hole: Hole, number: Number) -> Taken:
         return sized(hole, number, None, NO_MOUTH)
     start = _start(bench, hole, told)
     if told.conical:
-        found = _cone_at(bench, hole, facets, start)
+        found = max(
+            _cone_at(bench, hole, facets, start), key=lambda one: abs(one - number.size.value), default=None
+        )
     elif number.key == "depth":
         heights = bench.level(facets, frame, told.out)
         found = (start - heights[0 if told.out > 0 else -1]) * told.out if heights else None
@@ -60,16 +62,17 @@ def _start(bench: Bench, hole: Hole, told: Mouth) -> float:
     return height(frame, flat.point)
 
 
-def _cone_at(bench: Bench, hole: Hole, facets: Facets, start: float) -> float | None:
-    """The size across of a cone at a height: its facets touch it in their middle, n . x = d; None where they
-    touch no one cone about the middle of its hole.
+def _cone_at(bench: Bench, hole: Hole, facets: Facets, start: float) -> list[float]:
+    """The size across of a cone at a height: its facets touch it in their middle, n . x = d; none where they
+    touch no one cone about the middle of its hole.  Where it is no cone of 90 degrees, also the size that one
+    as deep as it would have there.
     """
     frame = bench.model.frame(hole)
     out = np.asarray(frame.out)
     lean = np.abs(facets.normals @ out)
     slopes = facets.some((lean > SLANTS) & (lean < 1 - SLANTS))
     if slopes.empty:
-        return None
+        return []
     centre = np.asarray(frame.origin) + out * start
     planes = np.einsum("ij,ij->i", slopes.normals, slopes.corners[:, 0] - centre)
     square = slopes.normals - np.outer(slopes.normals @ out, out)
@@ -78,15 +81,15 @@ def _cone_at(bench: Bench, hole: Hole, facets: Facets, start: float) -> float | 
     rows = np.column_stack([right, up, -np.hypot(right, up)])
     found = np.linalg.lstsq(rows, planes, rcond=1e-12)[0]
     if float(np.abs(rows @ found - planes).max()) > ONE_CONE:
-        return None
+        return []
     if np.allclose(np.abs(slopes.normals @ out), math.sqrt(0.5), atol=SQUARE_CONE):
-        return 2 * float(found[2])
-    # no cone of 90 degrees: what such a head would need is told by how deep the cone goes
+        return [2 * float(found[2])]
     low, high = slopes.span(frame.out)
     narrow = low if abs(low - start - dot(frame.origin, frame.out)) > (high - low) / 2 else high
     deep = abs(narrow - start - dot(frame.origin, frame.out))
     slope = float(np.abs(slopes.normals @ out).mean())
-    return 2 * float(found[2]) + 2 * deep - 2 * deep * slope / math.sqrt(1 - slope * slope)
+    wide = 2 * float(found[2])
+    return [wide, wide + 2 * deep - 2 * deep * slope / math.sqrt(1 - slope * slope)]
 
 
 def facing(bench: Bench, hole: Hole, facets: Facets) -> float | None:
