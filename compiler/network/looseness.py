@@ -30,6 +30,7 @@ from .types import (
     Moves,
     Offer,
     ReadEdge,
+    Spoken,
     Tangent,
     ToLine,
 )
@@ -286,7 +287,8 @@ def _thing_offers(
     x, y = at[2 * item], at[2 * item + 1]
     for i in known:
         if i in problem.things:
-            dx, dy = x - at[2 * i], y - at[2 * i + 1]
+            square = _square_to_edge(problem, i)
+            dx, dy = (x - at[2 * i], y - at[2 * i + 1]) if square is None else square
             size = math.hypot(dx, dy)
             if size > 1e-6:
                 offers.append((_reading(problem, item, i), np.array([dx, dy]) / size))
@@ -294,6 +296,18 @@ def _thing_offers(
             n = np.array([math.cos(at[2 * i]), math.sin(at[2 * i])])
             offers.append((_reading(problem, item, i), n))
     return offers
+
+
+def _square_to_edge(problem: Problem, item: int) -> tuple[float, float] | None:
+    """The way in which a reading is taken from a side that is to be placed itself: square to it; None for
+    what is no side.
+    """
+    if problem.things[item].spoken is not Spoken.AS_EDGE:
+        return None
+    rows = (problem.equations[k].row for k in problem.touching[item])
+    name = problem.names[item]
+    sides = (row for row in rows if isinstance(row, Coordinate) and row.side != 0 and row.b == name)
+    return next(((math.cos(row.angle), math.sin(row.angle)) for row in sides), None)
 
 
 def _line_offers(
