@@ -51,7 +51,7 @@ def _run(
     meshes = imports.meshes
     part, unbuilt = (None, ()) if model is None else assemble(model, store.chord, meshes, unmade)
     taken = () if model is None or part is None else measure_back(model, part)
-    checked = check_part(card_of(claims), model, part, taken, meshes)
+    checked = check_part(card_of(claims), model, part, meshes)
     messages = (*said, *unbuilt, *stray, *checked)
     return Result(source, written, claims, layout, part, messages, model, meshes, taken)
 

@@ -43,13 +43,10 @@ def places(bench: Bench, pattern: Pattern) -> tuple[Places, str]:
     return [None if one is None or not one.real else one.at for one in found], ""
 
 
-def counted(bench: Bench, pattern: Pattern, found: Places) -> int | None:
-    """How many copies there are; None where some were not found and may yet be there: walls that stand askew
-    are not looked for, rounds are.
-    """
-    thing, count = copied(bench, pattern), sum(at is not None for at in found)
-    sure = thing is not None and thing.edge_across > 0
-    return count if count == pattern.total or (sure and count) else None
+def counted(pattern: Pattern, found: Places) -> int | None:
+    """How many copies there are; None where some were not found: they may be filled, cut away or askew."""
+    count = sum(at is not None for at in found)
+    return count if count == pattern.total else None
 
 
 def all_found(found: Places) -> list[XY] | None:

@@ -45,7 +45,8 @@ def _rows(bench: Bench, thing: Thing) -> Iterator[Taken]:
             taken.append(sized(thing, number, None, why))
     if isinstance(thing, Body) and thing.trims:
         taken = [replace(row, found=None, why=TRIMMED) if row.wrong else row for row in taken]
-    yield from sorted(taken, key=lambda row: (row.span.line, row.key))
+    # by their text: the order of lines in the recipe says nothing
+    yield from sorted(taken, key=lambda row: (row.text, row.key))
 
 
 def _taken(bench: Bench, thing: Thing) -> Iterator[Taken]:

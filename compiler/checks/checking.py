@@ -10,7 +10,6 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import partial
 
 from .. import checks
-from ..callipers import Taken
 from ..diagnostics.types import Diagnostic, Severity, Trouble
 from ..imports.types import ImportedMesh
 from ..kinds import own_file
@@ -22,7 +21,6 @@ from ..outlines.marks import Marks
 from .about import about_numbers
 from .across_layers import across_layers
 from .angle_senses import angle_senses
-from .as_said import not_as_said
 from .cautions import cautions
 from .floors import thin_floors
 from .holes_that_stay import holes_that_stay
@@ -49,16 +47,14 @@ def check_part(
     card: Card,
     model: Model | None,
     part: Part | None,
-    taken: Iterable[Taken] = (),
     meshes: Mapping[str, ImportedMesh] | None = None,
 ) -> tuple[Diagnostic, ...]:
     """All warnings and notes on a recipe and its part (None when there is none, as where errors were found
-    before); `taken`: what was measured of it; `meshes`: the material of the bodies that come from files.
+    before); `meshes`: the material of the bodies that come from files.
     """
     found = [*unknown_plastic(card), *cautions(card, part)]
     if part is None or model is None:
         return tuple(found)
-    found += not_as_said(taken)
     found += [*angle_senses(model), *unused_names(model), *about_numbers(model)]
     found += [*copied_wear(model), *other_screws(model)]
     found += [*hidden_sides(model), *closed_hollows(model, part), *too_fine_for_stl(part)]

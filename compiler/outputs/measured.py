@@ -8,6 +8,8 @@ from collections.abc import Iterator, Sequence
 from ..callipers import Taken
 from .tables import SEEN, aligned, finite, rounded, shown
 
+LOOK = "differs: look at it; these callipers are new and can be mistaken"
+"""Beside a number that was found other than it was said."""
 HEAD = ("thing", "line", "", "said", "to be", "found", "off", "")
 _TO_THE_RIGHT = ("said", "to be", "found", "off")
 _WAYS = {"x": "across", "y": "up", "start": "from", "stop": "to"}
@@ -39,7 +41,7 @@ def _row(row: Taken, alone: bool) -> tuple[str, ...]:
         shown(row.meant) + unit if changed else "",
         shown(row.found) + unit,
         shown(row.off, "+"),
-        row.why,
+        LOOK if row.wrong else row.why,
     )
 
 
@@ -83,7 +85,7 @@ def measured_json(taken: Sequence[Taken]) -> list[dict[str, object]]:
             "found": None if row.found is None else finite(row.found),
             "off": rounded(row.off),
             "as_said": None if row.found is None else not row.wrong,
-            "why": row.why,
+            "why": LOOK if row.wrong else row.why,
         }
         for row in taken
     ]

@@ -43,7 +43,6 @@ INWARD = {
     "check-failed": "a fault of the compiler's own",
     "behind-axis": "sizes below nothing are answered before (bad-size)",
     "crosses-itself": "walls of no thickness are answered before (no-wall)",
-    "not-as-said": "what is other than it was said is a fault of the compiler's own (tests/callipers)",
     "no-outline": "sizes of nothing are answered before (bad-size)",
     "uneven-fillet": "the language gives a fillet one radius only",
 }

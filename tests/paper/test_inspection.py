@@ -81,7 +81,7 @@ def test_a_part_made_as_read_is_expected_to_read_as_it_was_read(path: Path):
             key = " ".join(word for word in (name, "from", str(other), claim.word_of("edges")) if word)
             if key not in listed or any(_made_otherwise(entries[one]) for one in (name, other.name)):
                 continue
-            misfit = abs(result.layout.residuals.get((name, claim.text), 0.0))
+            misfit = abs(result.layout.residuals.get((name, claim.text), (0.0,))[0])
             reading = claim.quantity("readings").value
             several = [
                 one

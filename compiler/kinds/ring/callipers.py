@@ -28,7 +28,7 @@ def measures(bench: Bench, pattern: RingPattern) -> Iterator[Taken]:
     middle = None if about is None else about.at
     own = None if thing is None or frame is None else located(bench, thing.name, "", frame)
     for number in numbers_of(pattern, Count):
-        count = counted(bench, pattern, found)
+        count = counted(pattern, found)
         yield sized(pattern, number, count, "" if count else gone)
     for number in numbers_of(pattern, OverAngle):
         over = None if known is None or middle is None else _over(known, middle)

@@ -20,7 +20,7 @@ def measures(bench: Bench, pattern: RowPattern) -> Iterator[Taken]:
     known = all_found(found)
     gone = why or NOT_FOUND
     for number in numbers_of(pattern, Count):
-        count = counted(bench, pattern, found)
+        count = counted(pattern, found)
         yield sized(pattern, number, count, "" if count else gone)
     for number in numbers_of(pattern, Pitch):
         step = None if known is None else furthest(steps(known), abs(number.size.value))

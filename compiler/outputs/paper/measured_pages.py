@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 
 from ...callipers import Taken
 from ...quantities.vectors import XY
+from ..measured import LOOK
 from ..tables import SEEN, shown
 from .lettering import wrapped
 from .marks import Mark, Role, Text, line
@@ -54,7 +55,7 @@ def _cells(row: Taken) -> list[list[str]]:
         shown(row.given) + unit,
         shown(row.meant) + unit if changed else "",
         *found,
-        row.why,
+        LOOK if row.wrong else row.why,
     )
     return [wrapped(text, SIZE, wide - 2.0, 3) for text, (_, wide) in zip(texts, COLUMNS, strict=True)]
 
