@@ -33,7 +33,7 @@ bore pin
 
 
 def _built_otherwise(name: str, **fields: object) -> list[str]:
-    """What is found other than said of the gate stop with fields of one thing changed behind the recipe's back."""
+    """What is found other than said of the gate stop, fields of one thing changed."""
     result = makegood.compile_text(STOP)
     assert result.ok
     model = result.made
